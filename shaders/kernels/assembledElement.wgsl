@@ -29,11 +29,11 @@ fn enterElement() -> u32 {
   let kind = elementKind(elementNow);
   ray.path = 0.0;
   intoLocal();
-  if (kind == KIND_IDEAL) {
+  if (kind == ELEMENT_IDEAL) {
     passIdeal();
     return select(LEAVES_FLAT, LEAVES_WORKED, fromSource);
   }
-  if (kind == KIND_DIFFUSER) {
+  if (kind == ELEMENT_DIFFUSER) {
     let e = elementNow;
     passFilm(elementAt(e, ELEMENT_transmits), elementAt(e, ELEMENT_reflects), elementAt(e, ELEMENT_spread));
     return select(LEAVES_FLAT, LEAVES_WORKED, ray.dir.z > 0.0);
@@ -41,18 +41,12 @@ fn enterElement() -> u32 {
   setIndex(elementNow);
   let worked = fromSource == (lensParam(P_lensSign) < 0.0);
   if (!worked) { ray.pos.z = -lensParam(P_lensThickness); }
-  if (kind == KIND_COVER) { return passCover(elementAt(elementNow, ELEMENT_surfaceRho)); }
-  if (kind == KIND_SOLID) { return passSolid(worked); }
+  if (kind == ELEMENT_COVER) { return passCover(elementAt(elementNow, ELEMENT_surfaceRho)); }
+  if (kind == ELEMENT_SOLID) { return passSolid(worked); }
   if (!worked) { return passDirect(); }
   ray.pos.z = lensParam(P_lensLayer);
   return enterFresnel(true);
 }
-
-/// Kinds of elements, as in src/optics/elementRow.ts.
-const KIND_IDEAL = 1u;
-const KIND_SOLID = 2u;
-const KIND_COVER = 4u;
-const KIND_DIFFUSER = 5u;
 
 /// Out of the element; its absorption is booked here.
 fn leaveElement(outcome: u32) -> u32 {
@@ -63,10 +57,10 @@ fn leaveElement(outcome: u32) -> u32 {
   outOfFrame(e);
   let kind = elementKind(e);
   var keeps = absorb();
-  if (kind == KIND_DIFFUSER) { keeps = min(1.0, elementAt(e, ELEMENT_transmits) + elementAt(e, ELEMENT_reflects)); }
+  if (kind == ELEMENT_DIFFUSER) { keeps = min(1.0, elementAt(e, ELEMENT_transmits) + elementAt(e, ELEMENT_reflects)); }
   lose(FATE_lensAbsorbed, absorbedPart(e), onGrid(ray.w * keeps));
   // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
-  if (kind >= KIND_COVER) {
+  if (kind >= ELEMENT_COVER) {
     if (!survives()) { return ENDS; }
   }
   if (outcome == ENDS_AT_RIM) { return endAtPart(FATE_lensRim, rimPart(e)); }

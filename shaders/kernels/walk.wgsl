@@ -119,7 +119,6 @@ fn wanderPastBoards(zone_: u32, steps_: u32) -> vec2u {
   return vec2u(zone, steps);
 }
 
-
 fn crossGapBelow() -> u32 {
   let d = ray.dir;
   if (d.z < 0.0) { return hitFace(); }

@@ -4,6 +4,8 @@ const BOARD_VECTORS = 4u;
 /// A board's plane lies so far under its surface, so that rounding keeps no emitter's own light back.
 const UNDER = 0.01;
 const BOARD_HEX = 0.8660254037844386;
+/// Less than this is the place that the ray stands on.
+const AWAY = 1e-6;
 /// Normal of the board that is met, on the side that the ray comes from.
 var<private> boardNormal: vec3f;
 
@@ -19,7 +21,7 @@ fn meetsBoard() -> bool {
     let p = ray.pos - vec3f(x.w, y.w, z.w);
     let along = dot(ray.dir, n);
     let s = (-UNDER - dot(p, n)) / along;
-    if (!(s > 0.0 && s < nearest)) { continue; }
+    if (!(s > AWAY && s < nearest)) { continue; }
     let q = p + s * ray.dir;
     if (!insideBoard(dot(q, vec3f(x.x, y.x, z.x)), dot(q, vec3f(x.y, y.y, z.y)), at)) { continue; }
     nearest = s;

@@ -4,8 +4,7 @@
 /// The ray stands in the plane of the tips. True when it goes on down in the body, by way of a tip: it then stands in the plane of the valleys.
 fn backThroughTip() -> bool {
   let share = lensParam(P_lensTipShare);
-  let half = lensParam(P_lensHalf);
-  if (lensParam(P_lensSquare) > 0.0 && (abs(ray.pos.x) > half || abs(ray.pos.y) > half)) { return false; } // no body below
+  if (lensParam(P_lensSquare) > 0.0 && outside(ray.pos.xy)) { return false; } // no body below
   let scattered = share * ray.index * ray.index;
   let groove = max(1.0 - share, 0.1); // all of it at the facets, none beside them: some rays must sample them
   let both = scattered + groove;

@@ -24,7 +24,7 @@ fn leaveWallBack() {
   leaveWall();
   if (sigma == 0.0 || specular == 0.0) { return; }
   // Normal as leaveWall has it.
-  let tan = wallParam(P_tanFlare);
+  let tan = flareAt();
   let scale = 1.0 / sqrt(1.0 + tan * tan);
   var c: vec2f;
   if (ROUND) { c = ray.pos.xy / max(length(ray.pos.xy), 1e-12); } else { c = sideTurn(ray.side); }

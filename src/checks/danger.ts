@@ -1,7 +1,6 @@
 // Findings of the danger sheet, one rule for each function, in addition to those of the beam sheet (check.ts).
-import { mappedElement } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { elementWords } from '../library/lensSystem.ts'
+import { mappedWords } from '../library/lensSystem.ts'
 import { DANGER_EYES } from './dangerEyes.ts'
 import type { DangerParts } from './dangerParts.ts'
 import { lightBeside } from './dangerStray.ts'
@@ -41,17 +40,12 @@ function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
     {
       rule: 'lens-softens',
       severity: sags ? 'severe' : 'warning',
-      title: `Even clean, ${whoIsLit(lamp)} can get to ${celsius(lens.cleanC)}, over the ${lens.keepBelowC} °C that ${inSentence(lens.material)} should stay below.`,
+      title: `Even clean, ${mappedWords(lamp)} can get to ${celsius(lens.cleanC)}, over the ${lens.keepBelowC} °C that ${inSentence(lens.material)} should stay below.`,
       why: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of up to ${kWm2(lens.kWm2)}, and stands over a face of ${celsius(lens.faceC)}. ${lens.source}`,
       cure: 'Spread the light over more of the lens, let air at it, or move it away from the face.',
       place: spotOn(lens.spot, lamp.lens ? 'lens' : 'front'),
     },
   ]
-}
-
-const whoIsLit = (lamp: Lamp): string => {
-  const lit = mappedElement(lamp)
-  return lit ? elementWords(lit) : 'the lens'
 }
 
 /** By the face's heat alone: what light it takes in comes on top. */

@@ -1,6 +1,6 @@
 // Findings on the lens: hot to touch, dripping when alight. Part of the danger sheet (danger.ts).
 import { lensKg } from '../hazard/lensMass.ts'
-import { elementsOf, mappedElement } from '../lamp/assembly.ts'
+import { elementsOf, mappedElement, mappedIndex } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { burningContact, CONTACT_SOURCE, contactWords } from '../library/contactBurns.ts'
 import { criticalAt } from '../library/ignition.ts'
@@ -37,8 +37,9 @@ function lensHotToTouch(lamp: Lamp, { parts }: DangerParts): Finding[] {
 
 /** A plastic lens or cover burns and drips: always worth knowing, and a warning where the light can light it. */
 function lensDrips(lamp: Lamp, { parts }: DangerParts): Finding[] {
-  const mapped = mappedElement(lamp)
-  return elementsOf(lamp).flatMap((of) => {
+  const all = elementsOf(lamp)
+  const mapped = mappedIndex(all)
+  return all.flatMap((of, i) => {
     if (of.kind === 'ideal' || of.kind === 'diffuser') return []
     const { burns, ignites } = materialOf(of)
     if (!burns || !ignites) return []
@@ -46,7 +47,7 @@ function lensDrips(lamp: Lamp, { parts }: DangerParts): Finding[] {
     const kg = lensKg(of)
     const needs = criticalAt(ignites, lamp.reading.ambientC)
     // The light on one of them is known: another counts as lit.
-    const known = of.isLens === mapped?.isLens && of.name === mapped.name
+    const known = i === mapped
     const lit = known ? (parts.lens?.kWm2 ?? 0) >= needs : true
     const light = !known
       ? 'The light on it isn’t known place by place: a dirty spot is taken to be lit from'

@@ -3,7 +3,10 @@ import { startRadiusMm, startZMm, topZMm } from '../lamp/front.ts'
 import { type EmitterPlace, placeEmitters, spaceFromEmitter } from '../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
 
-export interface EmissionPoint extends EmitterPlace {
+/** An emitter's patch that light sets out from: where its middle stands, the height of its upper edge, its radius. */
+export interface EmissionPoint extends Pick<EmitterPlace, 'boardIndex' | 'siteIndex' | 'emitter' | 'optic'> {
+  xMm: number
+  yMm: number
   zMm: number
   radiusMm: number
 }
@@ -14,22 +17,17 @@ const known = new WeakMap<Lamp, readonly EmissionPoint[]>()
 export function emissionPoints(lamp: Lamp): readonly EmissionPoint[] {
   let all = known.get(lamp)
   if (!all) {
-    all = placeEmitters(lamp).map((p) => ({
-      ...p,
-      ...topOf(p),
-      radiusMm: startRadiusMm(p.emitter.source, p.optic),
-    }))
+    all = placeEmitters(lamp).map(pointOf)
     known.set(lamp, all)
   }
   return all
 }
 
-/** Height of the patch that the light sets out from (of a tilted one its upper edge), and where its middle stands. */
-function topOf(p: EmitterPlace): Pick<EmissionPoint, 'xMm' | 'yMm' | 'zMm'> {
-  const zMm = topZMm(p)
-  if (p.plain) return { xMm: p.xMm, yMm: p.yMm, zMm }
-  const [xMm, yMm] = spaceFromEmitter(p, [0, 0, startZMm(p.emitter.heightMm, p.optic)])
-  return { xMm, yMm, zMm }
+function pointOf(p: EmitterPlace): EmissionPoint {
+  const { boardIndex, siteIndex, emitter, optic } = p
+  const [xMm, yMm] = p.plain ? [p.xMm, p.yMm] : spaceFromEmitter(p, [0, 0, startZMm(emitter.heightMm, optic)])
+  const radiusMm = startRadiusMm(emitter.source, optic)
+  return { boardIndex, siteIndex, emitter, optic, xMm, yMm, zMm: topZMm(p), radiusMm }
 }
 
 /** Diameter about the axis that contains all emitting surfaces. */

@@ -1,6 +1,6 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
-import { elementsOf, mappedElement } from '../lamp/assembly.ts'
+import { elementsOf, mappedElement, mappedIndex, unmappedElements } from '../lamp/assembly.ts'
 import { elementSpan } from '../lamp/body.ts'
 import { faceReachMm } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
@@ -181,10 +181,8 @@ const aboutFaceMm = ({ face }: Lamp): number => Math.max(face.sizeMm / Math.SQRT
 
 function readElements(lamp: Lamp, faceC: number): OverFaceHeat[] {
   const { ambientC } = lamp.reading
-  const mapped = mappedElement(lamp)
-  return elementsOf(lamp).flatMap((of) => {
-    const known = of.isLens || (!mapped?.isLens && of.name === mapped?.name)
-    if (known || of.kind === 'ideal' || of.kind === 'diffuser') return []
+  return unmappedElements(lamp).flatMap((of) => {
+    if (of.kind === 'ideal' || of.kind === 'diffuser') return []
     const { label, keepBelowC, deflectionC, sources } = materialOf(of)
     if (keepBelowC === null) return []
     const over = {
@@ -204,12 +202,7 @@ function lensLine(run: Run, lamp: Lamp): number {
   const { fateW, partsW } = tallyLayout(run.shape)
   const { parts } = run.shape
   if (!parts) return fateW + FATES.indexOf('lensAbsorbed')
-  // Without a lens the first element is the one that is mapped.
-  const mapped = Math.max(
-    0,
-    elementsOf(lamp).findIndex((e) => e.isLens),
-  )
-  return partsW + absorbedPart(parts.stretches, mapped)
+  return partsW + absorbedPart(parts.stretches, mappedIndex(elementsOf(lamp)))
 }
 
 /** What the less clear sample takes in, of what the traced one does: as their absorptions, but no more than all. */

@@ -1,5 +1,5 @@
 // The sun falling in from every side: at each tilt and azimuth the worst spot inside, and which board or wall it is on.
-import { elementsOf, isRectangle, isStraight, pieceHalves } from '../lamp/assembly.ts'
+import { elementsOf, isRectangle, isStraight, pieceHalves, type RowElement } from '../lamp/assembly.ts'
 import { stopsLight } from '../lamp/place.ts'
 import type { Lamp, Lens } from '../lamp/schema.ts'
 import { aboutSectionMm } from '../lamp/section.ts'
@@ -57,7 +57,7 @@ export function symmetryOf(lamp: Lamp): number {
 }
 
 /** A piece that is tilted, moved, or cut off its axis fits onto itself after a whole turn alone. */
-function foldOf(piece: ReturnType<typeof elementsOf>[number]): number {
+function foldOf(piece: RowElement): number {
   const { turnDeg = 0, ...placed } = piece
   const offAxis = 'centreXMm' in piece && (piece.centreXMm || piece.centreYMm)
   if (!isStraight(placed) || offAxis) return 1

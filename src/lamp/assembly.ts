@@ -53,10 +53,26 @@ export function elementsOf(lamp: Lamp): (Element & { isLens: boolean })[] {
   return all.sort((a, b) => a.zMm - b.zMm)
 }
 
-/** The one whose light is known place by place (the run's map of the lens): the lens, or without one what light from the face meets first. */
-export function mappedElement(lamp: Lamp): ReturnType<typeof elementsOf>[number] | null {
+export type RowElement = ReturnType<typeof elementsOf>[number]
+
+/** Which of `elementsOf` the run's map of the lens is of, place by place: the lens, or without one what light from the face meets first. */
+export const mappedIndex = (elements: readonly Pick<RowElement, 'isLens'>[]): number =>
+  Math.max(
+    0,
+    elements.findIndex((e) => e.isLens),
+  )
+
+/** That element; null without any. */
+export function mappedElement(lamp: Lamp): RowElement | null {
   const all = elementsOf(lamp)
-  return all.find((e) => e.isLens) ?? all[0] ?? null
+  return all[mappedIndex(all)] ?? null
+}
+
+/** The others, whose light isn't known place by place. */
+export function unmappedElements(lamp: Lamp): RowElement[] {
+  const all = elementsOf(lamp)
+  const mapped = mappedIndex(all)
+  return all.filter((_, i) => i !== mapped)
 }
 
 type Piece = Pick<Element, 'diameterMm' | 'heightMm'> & { aperture?: 'round' | 'square' | 'rectangle' | undefined }

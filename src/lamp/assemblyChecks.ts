@@ -1,6 +1,7 @@
 // What single numbers of stretches and elements can't say alone: joints that rise, sizes that go together, elements that don't run into each other.
+import type { Vector } from '../num/rotation.ts'
 import { isRectangle, pieceHalves } from './assembly.ts'
-import { bodyPlanes, fromFrame, normalOf, outlinePoints, type Point, rotationOf, spanAlong, surfaceZ } from './body.ts'
+import { bodyPlanes, fromFrame, normalOf, outlinePoints, rotationOf, spanAlong, surfaceZ } from './body.ts'
 import { findOneLensFaults } from './lensChecks.ts'
 import { LIMITS } from './limits.ts'
 import { findLensMaterialFaults } from './materialChecks.ts'
@@ -123,7 +124,7 @@ const TOUCH_MM = 1e-6
 
 /** Whether one of two bodies lies wholly on its side of the other's plane: rays between them go to the nearer plane ahead. */
 function isBefore(a: Piece, b: Piece): boolean {
-  const planeAt = (e: Piece, n: Point, z: number) =>
+  const planeAt = (e: Piece, n: Vector, z: number) =>
     (e.decentreXMm ?? 0) * n[0] + (e.decentreYMm ?? 0) * n[1] + e.zMm * n[2] + z
   const [na, nb] = [normalOf(a), normalOf(b)]
   return (

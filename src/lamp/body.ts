@@ -1,5 +1,6 @@
 // The bodies of lenses, covers and films: how deep they are, and where they stand when they are moved and tilted.
-import { pieceHalves } from './assembly.ts'
+import { type Rotation, turnVector, type Vector } from '../num/rotation.ts'
+import { elementsOf, pieceHalves } from './assembly.ts'
 import type { Element, Lamp, Lens } from './schema.ts'
 
 const RAD = Math.PI / 180
@@ -38,18 +39,11 @@ export function rotationOf({ tiltXDeg = 0, tiltYDeg = 0, turnDeg = 0 }: Placed):
     ...[xs * zs - xc * ys * zc, xs * zc + xc * ys * zs, xc * yc],
   ] as unknown as Rotation
 }
-type Rotation = readonly [number, number, number, number, number, number, number, number, number]
-
-export type Point = readonly [number, number, number]
 
 /** From the frame of an element whose origin is (decentre, zMm) into the lamp, mm. */
-export function fromFrame(element: Placed & { zMm: number }, [x, y, z]: Point): Point {
-  const [a, b, c, d, e, f, g, h, i] = rotationOf(element)
-  return [
-    a * x + b * y + c * z + (element.decentreXMm ?? 0),
-    d * x + e * y + f * z + (element.decentreYMm ?? 0),
-    g * x + h * y + i * z + element.zMm,
-  ]
+export function fromFrame(element: Placed & { zMm: number }, point: Vector): Vector {
+  const [x, y, z] = turnVector(rotationOf(element), point)
+  return [x + (element.decentreXMm ?? 0), y + (element.decentreYMm ?? 0), z + element.zMm]
 }
 
 /** The planes of its body in its own frame, mm from its origin: towards the source, towards the target. */
@@ -60,11 +54,11 @@ export function bodyPlanes(element: Element | Lens): [number, number] {
 }
 
 /** Least and greatest place of the body along a direction of the lamp (unit vector), mm from its origin. */
-export function spanAlong(element: Element | Lens, [nx, ny, nz]: Point): [number, number] {
+export function spanAlong(element: Element | Lens, [nx, ny, nz]: Vector): [number, number] {
   const r = rotationOf(element)
   const [x, y, z] = [0, 1, 2].map(
     (k) => (r[k] ?? 0) * nx + (r[k + 3] ?? 0) * ny + (r[k + 6] ?? 0) * nz,
-  ) as unknown as Point
+  ) as unknown as Vector
   const { round, xMm, yMm } = pieceHalves(element)
   const reach = round ? xMm * Math.hypot(x, y) : xMm * Math.abs(x) + yMm * Math.abs(y)
   const middle = (element.decentreXMm ?? 0) * nx + (element.decentreYMm ?? 0) * ny + element.zMm * nz
@@ -76,19 +70,19 @@ export function spanAlong(element: Element | Lens, [nx, ny, nz]: Point): [number
 export const elementSpan = (element: Element | Lens): [number, number] => spanAlong(element, [0, 0, 1])
 
 /** Direction of the frame's z in the lamp: the element's normal. */
-export function normalOf(element: Placed): Point {
+export function normalOf(element: Placed): Vector {
   const r = rotationOf(element)
   return [r[2], r[5], r[8]]
 }
 
 /** z of the foremost of its elements, mm; null without any. */
 export function foremostZMm(lamp: Lamp): number | null {
-  const all = [...(lamp.lens ? [lamp.lens] : []), ...(lamp.elements ?? [])]
+  const all = elementsOf(lamp)
   return all.length > 0 ? Math.max(...all.map((e) => elementSpan(e)[1])) : null
 }
 
 /** Corners of the box about its body, in the lamp, mm. */
-function bodyCorners(element: Element | Lens): Point[] {
+function bodyCorners(element: Element | Lens): Vector[] {
   const { xMm, yMm } = pieceHalves(element)
   return bodyPlanes(element).flatMap((z) =>
     [-1, 1].flatMap((sx) => [-1, 1].map((sy) => fromFrame(element, [sx * xMm, sy * yMm, z]))),
@@ -104,7 +98,7 @@ function reachFromAxisMm(element: Element | Lens): number {
 
 /** The same of the widest of the lamp's elements; null without any. */
 export function widestReachMm(lamp: Lamp): number | null {
-  const all = [...(lamp.lens ? [lamp.lens] : []), ...(lamp.elements ?? [])]
+  const all = elementsOf(lamp)
   return all.length > 0 ? Math.max(...all.map(reachFromAxisMm)) : null
 }
 

@@ -102,11 +102,26 @@ export function placeEmitters(lamp: Lamp): EmitterPlace[] {
       const optic = opticOf(board.siteOptics?.[siteIndex] ?? board.optic ?? lamp.optic)
       const own = (site.turnDeg ?? 0) + (optic.kind === 'collimator' ? (optic.turnDeg ?? 0) : 0)
       const aim = optic.kind === 'bare' ? undefined : (board.siteAims?.[siteIndex] ?? board.aim)
-      const rest = { boardIndex, siteIndex, turnDeg: board.turnDeg + own, currentA: board.currentA, emitter, optic }
+      const turnDeg = board.turnDeg + own
+      const { currentA } = board
       const looksStraight = optic.kind === 'bare' || !(aim ? aim.xDeg || aim.yDeg : lamp.aimAt)
+      // Entries one by one: spread from a rest they took eighty times as long, and every sheet places the emitters several times.
       if (liesFlat(board) && looksStraight) {
         const [xMm, yMm] = lampFromBoard(board, site.xMm, site.yMm)
-        places.push({ ...rest, xMm, yMm, baseZMm: 0, rotation: turnAboutZ(rest.turnDeg * RAD), plain: true })
+        const turned = turnAboutZ(turnDeg * RAD)
+        places.push({
+          boardIndex,
+          siteIndex,
+          xMm,
+          yMm,
+          baseZMm: 0,
+          turnDeg,
+          rotation: turned,
+          plain: true,
+          currentA,
+          emitter,
+          optic,
+        })
         continue
       }
       // The optic turns about the middle of the emitting surface, which stays at its focus.
@@ -115,10 +130,17 @@ export function placeEmitters(lamp: Lamp): EmitterPlace[] {
       const [ax, ay, az] = turnVector(aimed, UP)
       const h = emitter.heightMm
       places.push({
-        ...rest,
-        ...{ xMm: pivot[0] - h * ax, yMm: pivot[1] - h * ay, baseZMm: pivot[2] - h * az },
+        boardIndex,
+        siteIndex,
+        xMm: pivot[0] - h * ax,
+        yMm: pivot[1] - h * ay,
+        baseZMm: pivot[2] - h * az,
+        turnDeg,
         rotation: joinTurns(aimed, turnAboutZ(own * RAD)),
         plain: false,
+        currentA,
+        emitter,
+        optic,
       })
     }
   }

@@ -4,21 +4,22 @@ import type { Tunnel } from './schema.ts'
 
 const known = new WeakMap<Tunnel, Stretch[]>()
 
-/** Stretches of the tunnel that a height (mm) lies in: two at a joint; beyond its ends the first or the last. */
-function stretchesAt(tunnel: Tunnel, zMm: number): Stretch[] {
-  const z = Math.min(Math.max(zMm, tunnel.zInMm), tunnel.zOutMm)
+/** As stretchesOf, memoized: rules ask for the section at every emitter. */
+function knownStretches(tunnel: Tunnel): Stretch[] {
   const all = known.get(tunnel) ?? stretchesOf(tunnel)
   known.set(tunnel, all)
-  return all.filter((s) => z >= s.zInMm && z <= s.zOutMm)
+  return all
 }
 
 /** Half sizes of the tunnel's section at a height, mm: along x and y of a rectangle, else both alike; at a step the wider, beyond its ends as there. */
 export function sectionAt(tunnel: Tunnel, zMm: number): { xMm: number; yMm: number } {
   const z = Math.min(Math.max(zMm, tunnel.zInMm), tunnel.zOutMm)
-  const halves = stretchesAt(tunnel, z).map((s) => {
-    const share = (z - s.zInMm) / (s.zOutMm - s.zInMm)
-    return { xMm: mixed(s.inMm, s.outMm, share) / 2, yMm: mixed(s.inHeightMm, s.outHeightMm, share) / 2 }
-  })
+  const halves = knownStretches(tunnel)
+    .filter((s) => z >= s.zInMm && z <= s.zOutMm)
+    .map((s) => {
+      const share = (z - s.zInMm) / (s.zOutMm - s.zInMm)
+      return { xMm: mixed(s.inMm, s.outMm, share) / 2, yMm: mixed(s.inHeightMm, s.outHeightMm, share) / 2 }
+    })
   return halves.reduce((a, b) => ({ xMm: Math.max(a.xMm, b.xMm), yMm: Math.max(a.yMm, b.yMm) }))
 }
 

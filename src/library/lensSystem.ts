@@ -1,9 +1,9 @@
 // All of a lamp's lenses together, on their axes: what focal length they have, and where light from far away comes together behind them.
-import { elementsOf, mappedElement, pieceHalves } from '../lamp/assembly.ts'
+import { elementsOf, mappedElement, pieceHalves, type RowElement } from '../lamp/assembly.ts'
 import type { Element, Lamp } from '../lamp/schema.ts'
 import { lensFocalMm } from './lensMaterial.ts'
 
-export type LensElement = Exclude<ReturnType<typeof elementsOf>[number], { kind: 'cover' | 'diffuser' }>
+export type LensElement = Exclude<RowElement, { kind: 'cover' | 'diffuser' }>
 
 /** The lamp's lenses by the z that light from the face meets first: the lens itself and those among its elements. */
 export const lensesOf = (lamp: Lamp): LensElement[] =>

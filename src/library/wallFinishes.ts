@@ -8,7 +8,6 @@
 // [7] Y. S. Touloukian, D. P. DeWitt, Thermophysical Properties of Matter 7 (1970), metals. [8] ASHRAE Handbook Fundamentals, solar
 // properties of surfaces. Values of all of them from memory.
 import { type Finish, stretchesOf } from '../lamp/assembly.ts'
-import { placeEmitters } from '../lamp/place.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { linear } from '../num/interpolate.ts'
 import { gridNm, spectrumPower } from './spectra.ts'
@@ -55,7 +54,9 @@ export function meanReflectance(rows: readonly Row[], white: Parameters<typeof s
 export function wallTakesIn(lamp: Lamp, zMm: number, aboutMm: number): number {
   const { tunnel } = lamp
   if (!tunnel) return 0
-  const spectra = [...new Set(placeEmitters(lamp).map((p) => p.emitter))].map((e) => e.spectrum)
+  const boardTypes = new Set(lamp.boards.map((b) => b.type))
+  const emitters = new Set(lamp.boardTypes.filter(({ id }) => boardTypes.has(id)).map(({ emitter }) => emitter))
+  const spectra = lamp.emitterTypes.filter(({ id }) => emitters.has(id)).map(({ spectrum }) => spectrum)
   const near = stretchesOf(tunnel).filter((s) => s.zInMm <= zMm + aboutMm && s.zOutMm >= zMm - aboutMm)
   const sentBack = (near.length > 0 ? near : stretchesOf(tunnel)).map(({ reflectance, reflectanceByNm }) => {
     const rows = reflectanceByNm?.map((r) => [r.nm, r.reflectance] as const)
@@ -320,9 +321,12 @@ const ROWS: readonly FinishRow[] = [
   },
 ]
 
+/** Means are worked out where they are read: what loads this file, every worker among them, mostly asks for none. */
 export const WALL_FINISHES: readonly WallFinish[] = ROWS.map((row) => ({
   ...row,
-  reflectance: meanReflectance(row.byNm),
+  get reflectance() {
+    return meanReflectance(row.byNm)
+  },
   note: `${row.note} Typical, from memory: ± ${row.doubtful}.`,
 }))
 

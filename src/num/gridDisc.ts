@@ -190,7 +190,7 @@ export interface Search {
   allowed?: (row: number, column: number) => boolean
   /** All allowed cells lie in these rows and columns (each from, to exclusive); absent: the whole grid. Not for grids that wrap. */
   within?: { rows: readonly [number, number]; columns: readonly [number, number] }
-  /** `allowed` tells between the centres of cells too, by fractions of them: else all of a cell is, whose centre is. */
+  /** `allowed` is asked by fractions of a cell, from the cells' centres; else by whole cells. */
   exact?: boolean
   /** Looks for the least mean instead. */
   least?: boolean

@@ -1,7 +1,7 @@
 // Row of one element: what it is, where its frame stands, and the numbers that no lens has. Its body, index and absorption are in a row
 // of parameters beside (params.ts), in the frame's own z. Imported as a namespace (`import * as`): bundlers then put the numbers into the code.
 
-/** 1 ideal, 2 solid, 3 Fresnel: as params.lensKind; 4 cover, 5 diffuser. */
+/** One of elementKinds.ts. */
 export const kind = 0
 /** Origin of the frame in the lamp, mm: the middle of the piece, on the plane of the document's zMm. */
 export const x = 1

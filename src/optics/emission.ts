@@ -187,9 +187,9 @@ export function placeSun(ray: Float64Array, piece: Float32Array, z: number, firs
 }
 
 /**
- * Direction of a ray of the sun, into the ray's slots: over a disc of the stated
- * half angle (rad) about the tilted axis, whose radiance falls to its rim as 1 − u(1 − μ), μ = √(1 − ρ²) at the share ρ of its radius
- * (linear law of limb darkening). That is a disc of 1 − u and one of uμ: the shares of light within ρ are ρ² and 1 − μ³.
+ * Direction of a ray of the sun, into the ray's slots: over a disc of the stated half angle (rad) about the tilted axis, whose radiance
+ * falls to its rim as 1 − u(1 − μ), μ = √(1 − ρ²) at the share ρ of its radius (linear law of limb darkening). That is a disc of 1 − u and
+ * one of uμ: the shares of light within ρ are ρ² and 1 − μ³.
  */
 export function aimSun(ray: Float64Array, p: Float32Array, first: Float64Array): void {
   const limb = p[P.sunLimb]!

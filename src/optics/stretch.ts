@@ -80,13 +80,8 @@ export function shareOfStep(below: Float32Array, above: Float32Array, x: number,
   const besideY = Math.abs(y) > Math.min(fromY, toY)
   const inX = (Math.abs(x) - from) / (to - from)
   const inY = (Math.abs(y) - fromY) / (toY - fromY)
-  const share = !besideY
-    ? inX
-    : !besideX
-      ? inY
-      : from > to === fromY > toY && from > to
-        ? Math.min(inX, inY)
-        : Math.max(inX, inY)
+  let share = besideY ? inY : inX
+  if (besideX && besideY) share = from > to && fromY > toY ? Math.min(inX, inY) : Math.max(inX, inY)
   return Math.max(0, Math.min(1, share))
 }
 

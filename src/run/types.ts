@@ -1,4 +1,5 @@
 // What a trace leaves. Frame: lamp frame, mm; angles in radians; weights as in README.md.
+
 /** Where a path's weight ends. The order is the order in the tally buffer, on CPU and GPU. */
 export const FATES = [
   'opticLoss', // not passed by an emitter's optic

@@ -4,7 +4,8 @@ import {
   isAssembled,
   isRectangle,
   isStraight,
-  pieceHalves,
+  mappedIndex,
+  pieceNearMm,
   type Stretch,
   stretchesOf,
   unroll,
@@ -12,6 +13,7 @@ import {
 import { conicSag, rotationOf } from '../lamp/body.ts'
 import type { Element, Lamp, SolidLens } from '../lamp/schema.ts'
 import { linear } from '../num/interpolate.ts'
+import { COVER, DIFFUSER, FRESNEL, IDEAL, SOLID } from '../optics/elementKinds.ts'
 import * as ELEMENT from '../optics/elementRow.ts'
 import * as P from '../optics/params.ts'
 import { NM_COUNT, NM_FIRST, NM_STEP } from '../optics/records.ts'
@@ -22,7 +24,7 @@ import { lensIndexTable, writeCover, writeLens, writePiece } from './lensRows.ts
 import type { Assembly } from './scene.ts'
 
 const RAD = Math.PI / 180
-const KINDS = { ideal: 1, solid: 2, fresnel: 3, cover: 4, diffuser: 5 } as const
+const KINDS = { ideal: IDEAL, solid: SOLID, fresnel: FRESNEL, cover: COVER, diffuser: DIFFUSER } as const
 
 /** The lamp's assembly (mm, rad), or null for one that the plain walk traces. Expects a lamp that `readLamp` accepted. */
 export function compileAssembly(lamp: Lamp): Assembly | null {
@@ -35,10 +37,7 @@ export function assemblyOf(lamp: Lamp): Assembly {
   const stretches = tunnel ? stretchesOf(tunnel) : []
   const sides = tunnel ? (isRectangle(tunnel) ? RECTANGLE : tunnel.sides) : 0
   const elements = elementsOf(lamp)
-  const mapped = Math.max(
-    0,
-    elements.findIndex((e) => e.isLens),
-  )
+  const mapped = mappedIndex(elements)
   const out = {
     stretches: stretchRows(stretches, sides),
     elements: new Float32Array(elements.length * ELEMENT.size),
@@ -133,9 +132,7 @@ function elementRow(element: Element, params: Float32Array): Float32Array {
 
 /** Sag of the curved side at the point of the piece that lies nearest to the optical axis, mm. */
 function nearestSagMm(lens: SolidLens): number {
-  const [x, y] = [Math.abs(lens.centreXMm ?? 0), Math.abs(lens.centreYMm ?? 0)]
-  const { round, xMm, yMm } = pieceHalves(lens)
-  const r = round ? Math.hypot(x, y) - xMm : Math.hypot(Math.max(0, x - xMm), Math.max(0, y - yMm))
+  const r = pieceNearMm(lens)
   return r > 0 ? conicSag(r, lens.radiusMm, lens.conic) : 0
 }
 

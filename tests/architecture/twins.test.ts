@@ -12,6 +12,7 @@ const NO_SOURCE: Record<string, string> = {
 
 const NO_SHADER: Record<string, string> = {
   boardRow: 'offsets; packed as four vectors a board (sceneTables.ts)',
+  elementKinds: 'numbers: written into shaders/lib/rows.wgsl by a script',
   elementRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   emitterRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   firstDraws: 'offsets: written into shaders/lib/rows.wgsl by a script',

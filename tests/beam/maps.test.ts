@@ -76,7 +76,7 @@ test('the same wall as an assembled tunnel: the way along it counts from the inl
   const filled = filledRun(smallShape({ wall: { ...wall, profile } }), (t, l) => t.fill(1 / 32, l.wallW, l.wallW + 48))
   const map = readWallMap(filled)!
   expect([map.fromY, map.toY]).toEqual([0, 50])
-  // Where its length happens to be the outlet's z too, it is told from z by its foot.
+  // Where its length happens to be the outlet's z too, it is distinguished from z by its foot.
   const finish = { reflectance: 0.9, specularShare: 0.9, scatterDeg: 1 }
   const tunnel = { ...finish, sides: 4 as const, zInMm: 10, zOutMm: 50, inMm: 20, outMm: 80 }
   expect(goesAlongWall(map, tunnel)).toBe(true)

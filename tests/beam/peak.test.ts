@@ -249,7 +249,7 @@ describe('a place so near to the axis that it shares light with it', () => {
       wide: () => [],
     }
   }
-  test('is told apart by what they do not share', () => {
+  test('is distinguished by what they do not share', () => {
     // Of cones a quarter of their width apart 68 % is common (lens of two circles). √(12² + 12² )/√15 is 4.4, 2.5 of them 11; of the difference batch by batch
     // 2/√15, no less than √0.32 · 12.2/√15 = 1.77: 2.5 of them are 4.4.
     const near = sharing(0.05, 12, 2)

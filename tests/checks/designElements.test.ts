@@ -100,6 +100,8 @@ describe('light that isn’t known place by place', () => {
     expect(named(cover(), cover({ name: 'Outer', zMm: 200 }))).toEqual([
       'How hot the light makes “Outer” isn’t judged: only that on “Pane” is known place by place.',
     ])
+    // Of two of one name the second is another all the same.
+    expect(named(cover(), cover({ zMm: 200 }))).toHaveLength(1)
     const lens = { ...gannetHead().lens!, zMm: 500 }
     const [f] = find('element-light-unknown', lampOf([[0, 0]], { lens, elements: [cover()] }))
     expect(f).toMatchObject({ severity: 'warning' })

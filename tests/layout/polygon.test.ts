@@ -57,7 +57,7 @@ describe('convex parts', () => {
 describe('gaps', () => {
   test('a disc in the notch of an L: 1 mm to both of its sides', () => {
     expectWithin(gapBetween(own(L), disc(0, 0, 9)).gapMm, 1, rounding)
-    // 16 mm along both axes from the inner corner, 25 by 25 from the far ends.
+    // 16 mm along both axes from the inner corner, 25 by 25 from the ends of its arms.
     expectWithin(gapBetween(disc(20, 20, 3), own(L)).gapMm, 27, rounding)
     expect(gapBetween(own(L), disc(-30, 30, 3)).gapMm).toBeLessThan(0)
   })

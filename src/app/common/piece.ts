@@ -1,7 +1,8 @@
 // A lens, a cover or a film as the drawings take it: its outline, and from its own frame to the lamp's.
 import { pieceHalves } from '../../lamp/assembly.ts'
-import { rotationOf, spanAlong, type Point as Vec3 } from '../../lamp/body.ts'
+import { rotationOf, spanAlong } from '../../lamp/body.ts'
 import type { Element, Lens } from '../../lamp/schema.ts'
+import type { Vector as Vec3 } from '../../num/rotation.ts'
 
 export type Piece = Lens | Element
 export type { Vec3 }

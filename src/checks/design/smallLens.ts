@@ -1,13 +1,11 @@
 // The lens, or whatever light meets first, against the tunnel's mouth: what it doesn't cover misses it.
-import { elementsOf, isRectangle, isStraight, pieceHalves } from '../../lamp/assembly.ts'
+import { elementsOf, isRectangle, isStraight, pieceHalves, type RowElement } from '../../lamp/assembly.ts'
 import { fromFrame, rotationOf } from '../../lamp/body.ts'
 import type { Lamp, Tunnel } from '../../lamp/schema.ts'
-import { aboutSectionMm, pastWallMm } from '../../lamp/section.ts'
+import { aboutSectionMm, acrossFlatsMm, sectionAt } from '../../lamp/section.ts'
 import { elementWords } from '../../library/lensSystem.ts'
 import type { Finding } from '../finding.ts'
 import { mm, percent } from '../words.ts'
-
-type First = ReturnType<typeof elementsOf>[number]
 
 /** Points across the mouth, each way. */
 const ACROSS = 96
@@ -42,23 +40,23 @@ export function smallLens(lamp: Lamp): Finding[] {
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 /** A mouth with no corners that stand out of a lens as wide: judged by the two diameters. */
-const isPlainCase = (first: First, tunnel: Tunnel): boolean =>
+const isPlainCase = (first: RowElement, tunnel: Tunnel): boolean =>
   isStraight(first) && !isRectangle(tunnel) && first.aperture !== 'rectangle'
 
 /** Share of the mouth's area that lies outside the piece, seen along the axis. */
-function missedShare(first: First, tunnel: Tunnel): number {
+function missedShare(first: RowElement, tunnel: Tunnel): number {
   if (isPlainCase(first, tunnel)) return 1 - Math.min(1, first.diameterMm / tunnel.outMm) ** 2
   const { round, xMm: halfX, yMm: halfY } = pieceHalves(first)
   const [xx, xy, nx, yx, yy, ny, zx, zy, nz] = rotationOf(first)
   const [x0, y0] = fromFrame(first, [0, 0, 0])
-  const corners = !isRectangle(tunnel)
   const about = aboutSectionMm(tunnel, tunnel.zOutMm)
   const [w, h] = isRectangle(tunnel) ? [tunnel.outMm / 2, (tunnel.outHeightMm ?? tunnel.outMm) / 2] : [about, about]
+  const apothem = isRectangle(tunnel) ? null : sectionAt(tunnel, tunnel.zOutMm).xMm
   let [inside, missed] = [0, 0]
   for (let i = 0; i < ACROSS; i++) {
     for (let j = 0; j < ACROSS; j++) {
       const [xMm, yMm] = [w * ((2 * i + 1) / ACROSS - 1), h * ((2 * j + 1) / ACROSS - 1)]
-      if (corners && pastWallMm(tunnel, { xMm, yMm, zMm: tunnel.zOutMm }) > 0) continue
+      if (apothem !== null && acrossFlatsMm(tunnel.sides, xMm, yMm) > apothem) continue
       inside++
       const [dx, dy] = [xMm - x0, yMm - y0]
       const dz = -(nx * dx + ny * dy) / nz

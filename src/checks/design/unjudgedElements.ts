@@ -1,5 +1,5 @@
 // Lenses and covers whose light isn't known place by place: what it does to them isn't judged, which must not pass in silence.
-import { elementsOf, mappedElement } from '../../lamp/assembly.ts'
+import { elementsOf, mappedElement, unmappedElements } from '../../lamp/assembly.ts'
 import { coversPiece } from '../../lamp/body.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { elementWords } from '../../library/lensSystem.ts'
@@ -8,9 +8,7 @@ import type { Finding } from '../finding.ts'
 export function unjudgedElements(lamp: Lamp): Finding[] {
   const mapped = mappedElement(lamp)
   if (!mapped) return []
-  const others = elementsOf(lamp).filter(
-    (e) => e.kind !== 'ideal' && !(e.isLens === mapped.isLens && e.name === mapped.name),
-  )
+  const others = unmappedElements(lamp).filter((e) => e.kind !== 'ideal')
   if (others.length === 0) return []
   const names = others.map(elementWords)
   const all = names.length > 1 ? `${names.slice(0, -1).join(', ')} and ${names.at(-1)}` : names[0]

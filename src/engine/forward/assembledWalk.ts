@@ -2,6 +2,7 @@
 // its weight has ended somewhere. As walk.ts, which traces the plain lamp; nothing is allocated per ray.
 import { findBoard } from '../../optics/boards.ts'
 import { NEVER } from '../../optics/cone.ts'
+import { COVER } from '../../optics/elementKinds.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { aimSun, placeSun, leaveSun as sunOnOpening } from '../../optics/emission.ts'
 import { insideFace } from '../../optics/face.ts'
@@ -43,7 +44,6 @@ import { ENDED, fate, GAP_ABOVE, GAP_BELOW, LENS, TUNNEL } from './zones.ts'
 
 /** A plane that a ray has passed by less than this, mm, is still before it: rounding, where two bodies touch. */
 const SLACK_MM = 1e-3
-const FAR = NEVER
 
 export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64Array, stream: Int32Array): Walk {
   const { params: p, boards, faceCorners } = scene
@@ -162,7 +162,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     const z = ray[Z]! + s * ray[DZ]!
     const from = row[STRETCH.zIn]!
     const to = row[STRETCH.zOut]!
-    if (!(z >= from - 1e-3 && z <= to + 1e-3)) return endAt(t, fate.lost, NO_PART)
+    if (!(z >= from - SLACK_MM && z <= to + SLACK_MM)) return endAt(t, fate.lost, NO_PART)
     ray[X]! += s * ray[DX]!
     ray[Y]! += s * ray[DY]!
     ray[Z] = Math.min(Math.max(z, from), to)
@@ -186,35 +186,35 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     return TUNNEL
   }
 
-  /** Distance to the front of the element ahead; FAR where the ray does not run towards it, or has passed it. */
+  /** Distance to the front of the element ahead; NEVER where the ray does not run towards it, or has passed it. */
   function toFront(e: number): number {
     const at = e * ELEMENT.size
     const dz = frameDz(ray, elements, at)
-    if (!(dz > 0)) return FAR
+    if (!(dz > 0)) return NEVER
     const away = elements[at + ELEMENT.front]! - frameZ(ray, elements, at)
-    return away < -SLACK_MM ? FAR : Math.max(0, away) / dz
+    return away < -SLACK_MM ? NEVER : Math.max(0, away) / dz
   }
 
   /** The same to the back of the element behind. */
   function toBack(e: number): number {
     const at = e * ELEMENT.size
     const dz = frameDz(ray, elements, at)
-    if (!(dz < 0)) return FAR
+    if (!(dz < 0)) return NEVER
     const away = frameZ(ray, elements, at) - elements[at + ELEMENT.back]!
-    return away < -SLACK_MM ? FAR : Math.max(0, away) / -dz
+    return away < -SLACK_MM ? NEVER : Math.max(0, away) / -dz
   }
 
   /** Between tunnel or face and the first element, or between two elements: to the nearest plane ahead. */
   function crossGap(t: Tally): number {
     if (count === 0 && ray[DZ]! > 0) return deliver(t)
-    const up = gap < count ? toFront(gap) : FAR
+    const up = gap < count ? toFront(gap) : NEVER
     const down = gap > 0 ? toBack(gap - 1) : toTop()
     ray[REACH] = Math.min(up, down)
-    if (up <= down && up < FAR) return meetElement(t, gap, true)
+    if (up <= down && up < NEVER) return meetElement(t, gap, true)
     if (gap > 0) {
-      return down < FAR ? meetElement(t, gap - 1, false) : endAt(t, fate.outsideLens, lostInGap(gap))
+      return down < NEVER ? meetElement(t, gap - 1, false) : endAt(t, fate.outsideLens, lostInGap(gap))
     }
-    if (down === FAR) {
+    if (down === NEVER) {
       // Past the first element's plane, beside its piece, or along it.
       if (count > 0 && frameDz(ray, elements, 0) > 0) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
       return hasTunnel
@@ -230,7 +230,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   }
 
   /** Distance to the tunnel's outlet, or without a tunnel to the face. */
-  const toTop = (): number => (ray[DZ]! < 0 ? ((hasTunnel ? zOut : 0) - ray[Z]!) / ray[DZ]! : FAR)
+  const toTop = (): number => (ray[DZ]! < 0 ? ((hasTunnel ? zOut : 0) - ray[Z]!) / ray[DZ]! : NEVER)
 
   const lostInGap = (above: number) => PART.gapPart(stretches.length, above - 1)
 
@@ -268,7 +268,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     ray[LOSS] = before - ray[W]!
     if (ray[LOSS]! > 0) lose(t, fate.lensAbsorbed, PART.absorbedPart(stretches.length, e))
     // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
-    if (elements[at + ELEMENT.kind]! > 3 && (ray[W] === 0 || !survives(t))) {
+    if (elements[at + ELEMENT.kind]! >= COVER && (ray[W] === 0 || !survives(t))) {
       if (ray[W] === 0 && ray[LOSS]! > 0) stop()
       return ENDED
     }
@@ -299,8 +299,8 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   /** How far the ray goes in its zone, mm, before it meets a plane or a wall: boards stand between face and first element. */
   function reachIn(zone: number): number {
     const dz = ray[DZ]!
-    if (zone === GAP_BELOW) return dz < 0 ? -ray[Z]! / dz : dz > 0 ? (zIn - ray[Z]!) / dz : FAR
-    if (zone === GAP_ABOVE) return Math.min(count > 0 ? toFront(gap) : FAR, toTop())
+    if (zone === GAP_BELOW) return dz < 0 ? -ray[Z]! / dz : dz > 0 ? (zIn - ray[Z]!) / dz : NEVER
+    if (zone === GAP_ABOVE) return Math.min(count > 0 ? toFront(gap) : NEVER, toTop())
     const row = stretches[stretch]!
     toWall(ray, row)
     const zEnd = dz > 0 ? row[STRETCH.zOut]! : row[STRETCH.zIn]!

@@ -1,6 +1,7 @@
 // One passage of an element, whatever it is, by the functions of the plain lamp's lens.
 import { passCover } from '../../optics/cover.ts'
 import { passDirect } from '../../optics/direct.ts'
+import { COVER, DIFFUSER, IDEAL, SOLID } from '../../optics/elementKinds.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { passFilm } from '../../optics/film.ts'
 import { intoFrame, intoLocal, outOfFrame, outOfLocal, setIndex } from '../../optics/frame.ts'
@@ -26,11 +27,11 @@ export function passElement(
 ): number {
   const at = e * ELEMENT.size
   const kind = elements[at + ELEMENT.kind]!
-  if (kind === 1) {
+  if (kind === IDEAL) {
     passIdeal(ray, body)
     return fromSource ? LEAVES_WORKED : LEAVES_FLAT
   }
-  if (kind === 5) {
+  if (kind === DIFFUSER) {
     const { transmits, reflects, spread } = ELEMENT
     passFilm(ray, stream, elements[at + transmits]!, elements[at + reflects]!, elements[at + spread]!)
     return ray[DZ]! > 0 ? LEAVES_WORKED : LEAVES_FLAT
@@ -38,8 +39,8 @@ export function passElement(
   setIndex(ray, elementIndex, e * NM_COUNT)
   const worked = fromSource === body[P.lensSign]! < 0
   if (!worked) ray[Z] = -body[P.lensThickness]!
-  if (kind === 4) return passCover(ray, stream, body, elements[at + ELEMENT.surfaceRho]!)
-  if (kind === 2) return passSolid(ray, stream, body, worked)
+  if (kind === COVER) return passCover(ray, stream, body, elements[at + ELEMENT.surfaceRho]!)
+  if (kind === SOLID) return passSolid(ray, stream, body, worked)
   if (worked) ray[Z] = body[P.lensLayer]!
   else if (passDirect(ray, stream, body, rings)) return LEAVES_WORKED
   return passFresnel(ray, stream, body, rings, worked)

@@ -1,4 +1,5 @@
 // What an assembled scene adds to the device's tables: rows of elements and stretches in one uniform, and indices.
+import { FRESNEL, SOLID } from '../../optics/elementKinds.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import * as P from '../../optics/params.ts'
 import { NM_COUNT } from '../../optics/records.ts'
@@ -73,8 +74,8 @@ export function makeOfElements({ elements, elementParams }: Assembly) {
     rows.reduce((sum, row, i) => sum + of(row, i) * 2 ** (width * i), 0)
   const has = (kind: number) => rows.some((row) => row[ELEMENT.kind] === kind)
   return {
-    solid: has(2),
-    grooved: has(3),
+    solid: has(SOLID),
+    grooved: has(FRESNEL),
     constants: {
       ELEMENT_KINDS: bits(3, (row) => row[ELEMENT.kind] ?? 0),
       TURNED: bits(1, (row) => ((row[ELEMENT.turned] ?? 0) > 0 ? 1 : 0)),

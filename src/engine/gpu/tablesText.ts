@@ -1,5 +1,6 @@
 // The tables that both languages share, as WGSL: written to shaders/lib by `npm run shaders`, held current by a test.
 import { SOBOL_DIMENSIONS } from '../../optics/draws.ts'
+import * as ELEMENT_KINDS from '../../optics/elementKinds.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as DRAW from '../../optics/firstDraws.ts'
@@ -42,6 +43,7 @@ export function libraryText(): Record<string, string> {
       constants('RING_', { ...RING }) +
       constants('STRETCH_', { ...STRETCH }) +
       constants('ELEMENT_', { ...ELEMENT }) +
+      constants('ELEMENT_', { ...ELEMENT_KINDS }) +
       constants('', { MOST_ELEMENTS, MOST_STRETCHES }) +
       constants('DRAW_', { ...DRAW }),
     'fates.wgsl': NOTE + constants('FATE_', Object.fromEntries(FATES.map((name, i) => [name, i]))),

@@ -77,10 +77,10 @@ interface JoinedPeak {
   peak: (PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>) | null
 }
 
-/** A place beyond the axis's cone may be the peak unless it is darker by so many standard errors; one within it shares its light and is told apart by less. */
+/** A place beyond the axis's cone may be the peak unless it is darker by so many standard errors; one within it shares much of its light, so that their difference is known better. */
 const MAYBE_SIGMAS = 2
 
-/** Backward rays tell places apart as far as a few of them meet light on the axis. */
+/** Backward rays distinguish places as far as a few of them meet light on the axis. */
 const seesPlaces = (axis: BackwardEstimate | null): boolean =>
   axis !== null && axis.effective * FIRST_RAYS >= TELLS_FROM * axis.rays
 
@@ -120,10 +120,10 @@ function joinPeak(forward: Forward, axis: BackwardEstimate | null, aims: AimEsti
     // Traced backwards, a rival is brighter or it is not.
     if (joined && offAxis)
       return { axial, offAxis, peak: joined.value > onAxis.value ? own(joined, offAxis) : own(onAxis, onAxis) }
-    const forward = joinedAxial && !rival ? null : forwardPeak(onAxis, rivals)
-    const here: Figure = forward ?? onAxis
+    const byForward = joinedAxial && !rival ? null : forwardPeak(onAxis, rivals)
+    const here: Figure = byForward ?? onAxis
     const wider = rival || seesPlaces(axis) ? here : hedgeUnseen(here, beam.peaks)
-    return { axial, offAxis, peak: forward && wider === here ? forward : own(wider, onAxis) }
+    return { axial, offAxis, peak: byForward && wider === here ? byForward : own(wider, onAxis) }
   }
   if (joinedAxial && joinedAxial.value >= (joined ?? place).value)
     return { axial, offAxis, peak: own(joinedAxial, onAxis) }
@@ -157,10 +157,9 @@ function joinPlace(forward: Forward, place: Peak, aims: AimEstimate[], join: Joi
     const here = 'halfRad' in at ? peakAim(place, at.halfRad) : null
     return of === 'peak' && 'halfRad' in at && here !== null && near(at, here, MOVED * at.halfRad)
   })
-  if (aim && !seesCone(forward, aim.aim)) return aim.estimate.effective >= TRUSTED ? atLeast(aim.estimate) : null
-  return aim
-    ? join('peakIntensityCd', { value: place.value, se: place.se }, aim.estimate, inCone(forward, aim.aim))
-    : null
+  if (!aim) return null
+  if (!seesCone(forward, aim.aim)) return aim.estimate.effective >= TRUSTED ? atLeast(aim.estimate) : null
+  return join('peakIntensityCd', { value: place.value, se: place.se }, aim.estimate, inCone(forward, aim.aim))
 }
 
 /** What the forward rays say of the very cone of a backward estimate; null of a ring, or beyond the window. */

@@ -4,7 +4,7 @@ import { targetCells } from '../../beam/target.ts'
 import { backwardEstimate } from '../../engine/backward/estimate.ts'
 import { backwardUnsupported } from '../../engine/backward/sources.ts'
 import { fastKernel } from '../../engine/forward/wasm/fastKernel.ts'
-import { elementsOf, isRectangle, pieceHalves, stretchesOf, unroll } from '../../lamp/assembly.ts'
+import { elementsOf, isRectangle, mappedElement, pieceHalves, stretchesOf, unroll } from '../../lamp/assembly.ts'
 import { bodyPlanes, fromFrame, rotationOf } from '../../lamp/body.ts'
 import { halfExtents } from '../../lamp/facePlate.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -66,8 +66,7 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
 
 /** Of the lens, or without one of the first element: the square about its piece, on its front plane. */
 function pieceMap(lamp: Lamp): TallyShape['lens'] {
-  const all = elementsOf(lamp)
-  const piece = all.find((e) => e.isLens) ?? all[0]
+  const piece = mappedElement(lamp)
   if (!piece) return null
   const { xMm, yMm } = pieceHalves(piece)
   const [front] = bodyPlanes(piece)

@@ -66,7 +66,7 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
     const { at, aim, progressive = estimates.at(aim, true) } = place
     return { at, aim, progressive, estimate: await progressive.upTo(raysEach) }
   }
-  /** Those that more rays must tell apart; none where that is decided, or rays are used up. */
+  /** Those that more rays must distinguish; none where that is decided, or rays are used up. */
   const racing = (rays: number, axisCd: number): Sample[] => {
     const top = best()
     if (!top || top.at.thetaRad <= cone || isDarker(top.estimate, axisCd)) return []

@@ -2,6 +2,7 @@
 // elements in the outlet of the last stretch. As openings.ts, which does it for the plain lamp.
 import { coneIn } from '../../optics/cone.ts'
 import { draw } from '../../optics/draws.ts'
+import { COVER, DIFFUSER, FRESNEL, IDEAL, SOLID } from '../../optics/elementKinds.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import * as Draw from '../../optics/firstDraws.ts'
 import { frameDz, intoFrame, intoLocal, outOfFrame, outOfLocal } from '../../optics/frame.ts'
@@ -63,11 +64,11 @@ function outerSide(
   const kind = elements[at + ELEMENT.kind]!
   const worked = body[P.lensSign]! > 0
   const round = body[P.lensSquare]! > 2
-  const grooved = kind === 3 && worked
+  const grooved = kind === FRESNEL && worked
   const outer = outerOf(body, grooved ? slantTo(aim, elements, at, body) : 0, grooved)
   const { halfX, halfY, areaMm2, reach, sideAreaMm2, sideShare } = outer
   const layer = body[P.lensLayer]!
-  const flatZ = kind === 4 || kind === 1 || kind === 5 ? 0 : -body[P.lensThickness]!
+  const flatZ = kind === COVER || kind === IDEAL || kind === DIFFUSER ? 0 : -body[P.lensThickness]!
   const flatNz = flatZ === 0 ? 1 : -1
   const own = new Float64Array(RAY_SIZE)
   let zLocal = 0
@@ -126,7 +127,7 @@ function outerSide(
     ray[DY] = 0
     ray[DZ] = 1
     if (grooved) chooseGrooves()
-    else if (kind === 2 && worked) chooseConic()
+    else if (kind === SOLID && worked) chooseConic()
     else {
       ray[DZ] = flatNz
       ray[Z] = flatZ

@@ -1,6 +1,7 @@
 // One passage of an element, whatever it is, for a ray traced backwards.
 import { passCover } from '../../optics/cover.ts'
 import { passDirect } from '../../optics/direct.ts'
+import { COVER, DIFFUSER, FRESNEL, IDEAL, SOLID } from '../../optics/elementKinds.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { setIndex } from '../../optics/frame.ts'
 import { passFresnel } from '../../optics/grooves.ts'
@@ -30,26 +31,26 @@ export function passElementBack(
   const at = e * ELEMENT.size
   const kind = elements[at + ELEMENT.kind]!
   const worked = fromFace === body[P.lensSign]! < 0
-  const grooved = worked && kind === 3
-  const curved = worked && kind === 2
+  const grooved = worked && kind === FRESNEL
+  const curved = worked && kind === SOLID
   if (!grooved && !curved) {
     ray[Z] = worked ? 0 : -body[P.lensThickness]!
     if (outside(body, ray[X]!, ray[Y]!)) return ENDS_AT_RIM
   }
-  if (kind === 1) {
+  if (kind === IDEAL) {
     // Maps slopes, not solid angles: cosθ dω = cos⁴θ du dv in slopes u, v about its own axis, and du dv is constant. So L goes as cos⁴θ.
     const before = ray[DZ]!
     passIdeal(ray, body)
     ray[W]! *= (ray[DZ]! / before) ** 4
     return fromFace ? LEAVES_WORKED : LEAVES_FLAT
   }
-  if (kind === 5) {
+  if (kind === DIFFUSER) {
     passFilmBack(ray, stream, elements, at)
     return ray[DZ]! > 0 ? LEAVES_WORKED : LEAVES_FLAT
   }
   setIndex(ray, elementIndex, e * NM_COUNT)
-  if (kind === 4) return passCover(ray, stream, body, elements[at + ELEMENT.surfaceRho]!)
-  if (kind === 2) {
+  if (kind === COVER) return passCover(ray, stream, body, elements[at + ELEMENT.surfaceRho]!)
+  if (kind === SOLID) {
     if (curved) toVertex(ray)
     return passSolid(ray, stream, body, curved)
   }

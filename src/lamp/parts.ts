@@ -2,6 +2,7 @@
 
 import { LIMITS } from './limits.ts'
 import { boardThermal } from './power.ts'
+import { boardHole } from './workshop.ts'
 import * as z from './zod.ts'
 
 const text = z.string().max(LIMITS.textChars)
@@ -166,6 +167,8 @@ export const boardType = z.strictObject({
   sites: z.array(site).min(1).max(LIMITS.sitesPerBoard),
   /** Strings in parallel, each with the same number of emitters in series; absent: all in series. */
   strings: z.int().min(1).max(LIMITS.sitesPerBoard).optional(),
+  /** Screw holes; absent: none known. */
+  holes: z.array(boardHole).max(40).optional(),
   /** Absent: typical of a metal-core board. */
   thermal: boardThermal.optional(),
 })

@@ -6,6 +6,7 @@ import { LIMITS } from './limits.ts'
 import * as part from './parts.ts'
 import * as supply from './power.ts'
 import { tunnel } from './tunnel.ts'
+import { type boardHole, workshop } from './workshop.ts'
 import * as z from './zod.ts'
 
 export const LAMP_VERSION = 3
@@ -38,6 +39,8 @@ export const lampSchema = z.strictObject({
   powerUp: supply.powerUp.optional(),
   /** Input of the danger sheet; absent: published thresholds and its own cases. */
   danger: danger.optional(),
+  /** Cutter, sheets, printer, paper, fasteners, prices; absent: typical. */
+  workshop: workshop.optional(),
 })
 
 export type Lamp = z.infer<typeof lampSchema>
@@ -75,4 +78,6 @@ export type Pack = Extract<Supply, { kind: 'pack' }>
 export type Harness = z.infer<typeof supply.harness>
 export type Gauge = z.infer<typeof supply.gauge>
 export type Protection = NonNullable<Power['protection']>
+export type Workshop = z.infer<typeof workshop>
+export type BoardHole = z.infer<typeof boardHole>
 export type Mode = z.infer<typeof supply.mode>

@@ -2,8 +2,9 @@
 
 /** Folder → folders it may import. */
 const PHYSICS = ['num', 'lamp', 'library', 'layout', 'optics', 'run', 'scene', 'heat', 'power', 'beam', 'hazard']
-const JOB = [...PHYSICS, 'engine', 'electrothermal', 'files', 'checks']
-const REPORT = [...PHYSICS, 'electrothermal', 'files', 'checks', 'job']
+const MAKING = ['drawing', 'solids', 'bill']
+const JOB = [...PHYSICS, ...MAKING, 'engine', 'electrothermal', 'files', 'checks']
+const REPORT = [...PHYSICS, ...MAKING, 'electrothermal', 'files', 'checks', 'job']
 
 const FOLDERS: Record<string, readonly string[]> = {
   num: [],
@@ -19,7 +20,10 @@ const FOLDERS: Record<string, readonly string[]> = {
   hazard: ['run', 'lamp', 'library', 'num'],
   engine: ['scene', 'optics', 'run', 'num'],
   electrothermal: ['heat', 'power', 'library', 'lamp', 'num'],
-  files: ['lamp', 'layout', 'run', 'beam', 'num'],
+  drawing: ['lamp', 'library', 'layout', 'num'],
+  solids: ['lamp', 'library', 'layout', 'num'],
+  bill: ['lamp', 'library', 'layout', 'heat', 'power', 'electrothermal', 'num'],
+  files: ['lamp', 'layout', 'run', 'beam', 'drawing', 'solids', 'num'],
   checks: PHYSICS,
   job: JOB,
   report: REPORT,

@@ -1,6 +1,7 @@
 // What the shader reads besides the scene: where its arrays begin, the layout of the tally, the bins. One list of fields, of which both
 // the packing here and the struct in shaders/lib/setup.wgsl are made.
 import * as BOARD from '../../optics/boardRow.ts'
+import * as ELEMENT from '../../optics/elementRow.ts'
 import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { partCount } from '../../run/parts.ts'
@@ -120,7 +121,8 @@ export function packSetup(scene: Scene, shape: TallyShape, starts: TableStarts):
     wallRound: wall?.nRound ?? 0,
     faceN: face.n,
     targetN: target.n,
-    elements: shape.parts?.elements ?? 0,
+    // Those of the scene: the sun's leaves out a pane that it passes by, whose lines in the ledger stay.
+    elements: (scene.assembly?.elements.length ?? 0) / ELEMENT.size,
     stretches: shape.parts?.stretches ?? 0,
     parts: partCount(shape.parts),
   }

@@ -9,6 +9,7 @@ import { dangerReader } from './shell/danger.ts'
 import { parseEngineOptions } from './shell/engineOptions.ts'
 import { listenForDrops } from './shell/files.ts'
 import { openFile, page, shell, storage } from './shell/page.ts'
+import { keepOnePanelOpen } from './shell/panels.ts'
 import { startPower } from './shell/power.ts'
 import { Shell } from './shell/Shell.tsx'
 import { sweepRunner } from './shell/sweep.ts'
@@ -21,6 +22,7 @@ storage.start(gannetHead).then(() => {
   tracing.start((onTrouble) => openTracingClient(parseEngineOptions(location.search), onTrouble))
   startPower()
 })
+keepOnePanelOpen()
 sweepRunner.start()
 dangerReader.start()
 window.addEventListener('pagehide', () => storage.flush())

@@ -22,7 +22,7 @@ export type Unit =
   | 'lx'
   | 'EV'
   | SupplyUnit
-type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'Hz' | '%'
+type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'Hz' | '%' | 'kg/m³'
 
 export type Parsed = { ok: true; value: number } | { ok: false; why: string }
 
@@ -95,6 +95,7 @@ const WORDS: Record<Unit, Words> = {
   'm/s': { 'm/s': 1, 'km/h': 1 / 3.6 },
   'mm²': { 'mm²': 1, mm2: 1 },
   g: { g: 1, kg: 1000 },
+  'kg/m³': { 'kg/m³': 1, 'kg/m3': 1, 'g/cm³': 1000, 'g/cm3': 1000 },
   Hz: { hz: 1, khz: 1000 },
   '%': { '%': 1, percent: 1 },
 }
@@ -122,6 +123,7 @@ const SHOWN: Record<Unit, string> = {
   'm/s': 'm/s or km/h',
   'mm²': 'mm²',
   g: 'g or kg',
+  'kg/m³': 'kg/m³ or g/cm³',
   Hz: 'Hz or kHz',
   '%': '%',
 }

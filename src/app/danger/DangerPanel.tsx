@@ -1,15 +1,14 @@
 // The danger sheet, over the view: the findings, then pane by pane the figures behind them.
-import { type KeyboardEvent, type ReactNode, useEffect, useRef } from 'react'
+import type { ReactNode } from 'react'
 import type { DangerStage } from '../../job/danger/result.ts'
 import { FIRST_RULE } from '../../report/danger.ts'
 import { leadDistances } from '../../report/dangerLead.ts'
 import { THIN } from '../common/format.ts'
 import { type DangerPane, danger, useDanger } from '../store/danger.ts'
-import { view } from '../store/stores.ts'
-import type { ViewState } from '../store/view.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { MissingRemarks } from '../ui/TryAgain.tsx'
+import { usePanel } from '../ui/usePanel.ts'
 import { EyesPane } from './EyesPane.tsx'
 import { FoundPane } from './FoundPane.tsx'
 import { FrontPane } from './FrontPane.tsx'
@@ -38,33 +37,16 @@ const PANE_COMPONENTS: Record<DangerPane, (p: PaneProps) => ReactNode> = {
   paper: PaperPane,
 }
 
+const hide = () => danger.setState({ open: false })
+
 function close() {
-  danger.setState({ open: false })
+  hide()
   document.querySelector<HTMLElement>('.danger-link button')?.focus()
 }
 
-/** Choosing a view closes the panel. */
-function onView(now: ViewState, before: ViewState) {
-  const isReselected = (Object.keys(now) as (keyof ViewState)[]).every(
-    (key) => key === 'view' || now[key] === before[key],
-  )
-  const hasNewPlace = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
-  if (isReselected || hasNewPlace || now.view !== before.view) danger.setState({ open: false })
-}
-
-/** While the focus is in the panel, keys without a modifier must not reach the view under it. */
-function onKeyDown(event: KeyboardEvent) {
-  if (event.key === 'Escape' && !event.defaultPrevented) close()
-  if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
-}
-
 export function DangerPanel() {
-  const title = useRef<HTMLHeadingElement>(null)
+  const { title, onKeyDown } = usePanel(hide, close)
   const pane = useDanger((s) => s.pane)
-  useEffect(() => {
-    title.current?.focus()
-    return view.subscribe(onView)
-  }, [])
   return (
     <section className="ui-panel danger-panel" aria-labelledby="danger-title" onKeyDown={onKeyDown}>
       <header className="danger-head">

@@ -1,6 +1,7 @@
 // The page to hang up, as it will be printed. Severe findings are printed on it; they don't prevent printing.
 import { useLayoutEffect, useMemo, useRef } from 'react'
 import { type DangerPage, dangerPage, dangerSheetHtml } from '../../report/dangerPage.ts'
+import { fileStem, saveFile } from '../common/saveFile.ts'
 import { useDanger } from '../store/danger.ts'
 import { missingFindings, useMissing } from '../store/missing.ts'
 import { Button } from '../ui/Button.tsx'
@@ -89,11 +90,5 @@ function printPage({ title, style, paper }: DangerPage): void {
   document.body.append(frame)
 }
 
-function savePage(html: string, name: string): void {
-  const url = URL.createObjectURL(new Blob([html], { type: 'text/html' }))
-  const link = document.createElement('a')
-  link.href = url
-  link.download = `${name.replace(/[^\p{L}\p{N}]+/gu, '-').toLowerCase() || 'lamp'}-danger-sheet.html`
-  link.click()
-  URL.revokeObjectURL(url)
-}
+const savePage = (html: string, name: string): void =>
+  saveFile(`${fileStem(name)}-danger-sheet.html`, html, 'text/html')

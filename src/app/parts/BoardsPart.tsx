@@ -7,6 +7,7 @@ import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { BoardDesigner } from './BoardDesigner.tsx'
+import { BoardHoles } from './BoardHoles.tsx'
 import { CornerTable } from './CornerTable.tsx'
 import { ErrorText } from './ErrorText.tsx'
 import { freeId, isUsed, withBoardType } from './edits.ts'
@@ -83,6 +84,7 @@ export function BoardsPart() {
         write={(lamp, strings) => withStrings(lamp, id, strings)}
       />
       <p className="parts-note">{wiredWords(row.sites.length, row.strings ?? 1)}</p>
+      <BoardHoles id={id} />
       <BoardDesigner key={id} id={id} />
     </Part>
   )

@@ -15,6 +15,7 @@ import { ReadingPart } from './ReadingPart.tsx'
 import { SelectionPart } from './SelectionPart.tsx'
 import { TargetPart } from './TargetPart.tsx'
 import { TunnelPart } from './TunnelPart.tsx'
+import { WorkshopPart } from './WorkshopPart.tsx'
 import './parts.css'
 
 export function PartsColumn() {
@@ -54,6 +55,7 @@ export function PartsColumn() {
       <HeatPart />
       <PowerPart />
       <ReadingPart />
+      <WorkshopPart />
     </div>
   )
 }

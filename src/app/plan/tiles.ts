@@ -89,6 +89,7 @@ function createTileBuilder(lamp: Lamp) {
   function createBoardPaths(b: Board, type: BoardType): BoardPaths {
     const stamp: BoardPaths = { outline: new Path2D(), dies: new Path2D(), layers: [] }
     addOutline(stamp.outline, type.outline, HOME)
+    for (const { xMm, yMm, diameterMm } of type.holes ?? []) addHole(stamp.outline, xMm, yMm, diameterMm / 2)
     const emitter = emitters.get(type.emitter)!
     for (const [i, site] of type.sites.entries()) {
       const optic = optics.get(b.siteOptics?.[i] ?? b.optic ?? lamp.optic)!
@@ -199,6 +200,13 @@ const polygon = (sides: number, radius: number, from: number): [number, number][
 export function addDisc(path: Path2D, x: number, y: number, r: number): void {
   path.moveTo(x + r, y)
   path.arc(x, y, r, 0, 2 * Math.PI)
+  path.closePath()
+}
+
+/** The other way round than an outline, so that the fill leaves it open. */
+function addHole(path: Path2D, x: number, y: number, r: number): void {
+  path.moveTo(x + r, y)
+  path.arc(x, y, r, 0, 2 * Math.PI, true)
   path.closePath()
 }
 

@@ -1,11 +1,9 @@
 // Heat and power, over the view: each mode's duration and what ends it; the wiring; the checklist for the first power-up.
-import { type KeyboardEvent, useEffect, useRef } from 'react'
 import { type PowerPage, power, usePower } from '../store/power.ts'
-import { view } from '../store/stores.ts'
-import type { ViewState } from '../store/view.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { MissingRemarks } from '../ui/TryAgain.tsx'
+import { usePanel } from '../ui/usePanel.ts'
 import { Modes } from './Modes.tsx'
 import { PowerUp } from './PowerUp.tsx'
 import { Wiring } from './Wiring.tsx'
@@ -19,36 +17,19 @@ const PAGES: readonly { key: PowerPage; name: string }[] = [
   { key: 'list', name: 'Power-up list' },
 ]
 
+const hide = () => power.setState({ open: false })
+
 function close() {
-  power.setState({ open: false })
+  hide()
   const link = document.querySelector<HTMLElement>('.power-link button')
   // With both parts folded there is no link to return the focus to.
   ;(link ?? document.querySelector<HTMLElement>('[role="tab"][aria-selected="true"]'))?.focus()
 }
 
-/** Choosing a view or the place of a finding closes the panel. */
-function onView(now: ViewState, before: ViewState) {
-  const isReselected = (Object.keys(now) as (keyof ViewState)[]).every(
-    (key) => key === 'view' || now[key] === before[key],
-  )
-  const hasNewPlace = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
-  if (isReselected || hasNewPlace || now.view !== before.view) power.setState({ open: false })
-}
-
-/** While the focus is in the panel, keys without a modifier must not reach the view under it. */
-function onKeyDown(event: KeyboardEvent) {
-  if (event.key === 'Escape' && !event.defaultPrevented) close()
-  if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
-}
-
 export function PowerPanel() {
-  const title = useRef<HTMLHeadingElement>(null)
+  const { title, onKeyDown } = usePanel(hide, close)
   const page = usePower((s) => s.page)
   const ready = usePower((s) => s.report !== null)
-  useEffect(() => {
-    title.current?.focus()
-    return view.subscribe(onView)
-  }, [])
   return (
     <section className="ui-panel ui-panel-scrolls power-panel" aria-labelledby="power-title" onKeyDown={onKeyDown}>
       <header className="power-head">

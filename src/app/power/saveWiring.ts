@@ -1,10 +1,5 @@
 import { type WiringRow, wiringCsv } from '../../report/wiringTable.ts'
+import { saveFile } from '../common/saveFile.ts'
 
-export function saveWiring(rows: readonly WiringRow[], missing: readonly string[]): void {
-  const url = URL.createObjectURL(new Blob([wiringCsv(rows, missing)], { type: 'text/csv' }))
-  const link = document.createElement('a')
-  link.href = url
-  link.download = 'wiring.csv'
-  link.click()
-  URL.revokeObjectURL(url)
-}
+export const saveWiring = (rows: readonly WiringRow[], missing: readonly string[]): void =>
+  saveFile('wiring.csv', wiringCsv(rows, missing), 'text/csv')

@@ -4,6 +4,7 @@ import { dangerActions } from '../danger/actions.ts'
 import { planActions } from '../plan/actions.ts'
 import { powerActions } from '../power/actions.ts'
 import { sweepActions } from '../sweep/actions.ts'
+import { workshopActions } from '../workshop/actions.ts'
 import { pageActions } from './pageActions.ts'
 
 export const ACTIONS: readonly Action[] = [
@@ -12,4 +13,5 @@ export const ACTIONS: readonly Action[] = [
   ...powerActions,
   ...dangerActions,
   ...planActions,
+  ...workshopActions,
 ]

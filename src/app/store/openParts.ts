@@ -15,6 +15,7 @@ export type PartKey =
   | 'heat'
   | 'power'
   | 'reading'
+  | 'workshop'
   | 'fill'
 
 const opened = createStore<Readonly<Record<string, boolean>>>()(() => ({

@@ -1,13 +1,13 @@
 // One or two parameters of the lamp over a range: a curve or a map of any figure; a click applies the values.
-import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react'
+import { useEffect, useMemo, useRef, useState } from 'react'
 import { bestOf } from '../../job/sweep/best.ts'
 import { SWEPT_NAMES, type SweptName } from '../../job/sweep/figures.ts'
 import { sweptWords } from '../../report/sweep.ts'
-import { useDesign, view } from '../store/stores.ts'
+import { useDesign } from '../store/stores.ts'
 import { sweep, useSweep } from '../store/sweep.ts'
-import type { ViewState } from '../store/view.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { usePanel } from '../ui/usePanel.ts'
 import { stateWords } from './model/plot.ts'
 import { Ranges } from './Ranges.tsx'
 import { SweepCurve } from './SweepCurve.tsx'
@@ -30,32 +30,15 @@ const ENDS = [
   { key: 'lowest', name: 'lowest' },
 ] as const
 
+const hide = () => sweep.setState({ open: false })
+
 function close() {
-  sweep.setState({ open: false })
+  hide()
   document.querySelector<HTMLElement>('.sweep-link button')?.focus()
 }
 
-/** Choosing a view, the same one again, or the place of a finding closes the panel. */
-function onView(now: ViewState, before: ViewState) {
-  const isReselected = (Object.keys(now) as (keyof ViewState)[]).every(
-    (key) => key === 'view' || now[key] === before[key],
-  )
-  const hasNewPlace = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
-  if (isReselected || hasNewPlace || now.view !== before.view) sweep.setState({ open: false })
-}
-
-/** While the focus is in the panel, keys without a modifier must not reach the view under it. */
-function onKeyDown(event: KeyboardEvent) {
-  if (event.key === 'Escape' && !event.defaultPrevented) close()
-  if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
-}
-
 export function SweepPanel({ actions }: { actions: SweepActions }) {
-  const title = useRef<HTMLHeadingElement>(null)
-  useEffect(() => {
-    title.current?.focus()
-    return view.subscribe(onView)
-  }, [])
+  const { title, onKeyDown } = usePanel(hide, close)
   return (
     <section className="ui-panel ui-panel-scrolls sweep-panel" aria-labelledby="sweep-title" onKeyDown={onKeyDown}>
       <header className="sweep-head">

@@ -2,6 +2,7 @@
 import { csvText } from '../../files/csv.ts'
 import { valuesAt } from '../../job/sweep/plan.ts'
 import { sweepTable } from '../../report/sweepTable.ts'
+import { saveFile } from '../common/saveFile.ts'
 import type { SweepRun } from '../store/sweep.ts'
 import { CELL } from './runner.ts'
 
@@ -10,10 +11,5 @@ export function saveCsv(run: SweepRun): void {
     (cell, index) => cell ?? { index, values: valuesAt(run.axes, index), reading: null, why: 'Not traced.' },
   )
   const text = csvText(sweepTable(run.lamp, run.axes, cells, CELL.seed))
-  const url = URL.createObjectURL(new Blob([text], { type: 'text/csv' }))
-  const link = document.createElement('a')
-  link.href = url
-  link.download = 'range.csv'
-  link.click()
-  URL.revokeObjectURL(url)
+  saveFile('range.csv', text, 'text/csv')
 }

@@ -1,0 +1,28 @@
+// A file that the browser saves where the user's downloads go.
+
+/** `type`: its media type. */
+export function saveFile(name: string, content: BlobPart | readonly BlobPart[], type: string): void {
+  saveBlob(name, new Blob(Array.isArray(content) ? (content as BlobPart[]) : [content as BlobPart], { type }))
+}
+
+export function saveBlob(name: string, blob: Blob): void {
+  const url = URL.createObjectURL(blob)
+  const link = document.createElement('a')
+  link.href = url
+  link.download = name
+  link.click()
+  // The browser reads the file after the click has returned.
+  setTimeout(() => URL.revokeObjectURL(url), 10_000)
+}
+
+/** "Gannet Head" → gannet-head: a lamp's name as the beginning of a file's name. */
+export function fileStem(name: string): string {
+  const plain = name
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-|-$/g, '')
+    .slice(0, 60)
+  return plain || 'lamp'
+}

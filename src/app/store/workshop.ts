@@ -1,0 +1,22 @@
+// What of drawings, solids, parts list and files is shown. No history; nothing of it is saved in a lamp.
+import { useStore } from 'zustand'
+import { createStore } from 'zustand/vanilla'
+
+export type WorkshopPane = 'drawings' | 'solids' | 'parts' | 'assembly' | 'photometry' | 'book'
+
+export interface WorkshopState {
+  open: boolean
+  pane: WorkshopPane
+  /** Name of the drawing shown; null: the first that can be drawn. */
+  sheet: string | null
+  /** What happened last, for screen readers and beside the buttons. */
+  announcement: string
+}
+
+export const createWorkshop = () =>
+  createStore<WorkshopState>()(() => ({ open: false, pane: 'drawings', sheet: null, announcement: '' }))
+
+export type WorkshopStore = ReturnType<typeof createWorkshop>
+export const workshop = createWorkshop()
+
+export const useWorkshop = <T>(pick: (s: WorkshopState) => T): T => useStore(workshop, pick)

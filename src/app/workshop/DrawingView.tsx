@@ -1,0 +1,150 @@
+// A drawing at any scale: wheel and buttons scale it, dragging and arrow keys move it; the pages that a PDF cuts it into over it.
+import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef, useState } from 'react'
+import type { Drawing, Item } from '../../drawing/types.ts'
+import { Button } from '../ui/Button.tsx'
+import { type Box, type Frame, movedFrame, scaledFrame, wholeFrame } from './model/frame.ts'
+import { pathData } from './model/pathData.ts'
+
+const STEP = 1.25
+const ARROWS: Record<string, readonly [number, number]> = {
+  ArrowLeft: [-0.1, 0],
+  ArrowRight: [0.1, 0],
+  ArrowUp: [0, 0.1],
+  ArrowDown: [0, -0.1],
+}
+
+export function DrawingView({ drawing, pages }: { drawing: Drawing; pages: readonly Box[] }) {
+  const host = useRef<HTMLDivElement>(null)
+  const [aspect, setAspect] = useState(1.4)
+  const whole = useMemo(() => wholeFrame(boundsOf(drawing, pages), aspect), [drawing, pages, aspect])
+  const [moved, setMoved] = useState<Frame | null>(null)
+  const frame = moved ?? whole
+  useEffect(() => {
+    if (!host.current) return
+    const seen = new ResizeObserver(([entry]) => {
+      const { width, height } = entry!.contentRect
+      if (height > 0) setAspect(width / height)
+    })
+    seen.observe(host.current)
+    return () => seen.disconnect()
+  }, [])
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another drawing, or another shape of the window, begins whole
+  useEffect(() => setMoved(null), [drawing.name, aspect])
+  // React's own wheel listeners are passive: the page would scroll as well.
+  useEffect(() => {
+    const at = host.current
+    if (!at) return
+    const onWheel = (event: WheelEvent) => {
+      event.preventDefault()
+      const [x, y] = sharesOf(at, event)
+      setMoved((f) => scaledFrame(f ?? whole, STEP ** (-event.deltaY / 100), x, y))
+    }
+    at.addEventListener('wheel', onWheel, { passive: false })
+    return () => at.removeEventListener('wheel', onWheel)
+  }, [whole])
+  const onKeyDown = (event: KeyboardEvent) => {
+    const step = ARROWS[event.key]
+    if (step) setMoved(movedFrame(frame, ...step))
+    else if (event.key === '+' || event.key === '=') setMoved(scaledFrame(frame, STEP))
+    else if (event.key === '-') setMoved(scaledFrame(frame, 1 / STEP))
+    else if (event.key === '0') setMoved(null)
+    else return
+    event.preventDefault()
+  }
+  return (
+    <div className="workshop-drawing">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what can be moved must be reached by key */}
+      <section
+        ref={host}
+        className="workshop-paper"
+        tabIndex={0}
+        aria-label={drawing.title}
+        onKeyDown={onKeyDown}
+        {...dragOf(frame, setMoved)}
+      >
+        <svg
+          viewBox={`${frame.x} ${-frame.y - frame.heightMm} ${frame.widthMm} ${frame.heightMm}`}
+          role="img"
+          aria-label={drawing.title}
+        >
+          <Lines items={drawing.items} />
+          {pages.map((page, i) => (
+            <rect
+              // biome-ignore lint/suspicious/noArrayIndexKey: pages have no other name than their place
+              key={i}
+              className="workshop-page"
+              x={page.minX}
+              y={-page.maxY}
+              width={page.maxX - page.minX}
+              height={page.maxY - page.minY}
+            />
+          ))}
+        </svg>
+      </section>
+      <div className="workshop-scale">
+        <Button kind="quiet" name="Smaller" hint="Smaller (−)" onPress={() => setMoved(scaledFrame(frame, 1 / STEP))}>
+          −
+        </Button>
+        <Button kind="quiet" name="Larger" hint="Larger (+)" onPress={() => setMoved(scaledFrame(frame, STEP))}>
+          +
+        </Button>
+        <Button kind="quiet" hint="All of it (0)" onPress={() => setMoved(null)}>
+          Whole
+        </Button>
+      </div>
+    </div>
+  )
+}
+
+function boundsOf({ box }: Drawing, pages: readonly Box[]): Box {
+  const all = [box, ...pages]
+  return {
+    minX: Math.min(...all.map((b) => b.minX)),
+    minY: Math.min(...all.map((b) => b.minY)),
+    maxX: Math.max(...all.map((b) => b.maxX)),
+    maxY: Math.max(...all.map((b) => b.maxY)),
+  }
+}
+
+/** Shares of the window from its lower left corner. */
+function sharesOf(at: Element, { clientX, clientY }: { clientX: number; clientY: number }): [number, number] {
+  const { left, top, width, height } = at.getBoundingClientRect()
+  return [(clientX - left) / width, 1 - (clientY - top) / height]
+}
+
+function dragOf(frame: Frame, set: (frame: Frame) => void) {
+  return {
+    onPointerDown: (event: PointerEvent<HTMLElement>) => event.currentTarget.setPointerCapture(event.pointerId),
+    onPointerMove: (event: PointerEvent<HTMLElement>) => {
+      if (!event.currentTarget.hasPointerCapture(event.pointerId)) return
+      const { width, height } = event.currentTarget.getBoundingClientRect()
+      set(movedFrame(frame, -event.movementX / width, event.movementY / height))
+    },
+  }
+}
+
+/** Memoized by the items: moving the window draws no line anew. */
+function Lines({ items }: { items: readonly Item[] }) {
+  return useMemo(
+    () =>
+      items.map((item, i) =>
+        item.kind === 'text' ? (
+          <text
+            // biome-ignore lint/suspicious/noArrayIndexKey: items of a drawing have no other name than their place
+            key={i}
+            className="workshop-text"
+            // A capital letter is about 0.72 of the size of its font.
+            fontSize={item.heightMm / 0.72}
+            textAnchor={{ left: 'start', middle: 'middle', right: 'end' }[item.align]}
+            transform={`translate(${item.x} ${-item.y}) rotate(${-item.turnDeg})`}
+          >
+            {item.text}
+          </text>
+        ) : (
+          // biome-ignore lint/suspicious/noArrayIndexKey: items of a drawing have no other name than their place
+          <path key={i} data-layer={item.layer} d={pathData(item)} />
+        ),
+      ),
+    [items],
+  )
+}

@@ -1,8 +1,10 @@
 // A drawing at any scale: wheel and buttons scale it, dragging and arrow keys move it; the pages that a PDF cuts it into over it.
 import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef, useState } from 'react'
 import type { Drawing, Item } from '../../drawing/types.ts'
+import { CAPITAL, LINES } from '../../files/drawingSvg.ts'
+import type { Box } from '../../num/grid.ts'
 import { Button } from '../ui/Button.tsx'
-import { type Box, type Frame, movedFrame, scaledFrame, wholeFrame } from './model/frame.ts'
+import { type Frame, movedFrame, scaledFrame, wholeFrame } from './model/frame.ts'
 import { pathData } from './model/pathData.ts'
 
 const STEP = 1.25
@@ -73,10 +75,10 @@ export function DrawingView({ drawing, pages }: { drawing: Drawing; pages: reado
               // biome-ignore lint/suspicious/noArrayIndexKey: pages have no other name than their place
               key={i}
               className="workshop-page"
-              x={page.minX}
-              y={-page.maxY}
-              width={page.maxX - page.minX}
-              height={page.maxY - page.minY}
+              x={page.fromX}
+              y={-page.toY}
+              width={page.toX - page.fromX}
+              height={page.toY - page.fromY}
             />
           ))}
         </svg>
@@ -99,10 +101,10 @@ export function DrawingView({ drawing, pages }: { drawing: Drawing; pages: reado
 function boundsOf({ box }: Drawing, pages: readonly Box[]): Box {
   const all = [box, ...pages]
   return {
-    minX: Math.min(...all.map((b) => b.minX)),
-    minY: Math.min(...all.map((b) => b.minY)),
-    maxX: Math.max(...all.map((b) => b.maxX)),
-    maxY: Math.max(...all.map((b) => b.maxY)),
+    fromX: Math.min(...all.map((b) => b.fromX)),
+    fromY: Math.min(...all.map((b) => b.fromY)),
+    toX: Math.max(...all.map((b) => b.toX)),
+    toY: Math.max(...all.map((b) => b.toY)),
   }
 }
 
@@ -127,24 +129,32 @@ function dragOf(frame: Frame, set: (frame: Frame) => void) {
 function Lines({ items }: { items: readonly Item[] }) {
   return useMemo(
     () =>
-      items.map((item, i) =>
-        item.kind === 'text' ? (
-          <text
-            // biome-ignore lint/suspicious/noArrayIndexKey: items of a drawing have no other name than their place
-            key={i}
-            className="workshop-text"
-            // A capital letter is about 0.72 of the size of its font.
-            fontSize={item.heightMm / 0.72}
-            textAnchor={{ left: 'start', middle: 'middle', right: 'end' }[item.align]}
-            transform={`translate(${item.x} ${-item.y}) rotate(${-item.turnDeg})`}
-          >
-            {item.text}
-          </text>
-        ) : (
-          // biome-ignore lint/suspicious/noArrayIndexKey: items of a drawing have no other name than their place
-          <path key={i} data-layer={item.layer} d={pathData(item)} />
-        ),
-      ),
+      items.map((item, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: items of a drawing have no other name than their place
+        <Line key={i} item={item} />
+      )),
     [items],
+  )
+}
+
+function Line({ item }: { item: Item }) {
+  const { colour, dashMm } = LINES[item.layer]
+  if (item.kind === 'text')
+    return (
+      <text
+        fontSize={item.heightMm / CAPITAL}
+        textAnchor={{ left: 'start', middle: 'middle', right: 'end' }[item.align]}
+        transform={`translate(${item.x} ${-item.y}) rotate(${-item.turnDeg})`}
+        fill={colour}
+        stroke="none"
+      >
+        {item.text}
+      </text>
+    )
+  const line = { stroke: colour, strokeDasharray: dashMm?.join(' ') }
+  return item.kind === 'circle' ? (
+    <circle cx={item.x} cy={-item.y} r={item.radiusMm} {...line} />
+  ) : (
+    <path d={pathData(item)} {...line} />
   )
 }

@@ -30,9 +30,3 @@ test('a bulge of 1 is half a circle, on the right of a way that is gone anticloc
     .getBounds()
   expect([minX, maxX, minY, maxY].map((v) => Math.round(v * 1e3) / 1e3 || 0)).toEqual([-5, 5, 0, 5])
 })
-
-test('a circle spans its diameter', () => {
-  const d = pathData({ kind: 'circle', layer: 'hole', x: 10, y: 4, radiusMm: 3 })
-  const { minX, maxX, minY, maxY } = new SVGPathData(d).toAbs().getBounds()
-  expect([minX, maxX, minY, maxY]).toEqual([7, 13, -7, -1])
-})

@@ -1,4 +1,5 @@
 // What of a drawing is seen: a rectangle of it in mm, moved and scaled; pure.
+import type { Box } from '../../../num/grid.ts'
 
 export interface Frame {
   /** Lower left corner, mm, y up. */
@@ -8,20 +9,13 @@ export interface Frame {
   heightMm: number
 }
 
-export interface Box {
-  minX: number
-  minY: number
-  maxX: number
-  maxY: number
-}
-
 /** The whole of a box with a margin of a fiftieth, in the shape of a window `aspect` = width / height. */
-export function wholeFrame({ minX, minY, maxX, maxY }: Box, aspect: number): Frame {
-  const margin = 0.02 * Math.max(maxX - minX, maxY - minY)
-  const [w, h] = [maxX - minX + 2 * margin, maxY - minY + 2 * margin]
+export function wholeFrame({ fromX, fromY, toX, toY }: Box, aspect: number): Frame {
+  const margin = 0.02 * Math.max(toX - fromX, toY - fromY)
+  const [w, h] = [toX - fromX + 2 * margin, toY - fromY + 2 * margin]
   const widthMm = Math.max(w, h * aspect)
   const heightMm = widthMm / aspect
-  return { x: (minX + maxX - widthMm) / 2, y: (minY + maxY - heightMm) / 2, widthMm, heightMm }
+  return { x: (fromX + toX - widthMm) / 2, y: (fromY + toY - heightMm) / 2, widthMm, heightMm }
 }
 
 /** `by` > 1 shows less; the point at the shares (0 to 1, y up) of the window stays where it is. */

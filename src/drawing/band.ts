@@ -31,7 +31,8 @@ export interface LaidPanel {
 }
 
 /** Strip between two panels, mm: the bend’s allowance. */
-export const allowanceMm = (bendRad: number, { bendK, thicknessMm }: SheetMetal): number => bendRad * bendK * thicknessMm
+export const allowanceMm = (bendRad: number, { bendK, thicknessMm }: SheetMetal): number =>
+  bendRad * bendK * thicknessMm
 
 /** The panels in the plane, from left to right, `stripMm` between one’s edge and the next’s. */
 export function layPanels(panels: readonly Panel[], stripMm: number): LaidPanel[] {
@@ -85,9 +86,7 @@ export function bandBlank({ panels, bendRad, closes }: Band, metal: SheetMetal):
   const flap = flapOf(metal.seam, end.top, end.bottom)
   const bottoms = laid.flatMap((p) => [p.bottomLeft, p.bottomRight])
   const tops = laid.toReversed().flatMap((p) => [p.topRight, p.topLeft])
-  const outline = isFlap
-    ? [...bottoms, end.bottom, ...flap.corners, end.top, ...tops]
-    : [...bottoms, ...tops]
+  const outline = isFlap ? [...bottoms, end.bottom, ...flap.corners, end.top, ...tops] : [...bottoms, ...tops]
   const bends = laid.slice(0, isFlap ? undefined : -1).map((p) => {
     const move = (q: Point) => beside(q, p, strip / 2)
     return linePath('bend', move(p.bottomRight), move(p.topRight))

@@ -25,7 +25,9 @@ export interface Laid extends Blank {
 
 /** The first turn at which the blank fits; as it comes where none does. */
 export function lay(blank: Blank, sheet: SheetSize, kerfMm: number): Laid {
-  const points = blank.items.flatMap((i) => (i.kind === 'path' && i.layer === 'outline' ? pointsOf(i, 0.2) : circlePoints(i)))
+  const points = blank.items.flatMap((i) =>
+    i.kind === 'path' && i.layer === 'outline' ? pointsOf(i, 0.2) : circlePoints(i),
+  )
   const turns = Array.from({ length: 180 / STEP_DEG }, (_, i) => (i * STEP_DEG * Math.PI) / 180)
   const fitting = turns.find((turn) => {
     const { widthMm, heightMm } = extents(points, turn)

@@ -45,7 +45,12 @@ function drawBoard(lamp: Lamp, type: BoardType): Made {
     restsOn: [],
     table: [
       ['', 'x', 'y', ''],
-      ...type.sites.map((s, i) => [`${i + 1}`, mm(s.xMm), mm(s.yMm), s.turnDeg ? `turned ${deg(s.turnDeg)}` : 'emitter']),
+      ...type.sites.map((s, i) => [
+        `${i + 1}`,
+        mm(s.xMm),
+        mm(s.yMm),
+        s.turnDeg ? `turned ${deg(s.turnDeg)}` : 'emitter',
+      ]),
       ...holes.map((h, i) => [`H${i + 1}`, mm(h.xMm), mm(h.yMm), `hole Ø ${mm(h.diameterMm)}`]),
     ],
   }

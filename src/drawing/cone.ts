@@ -2,8 +2,9 @@
 // Sheet-metal geometry (any handbook of pattern drafting; from memory): a frustum of slant s between radii r < R unrolls to radii
 // s r / (R − r) and that plus s, over 360° (R − r) / s. The sheet’s neutral surface is the frustum moved outwards by c along its normal:
 // both radii grow by c cosγ (γ the wall’s angle with the axis), slant and sector angle stay.
-import type { Point } from '../layout/shape.ts'
+
 import type { Workshop } from '../lamp/schema.ts'
+import type { Point } from '../layout/shape.ts'
 import type { Blank } from './blank.ts'
 import { label, linePath, vertex } from './path.ts'
 import { deg, mm } from './sizes.ts'
@@ -42,15 +43,16 @@ export interface Sector {
 }
 
 /** Sizes, mm, of one of `parts` equal parts of a round stretch’s blank. */
-export function sectorOf({ inMm, outMm, lengthMm }: RoundStretch, { thicknessMm, bendK }: SheetMetal, parts: number): Sector {
+export function sectorOf(
+  { inMm, outMm, lengthMm }: RoundStretch,
+  { thicknessMm, bendK }: SheetMetal,
+  parts: number,
+): Sector {
   const [small, large] = [Math.min(inMm, outMm) / 2, Math.max(inMm, outMm) / 2]
   const slantMm = Math.hypot(lengthMm, large - small)
   const k = small >= ROLLED_TIMES * thicknessMm ? ROLLED_K : bendK
   const grown = (k * thicknessMm * lengthMm) / slantMm
-  const arcsMm: [number, number] = [
-    (2 * Math.PI * (small + grown)) / parts,
-    (2 * Math.PI * (large + grown)) / parts,
-  ]
+  const arcsMm: [number, number] = [(2 * Math.PI * (small + grown)) / parts, (2 * Math.PI * (large + grown)) / parts]
   const sine = (large - small) / slantMm
   if (sine < 1e-9) return { radiiMm: null, angleRad: 0, slantMm, arcsMm, k }
   const inner = (small + grown) / sine
@@ -157,7 +159,12 @@ function coneSizes({ innerLeft, innerRight, outerRight, outerLeft }: Corners, { 
   ]
 }
 
-function coneNotes({ inMm, outMm, lengthMm }: RoundStretch, metal: SheetMetal, sector: Sector, parts: number): string[] {
+function coneNotes(
+  { inMm, outMm, lengthMm }: RoundStretch,
+  metal: SheetMetal,
+  sector: Sector,
+  parts: number,
+): string[] {
   const { slantMm, arcsMm, angleRad, k } = sector
   const shape =
     sector.radiiMm === null

@@ -3,7 +3,7 @@ import { faceBox, faceCorners } from '../lamp/facePlate.ts'
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { Board, Lamp } from '../lamp/schema.ts'
 import { boardOutline } from '../layout/outline.ts'
-import type { Point } from '../layout/shape.ts'
+import { type Point, shapeBox } from '../layout/shape.ts'
 import { METALS } from '../library/metals.ts'
 import { boardContour } from './boardContour.ts'
 import { type FaceHole, type FaceHoles, faceHolesOf } from './faceHoles.ts'
@@ -60,7 +60,11 @@ function drawTemplate(lamp: Lamp): Made {
     ok: true,
     items: [
       faceOutline(lamp),
-      ...holes.flatMap((h) => [holeItem(h), ...cross('mark', [h.xMm, h.yMm], Math.max(6, h.diameterMm + 4)), numberOf(h)]),
+      ...holes.flatMap((h) => [
+        holeItem(h),
+        ...cross('mark', [h.xMm, h.yMm], Math.max(6, h.diameterMm + 4)),
+        numberOf(h),
+      ]),
       ...centreMark(),
     ],
     sizes: faceSizes(lamp),
@@ -86,9 +90,10 @@ function holeItem({ xMm, yMm, diameterMm, slot }: FaceHole): Item {
 }
 
 /** Beside the hole, to the upper right. */
-function numberOf({ number, xMm, yMm, diameterMm }: FaceHole): Item {
+function numberOf({ number, xMm, yMm, diameterMm, slot, shape }: FaceHole): Item {
   const out = (diameterMm / 2) * Math.SQRT1_2 + 0.6
-  return label('mark', [xMm + out, yMm + out], number, { heightMm: NUMBER_MM })
+  const corner: Point = slot ? [shapeBox(shape).toX + 0.6, shapeBox(shape).toY + 0.6] : [xMm + out, yMm + out]
+  return label('mark', corner, number, { heightMm: NUMBER_MM })
 }
 
 function boardMarks(lamp: Lamp, board: Board): Item[] {
@@ -144,7 +149,9 @@ function holeNotes(lamp: Lamp, { notes }: FaceHoles): string[] {
   return [
     ...notes,
     ...(lamp.boardTypes.some((t) => t.holes?.length)
-      ? ['Screw holes of boards are drawn as wide as in the board; where a thread is cut into the face, drill to its own size.']
+      ? [
+          'Screw holes of boards are drawn as wide as in the board; where a thread is cut into the face, drill to its own size.',
+        ]
       : []),
     ...without.map((t) => `Board type “${t.name}” states no screw holes: none are drawn for it.`),
   ]

@@ -108,9 +108,7 @@ function crossings(a: Carrier, b: Carrier): Place[] {
     const along = (b.x - a.x) * a.dx + (b.y - a.y) * a.dy
     const across = (b.x - a.x) * a.dy - (b.y - a.y) * a.dx
     const half = Math.sqrt(b.radiusMm ** 2 - across ** 2)
-    return Number.isNaN(half)
-      ? []
-      : [along - half, along + half].map((t) => ({ x: a.x + t * a.dx, y: a.y + t * a.dy }))
+    return Number.isNaN(half) ? [] : [along - half, along + half].map((t) => ({ x: a.x + t * a.dx, y: a.y + t * a.dy }))
   }
   if (a.kind === 'circle' && b.kind === 'circle') {
     const far = Math.hypot(b.x - a.x, b.y - a.y)

@@ -28,14 +28,21 @@ export function ringOf(lamp: Lamp, element: RowElement): MadeRing {
   const { widthMm, lipMm, screwMm, screws: count } = lensRing
   const { round, xMm, yMm } = pieceHalves(element)
   const grown = (by: number): Point => [xMm + by, yMm + by]
-  if (Math.min(xMm, yMm) <= lipMm) return { ok: false, why: `A lip of ${mm(lipMm)} mm covers the whole of ${element.name}.` }
+  if (Math.min(xMm, yMm) <= lipMm)
+    return { ok: false, why: `A lip of ${mm(lipMm)} mm covers the whole of ${element.name}.` }
   if (screwMm >= widthMm)
-    return { ok: false, why: `Screws of ${mm(screwMm)} mm cross the edge of a ring that is ${mm(widthMm)} mm wide beside ${element.name}.` }
+    return {
+      ok: false,
+      why: `Screws of ${mm(screwMm)} mm cross the edge of a ring that is ${mm(widthMm)} mm wide beside ${element.name}.`,
+    }
   const middle = grown(widthMm / 2)
   const screws = round ? onCircle(middle[0], count) : onRectangle(middle, count)
   const nearest = leastGap(screws)
   if (nearest <= screwMm)
-    return { ok: false, why: `${count} screws of ${mm(screwMm)} mm overlap on the ring of ${element.name}: ${mm(nearest)} mm from middle to middle.` }
+    return {
+      ok: false,
+      why: `${count} screws of ${mm(screwMm)} mm overlap on the ring of ${element.name}: ${mm(nearest)} mm from middle to middle.`,
+    }
   return {
     ok: true,
     ring: { element, round, lens: [xMm, yMm], inner: grown(-lipMm), outer: grown(widthMm), screws },
@@ -50,9 +57,25 @@ const onCircle = (radius: number, count: number): Point[] =>
 
 /** One in each corner, the others spread over the sides so that the widest gap is least; fewer than four: on the sides’ middles. */
 function onRectangle([x, y]: Point, count: number): Point[] {
-  const middles: Point[] = x >= y ? [[x, 0], [-x, 0], [0, y]] : [[0, y], [0, -y], [x, 0]]
+  const middles: Point[] =
+    x >= y
+      ? [
+          [x, 0],
+          [-x, 0],
+          [0, y],
+        ]
+      : [
+          [0, y],
+          [0, -y],
+          [x, 0],
+        ]
   if (count < 4) return middles.slice(0, count)
-  const corners: Point[] = [[x, -y], [x, y], [-x, y], [-x, -y]]
+  const corners: Point[] = [
+    [x, -y],
+    [x, y],
+    [-x, y],
+    [-x, -y],
+  ]
   const extra = [0, 0, 0, 0]
   for (let left = count - 4; left > 0; left--) {
     const gaps = extra.map((n, side) => (side % 2 === 0 ? 2 * y : 2 * x) / (n + 1))

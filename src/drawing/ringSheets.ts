@@ -35,7 +35,8 @@ function drawRing(lamp: Lamp, element: RowElement): Made {
     ...cross('mark', [0, 0], 10),
   ]
   const laid = lay({ items, sizes: ringSizes(ring, lensRing.screwMm), notes: [] }, sheetMm, kerfMm)
-  if (!laid.fits) return { ok: false, why: tooLarge(lamp, laid, 'Cut the ring in two halves by hand, or state a larger sheet.') }
+  if (!laid.fits)
+    return { ok: false, why: tooLarge(lamp, laid, 'Cut the ring in two halves by hand, or state a larger sheet.') }
   const screwPlaces = ring.round
     ? `${ring.screws.length} screws on a circle of ${mm(ring.lens[0] * 2 + lensRing.widthMm)} mm, the first ${mm(180 / ring.screws.length)}° from x.`
     : `${ring.screws.length} screws halfway between the edge of ${element.name} and the ring’s.`
@@ -99,7 +100,10 @@ function drawStandOff(lamp: Lamp, element: RowElement): Made {
   const { screwMm } = workshopOf(lamp).lensRing
   const shortest = posts.reduce((least, p) => Math.min(least, p.lengthMm), Infinity)
   if (shortest <= 0)
-    return { ok: false, why: `There is no room for the ring between the face and ${element.name}: its stand-offs would be ${mm(shortest)} mm long.` }
+    return {
+      ok: false,
+      why: `There is no room for the ring between the face and ${element.name}: its stand-offs would be ${mm(shortest)} mm long.`,
+    }
   const lengths = [...new Set(posts.map((p) => mm(p.lengthMm)))]
   const longest = posts.reduce((most, p) => Math.max(most, p.lengthMm), 0)
   // Twice the screw is the usual width of a spacer (common practice, no source).
@@ -134,9 +138,6 @@ function drawStandOff(lamp: Lamp, element: RowElement): Made {
     stock: { material: '', thicknessMm: null },
     isCut: false,
     restsOn: ['lensRing'],
-    table: [
-      ['', 'x', 'y', 'length'],
-      ...posts.map((p, i) => [`S${i + 1}`, mm(p.xMm), mm(p.yMm), mm(p.lengthMm)]),
-    ],
+    table: [['', 'x', 'y', 'length'], ...posts.map((p, i) => [`S${i + 1}`, mm(p.xMm), mm(p.yMm), mm(p.lengthMm)])],
   }
 }

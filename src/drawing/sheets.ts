@@ -11,7 +11,7 @@ import { mm, sizeItems } from './sizes.ts'
 import { tunnelPlans } from './tunnelSheets.ts'
 import type { Drawing, Item, SheetPlan } from './types.ts'
 
-/** Sizes of what is cut and marked, without frame, mm. */
+/** Sizes of what is cut, without sizes and frame, mm. */
 export type ListedSheet =
   | { name: string; title: string; ok: true; widthMm: number; heightMm: number }
   | { name: string; title: string; ok: false; why: string }
@@ -41,7 +41,8 @@ export function listSheets(lamp: Lamp): ListedSheet[] {
 }
 
 /** What makes up the part itself. */
-const partItems = (items: readonly Item[]): Item[] => items.filter((i) => i.layer !== 'text' && i.kind !== 'text')
+const partItems = (items: readonly Item[]): Item[] =>
+  items.filter((i) => i.layer === 'outline' || i.layer === 'hole' || i.layer === 'slot')
 
 /** One sheet as a drawing at true size; the same lamp and context give the same drawing. */
 export function drawSheet(lamp: Lamp, name: string, context: DrawContext): Drawn {
@@ -57,11 +58,15 @@ export function drawSheet(lamp: Lamp, name: string, context: DrawContext): Drawn
   const shown = [...cut.items, ...sizeItems(made.sizes)]
   const cutWords = isMoved ? `kerf ${mm(kerfMm)} mm: added` : made.isCut ? 'no kerf added' : 'not for cutting'
   const kerfNote = isMoved
-    ? `Cut on the lines: outlines lie ${mm(kerfMm / 2)} mm outside and openings as much inside of the finished edges. Sizes written in are the finished ones.`
+    ? `Cut on the lines: outlines lie ${mm(kerfMm / 2, 3)} mm outside and openings as much inside of the finished edges. Sizes written in are the finished ones.`
     : made.isCut
       ? 'Lines are the finished edges: no room for a cutter’s kerf is in them.'
       : 'Lines are the finished sizes.'
-  const framed = { ...made, notes: [...made.notes, kerfNote], restsOn: isMoved ? made.restsOn : made.restsOn.filter((e) => e !== 'kerfMm') }
+  const framed = {
+    ...made,
+    notes: [...made.notes, kerfNote],
+    restsOn: isMoved ? made.restsOn : made.restsOn.filter((e) => e !== 'kerfMm'),
+  }
   const items = [...shown, ...frameItems(lamp, plan.title, framed, boxOf(shown), cutWords, context)]
   return {
     ok: true,

@@ -9,8 +9,11 @@ const ARROW_MM = 2.5
 const GAP_MM = 1
 
 /** At most two decimals: a hundredth of a millimetre is finer than a workshop cuts. */
-export const mm = (x: number): string => {
-  const text = x.toFixed(2).replace(/\.?0+$/, '')
+export const mm = (x: number, decimals = 2): string => {
+  const text = x
+    .toFixed(decimals)
+    .replace(/(\.\d*?)0+$/, '$1')
+    .replace(/\.$/, '')
   return text === '-0' ? '0' : text
 }
 
@@ -36,7 +39,8 @@ function lengthItems({ from, to, offsetMm, text }: Extract<Size, { kind: 'length
       : []
   const turnDeg = readableDeg((Math.atan2(along[1], along[0]) * 180) / Math.PI)
   // Above the line as it is read, whichever way it runs.
-  const up = Math.cos((turnDeg * Math.PI) / 180) * along[0] + Math.sin((turnDeg * Math.PI) / 180) * along[1] > 0 ? 1 : -1
+  const up =
+    Math.cos((turnDeg * Math.PI) / 180) * along[0] + Math.sin((turnDeg * Math.PI) / 180) * along[1] > 0 ? 1 : -1
   const width = textWidthMm(text, TEXT_MM)
   const inside = long >= width + 2
   const arrowsInside = long >= 4 * ARROW_MM

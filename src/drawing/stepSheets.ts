@@ -12,7 +12,9 @@ export function stepPlans(lamp: Lamp, tunnel: Tunnel): SheetPlan[] {
   const stretches = stretchesOf(tunnel)
   const steps = stretches.flatMap((below, i) => {
     const above = stretches[i + 1]
-    return above && (jump(below.outMm, above.inMm) || jump(below.outHeightMm, above.inHeightMm)) ? [{ below, above }] : []
+    return above && (jump(below.outMm, above.inMm) || jump(below.outHeightMm, above.inHeightMm))
+      ? [{ below, above }]
+      : []
   })
   return steps.map(({ below, above }, i) => ({
     name: `step-${i + 1}`,

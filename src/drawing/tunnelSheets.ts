@@ -67,7 +67,13 @@ function runPlans(lamp: Lamp, run: readonly Stretch[], name: string, title: stri
   if (!tunnel || !first) return []
   if (run.length > 1) return gorePlans(lamp, run, name, title)
   if (Math.hypot(first.zOutMm - first.zInMm, (first.outMm - first.inMm) / 2) < LEAST_SLANT_MM)
-    return [refusedPlan(name, title, `The wall from z = ${mm(first.zInMm)} to ${mm(first.zOutMm)} mm is too narrow to be cut and bent.`)]
+    return [
+      refusedPlan(
+        name,
+        title,
+        `The wall from z = ${mm(first.zInMm)} to ${mm(first.zOutMm)} mm is too narrow to be cut and bent.`,
+      ),
+    ]
   if (tunnel.sides === 0 && !isRectangle(tunnel)) return conePlans(lamp, first, name, title)
   return bandPlans(lamp, first, name, title)
 }
@@ -95,12 +101,23 @@ function blankMade(lamp: Lamp, laid: Laid, without: readonly WorkshopEntry[] = [
 const laidOn = (lamp: Lamp, blank: Blank): Laid => lay(blank, workshopOf(lamp).sheetMm, workshopOf(lamp).kerfMm)
 
 /** The sentence for a blank that is too large. `instead`: the sheets that hold the same in parts. */
-export function tooLarge(lamp: Lamp, { widthMm, heightMm }: { widthMm: number; heightMm: number }, instead: string): string {
+export function tooLarge(
+  lamp: Lamp,
+  { widthMm, heightMm }: { widthMm: number; heightMm: number },
+  instead: string,
+): string {
   const sheet = workshopOf(lamp).sheetMm
   return `The blank is ${mm(widthMm)} × ${mm(heightMm)} mm and fits on a sheet of ${mm(sheet.widthMm)} × ${mm(sheet.heightMm)} mm at no turn${lamp.workshop?.sheetMm ? '' : ' (a typical sheet: the lamp says none)'}. ${instead}`
 }
 
-function blankPlan(lamp: Lamp, name: string, title: string, blank: Blank, instead: string, without?: WorkshopEntry[]): SheetPlan & { fits: boolean } {
+function blankPlan(
+  lamp: Lamp,
+  name: string,
+  title: string,
+  blank: Blank,
+  instead: string,
+  without?: WorkshopEntry[],
+): SheetPlan & { fits: boolean } {
   const laid = laidOn(lamp, blank)
   return {
     name,
@@ -144,7 +161,14 @@ function conePlans(lamp: Lamp, stretch: Stretch, name: string, title: string): S
     const where = `From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.`
     const joined = split.length > 1 ? ' Lengths meet edge on edge; close them from outside.' : ''
     const described = { ...blank, notes: [`${where}${joined}`, ...blank.notes] }
-    return blankPlan(lamp, names[i] ?? name, `${title}, one of ${k}${split.length > 1 ? `, length ${i + 1}` : ''}`, described, '', without)
+    return blankPlan(
+      lamp,
+      names[i] ?? name,
+      `${title}, one of ${k}${split.length > 1 ? `, length ${i + 1}` : ''}`,
+      described,
+      '',
+      without,
+    )
   })
   return [whole, ...parts]
 }
@@ -201,7 +225,14 @@ function bandPlans(lamp: Lamp, stretch: Stretch, name: string, title: string): S
 }
 
 /** One panel alone, cut across where it is longer than the sheet. */
-function panelPlans(lamp: Lamp, stretch: Stretch, kind: 'x' | 'y' | null, index: number, name: string, title: string): SheetPlan[] {
+function panelPlans(
+  lamp: Lamp,
+  stretch: Stretch,
+  kind: 'x' | 'y' | null,
+  index: number,
+  name: string,
+  title: string,
+): SheetPlan[] {
   const sides = lamp.tunnel?.sides ?? 4
   const metal = metalOf(lamp)
   const count = kind ? 2 : sides
@@ -210,7 +241,10 @@ function panelPlans(lamp: Lamp, stretch: Stretch, kind: 'x' | 'y' | null, index:
     const panel = band.panels[index]
     const blank = bandBlank({ panels: panel ? [panel] : [], bendRad: band.bendRad, closes: false }, metal)
     const facing = kind ? `, the walls that face ±${kind}` : ''
-    return { ...blank, notes: [`Cut ${count} of these${facing}. From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.`, ...blank.notes] }
+    return {
+      ...blank,
+      notes: [`Cut ${count} of these${facing}. From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.`, ...blank.notes],
+    }
   }
   const cuts = (of: number) => Array.from({ length: of }, (_, k) => make(lengthOf(stretch, k, of)))
   const lengths = Array.from({ length: MOST_LENGTHS }, (_, i) => cuts(i + 1))

@@ -1,6 +1,7 @@
 // A drawing at true size, mm, x to the right, y up: what every writer (DXF, SVG, PDF) and the page take. No paper and no file format here.
-import type { Box } from '../num/grid.ts'
+
 import type { Point } from '../layout/shape.ts'
+import type { Box } from '../num/grid.ts'
 
 /** By function. The first three are cut; bend, glue and mark are for the hands; the rest is for the eye. */
 export const LAYERS = ['outline', 'hole', 'slot', 'bend', 'glue', 'mark', 'dimension', 'text', 'frame'] as const
@@ -62,7 +63,7 @@ export interface Drawing {
   items: readonly Item[]
   /** About everything, frame included. */
   box: Box
-  /** About what is cut, marked and bent alone, without sizes and frame. */
+  /** About what is cut alone. */
   partBox: Box
 }
 

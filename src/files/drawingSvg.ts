@@ -1,6 +1,7 @@
 // A drawing as SVG 1.1: width and height in mm and a view box in mm, so that it opens at true size; one group for each layer, by its name.
-import { LAYERS, type Drawing, type Item, type Layer, type Path } from '../drawing/types.ts'
+
 import { arcOf, stretchesOf } from '../drawing/path.ts'
+import { type Drawing, type Item, LAYERS, type Layer, type Path } from '../drawing/types.ts'
 import { printable } from '../lamp/printable.ts'
 
 /** Lines by layer: colour, width in mm, dashes in mm. Cut lines are the strongest, as drawings have it. */

@@ -1,22 +1,14 @@
 // Copper wire: size by gauge, resistance by temperature, and what it may carry.
-// ASTM B258: d = 0.127 mm · 92^((36 − n)/39). Annealed copper: 1.7241e-8 Ωm at 20 °C (IEC 60028, 100 % IACS), 0.00393/K.
+// Annealed copper: 1.7241e-8 Ωm at 20 °C (IEC 60028, 100 % IACS), 0.00393/K.
 import type { Gauge } from '../lamp/schema.ts'
+import { awgDiameterMm, gaugeAreaMm2, gaugeWords } from '../library/wireGauge.ts'
+
+export { awgDiameterMm, gaugeAreaMm2, gaugeWords }
 
 /** Resistivity of annealed copper at 20 °C, Ωm: IEC 60028, 100 % IACS. */
 const RHO_20 = 1.7241e-8
 /** Temperature coefficient of copper's resistance at 20 °C, 1/K: IEC 60028. */
 const ALPHA = 0.00393
-
-/** Diameter of a gauge number (0 is 1/0, −3 is 4/0), mm: ASTM B258. */
-export const awgDiameterMm = (n: number): number => 0.127 * 92 ** ((36 - n) / 39)
-
-/** Cross-section of the copper, mm². */
-export const gaugeAreaMm2 = (g: Gauge): number =>
-  g.system === 'mm2' ? g.mm2 : (Math.PI / 4) * awgDiameterMm(g.number) ** 2
-
-/** The gauge as it is written: "1.5 mm²", "AWG 12", "AWG 2/0". */
-export const gaugeWords = (g: Gauge): string =>
-  g.system === 'mm2' ? `${g.mm2} mm²` : g.number > 0 ? `AWG ${g.number}` : `AWG ${1 - g.number}/0`
 
 /** Resistance of one conductor, Ω/m, at a temperature in °C: ρ₂₀/A · (1 + α (T − 20)), IEC 60028. */
 export const ohmPerM = (g: Gauge, celsius = 20): number =>

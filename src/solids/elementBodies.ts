@@ -1,0 +1,67 @@
+// Lenses, covers and films as bodies in their own frame, and where that stands in the lamp.
+import { elementsOf, pieceHalves, pieceReachMm, type RowElement } from '../lamp/assembly.ts'
+import { conicSag, rotationOf } from '../lamp/body.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import type { Point } from '../layout/shape.ts'
+import { NO_TURN } from '../num/rotation.ts'
+import {
+  circle,
+  outlines,
+  type Place,
+  placed,
+  prism,
+  type Region,
+  rectangle,
+  type Solid,
+  shared,
+  turned,
+} from './shape.ts'
+
+/** Of a film, and of an ideal lens, which has no body: shown so thick, mm. */
+const FILM_MM = 0.2
+
+/** Rings of a curved side. */
+const RINGS = 32
+
+/** The piece's outline in its own frame, grown by so much all round, corners kept; a rectangle stays one. */
+export function pieceOutline(piece: RowElement, byMm = 0): readonly Point[] {
+  const { round, xMm, yMm } = pieceHalves(piece)
+  return round ? circle(xMm + byMm) : rectangle(2 * (xMm + byMm), 2 * (yMm + byMm))
+}
+
+const pieceRegion = (piece: RowElement): Region => outlines(pieceOutline(piece))
+
+/** From the flat side to the groove valleys of a Fresnel lens: its grooves are finer than this model. */
+export function elementSolid(piece: RowElement): Solid {
+  if (piece.kind === 'cover' || piece.kind === 'fresnel') return prism(pieceRegion(piece), 0, piece.thicknessMm)
+  if (piece.kind !== 'solid') return prism(pieceRegion(piece), 0, FILM_MM)
+  return shared(curvedBody(piece), prism(pieceRegion(piece), -piece.thicknessMm - 1, piece.thicknessMm + 1))
+}
+
+/** Turned about the optical axis, beyond the piece's farthest point, from its flat side to its curve. */
+function curvedBody(piece: Extract<RowElement, { kind: 'solid' }>): Solid {
+  const { radiusMm, conic, thicknessMm } = piece
+  // Of an ellipsoid and a sphere the curve ends at its equator.
+  const edge = conic > -1 ? radiusMm / Math.sqrt(1 + conic) : Infinity
+  const reach = Math.min(pieceReachMm(piece) + 0.01, edge * (1 - 1e-9))
+  const profile = Array.from({ length: RINGS }, (_, i) => {
+    const rMm = (reach * (RINGS - i)) / RINGS
+    return { rMm, zMm: Math.max(0.001, thicknessMm - conicSag(rMm, radiusMm, conic)) }
+  })
+  const body = turned([{ rMm: reach, zMm: 0 }, ...profile], thicknessMm)
+  const shiftMm = [piece.centreXMm ?? 0, piece.centreYMm ?? 0, 0] as const
+  const about: Place = { rotation: piece.curved === 'target' ? NO_TURN : UPSIDE_DOWN, shiftMm }
+  return placed(body, about)
+}
+
+/** Half a turn about x. */
+export const UPSIDE_DOWN = [1, 0, 0, 0, -1, 0, 0, 0, -1] as const
+
+/** Where the piece's own frame stands in the lamp's. */
+export const elementPlace = (piece: RowElement): Place => ({
+  rotation: rotationOf(piece),
+  shiftMm: [piece.decentreXMm ?? 0, piece.decentreYMm ?? 0, piece.zMm],
+})
+
+export const elementParts = (lamp: Lamp) =>
+  elementsOf(lamp).map((piece) => ({ name: piece.name, piece, solid: elementSolid(piece), place: elementPlace(piece) }))

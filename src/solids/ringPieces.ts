@@ -1,0 +1,222 @@
+// The lens ring as it is printed: layer by layer, each cut into pieces that fit the bed, the joints of one layer over the middles of the
+// next. Screws go through all layers and clamp the laps. A ring that fits the bed is one piece where it has no second lip.
+import type { Lamp } from '../lamp/schema.ts'
+import { workshopOf } from '../library/typicalWorkshop.ts'
+import { turnAboutZ } from '../num/rotation.ts'
+import { fitsBed, mm, type Printer } from './bed.ts'
+import { type LensRing, lensRingOf } from './lensRing.ts'
+import { cannot, type Printed, type PrintedPiece, SOFTENS } from './printed.ts'
+import { box, outlines, placed, prism, type Region, type Solid, shared } from './shape.ts'
+
+/** Share of the bed's length that pieces use: a joint may move off a screw. */
+const BED_SHARE = 0.92
+
+/** Layers lie on one another: in a slab a little taller than the layer nothing is cut by rounding. */
+const layerName = (ring: LensRing, k: number): string => {
+  const z = ((ring.layersZMm[k] ?? 0) + (ring.layersZMm[k + 1] ?? 0)) / 2
+  const isSeat = z > ring.seatZMm[0] && (z < ring.seatZMm[1] || !ring.closed)
+  if (isSeat) return 'seat'
+  return z < ring.seatZMm[0] ? 'lip' : 'second lip'
+}
+
+export function ringPieces(lamp: Lamp): Printed {
+  const made = lensRingOf(lamp)
+  if (!made.ok) return { ok: false, why: made.why, needed: made.needed }
+  const { ring } = made
+  const { printer, lensRing } = workshopOf(lamp)
+  const [outerX, outerY] = [2 * (ring.xMm + ring.widthMm), 2 * (ring.yMm + ring.widthMm)]
+  const notes = notesOf(ring)
+  if (fitsBed(outerX, outerY, printer)) {
+    if (!ring.closed) return { ok: true, pieces: [{ name: 'lens ring', count: 1, solid: ring.solid }], notes }
+    const layers = layersOf(ring).map((solid, k) => ({ name: `lens ring, ${layerName(ring, k)}`, count: 1, solid }))
+    return { ok: true, pieces: layers, notes }
+  }
+  const acrossMm = ring.widthMm + ring.lipMm
+  if (acrossMm > Math.min(printer.bedXMm, printer.bedYMm))
+    return cannot(`The ring is ${mm(acrossMm)} from edge to edge; that is wider than the bed.`)
+  const cutUp = ring.round ? arcs(ring, printer) : bars(ring, printer)
+  if (!cutUp.ok) return cannot(cutUp.why)
+  const layers = layersOf(ring)
+  const pieces = layers.flatMap((solid, k) =>
+    merged(cutUp.layers(k)).map(({ region, turnDeg, count }, i, all) => {
+      const slab = prism(region, -1e4, 1e4)
+      const piece: PrintedPiece = {
+        name: `lens ring, ${layerName(ring, k)}${all.length > 1 ? `, piece ${i + 1}` : ''}`,
+        count,
+        solid: placed(shared(solid, slab), { rotation: turnAboutZ((turnDeg * Math.PI) / 180), shiftMm: [0, 0, 0] }),
+      }
+      return piece
+    }),
+  )
+  const lone = layers.length === 1 ? ['One layer alone: glue its joints over a strip behind each.'] : []
+  const most = cutUp.piecesALayer
+  const glue =
+    most > lensRing.screws ? [`${most} pieces a layer and ${lensRing.screws} screws: glue the layers as well.`] : []
+  return { ok: true, pieces, notes: [...notes, ...lone, ...glue] }
+}
+
+function notesOf(ring: LensRing): string[] {
+  const grip = ring.closed
+    ? []
+    : [
+        'The lens lies in it from the front and is held from behind alone: secure it, or make the ring higher for a second lip.',
+      ]
+  return [...grip, SOFTENS]
+}
+
+function layersOf(ring: LensRing): Solid[] {
+  const planes = ring.layersZMm
+  if (planes.length === 2) return [ring.solid]
+  const far = 2 * (ring.xMm + ring.yMm + ring.widthMm)
+  const all: Region = outlines(box(-far, -far, far, far))
+  return planes.slice(1).map((to, k) => shared(ring.solid, prism(all, planes[k] ?? 0, to)))
+}
+
+interface Cut {
+  region: Region
+  /** Turned by this, it lies along x. */
+  turnDeg: number
+  /** Pieces with the same key are alike. */
+  key: string
+}
+
+type CutUp = { ok: true; piecesALayer: number; layers: (k: number) => Cut[] } | { ok: false; why: string }
+
+function merged(cuts: readonly Cut[]): (Cut & { count: number })[] {
+  const by = new Map<string, Cut & { count: number }>()
+  for (const c of cuts) {
+    const found = by.get(c.key)
+    if (found) found.count++
+    else by.set(c.key, { ...c, count: 1 })
+  }
+  return [...by.values()]
+}
+
+/** Box of an arc of so many degrees about +y: chord of its outer corners, and its rise. */
+const arcBox = (outer: number, inner: number, deg: number): [number, number] => {
+  const half = (Math.min(deg, 180) * Math.PI) / 360
+  return [2 * outer * Math.sin(half), outer - inner * Math.cos(half)]
+}
+
+function arcs(ring: LensRing, printer: Printer): CutUp {
+  const [outer, inner] = [ring.xMm + ring.widthMm, ring.xMm - ring.lipMm]
+  let n = 2
+  while (n < 200 && !fitsBed(...(arcBox(outer, inner, 360 / n / BED_SHARE) as [number, number]), printer)) n++
+  const boltMm = ring.xMm + ring.widthMm / 2
+  const hole = ring.screws[0]?.diameterMm ?? 0
+  const clearDeg = ((hole / 2 + printer.wallMm) / boltMm) * (180 / Math.PI)
+  const screws = ring.screws.map((s) => (Math.atan2(s.yMm, s.xMm) * 180) / Math.PI)
+  const step = 360 / n
+  if (2 * clearDeg > step)
+    return {
+      ok: false,
+      why: `Arcs of ${mm(boltMm * step * (Math.PI / 180))} are too short for the screws. The bed is too small for this ring.`,
+    }
+  const layers = (k: number): Cut[] => {
+    // Between two screws, and half an arc farther from layer to layer.
+    const first = 180 / ring.screws.length + (k % 2) * (step / 2)
+    const cuts = Array.from({ length: n }, (_, i) => awayFrom(first + i * step, screws, clearDeg))
+    return cuts.map((from, i) => {
+      const to = (cuts[(i + 1) % n] ?? from) + (i + 1 === n ? 360 : 0)
+      const held = screws.map((s) => mod(s - from, 360)).filter((s) => s < to - from)
+      return {
+        region: wedge(from, to, 2 * outer),
+        turnDeg: 90 - (from + to) / 2,
+        key: [to - from, ...held.sort((a, b) => a - b)].map((v) => v.toFixed(3)).join(' '),
+      }
+    })
+  }
+  return { ok: true, piecesALayer: n, layers }
+}
+
+const mod = (a: number, n: number): number => ((a % n) + n) % n
+
+/** The nearest place to `at` (degrees) that is clear of every screw. */
+function awayFrom(at: number, screws: readonly number[], clear: number): number {
+  for (const s of screws) {
+    const off = mod(at - s + 180, 360) - 180
+    if (Math.abs(off) < clear) return at - off + (off < 0 ? -clear : clear)
+  }
+  return at
+}
+
+/** A slice of a disc, from one direction to another, degrees. */
+function wedge(fromDeg: number, toDeg: number, radiusMm: number): Region {
+  const n = Math.max(1, Math.ceil((toDeg - fromDeg) / 45))
+  // Corners farther out than the disc, so that no chord cuts it.
+  const far = radiusMm / Math.cos((Math.PI * (toDeg - fromDeg)) / (360 * n))
+  const edge = Array.from({ length: n + 1 }, (_, i) => {
+    const at = ((fromDeg + ((toDeg - fromDeg) * i) / n) * Math.PI) / 180
+    return [far * Math.cos(at), far * Math.sin(at)] as const
+  })
+  return outlines([[0, 0], ...edge])
+}
+
+/** Straight bars: in even layers those along x go through the corners, in odd ones those along y. */
+function bars(ring: LensRing, printer: Printer): CutUp {
+  const longest = BED_SHARE * Math.max(printer.bedXMm, printer.bedYMm)
+  const [outX, outY] = [ring.xMm + ring.widthMm, ring.yMm + ring.widthMm]
+  const [inX, inY] = [ring.xMm - ring.lipMm, ring.yMm - ring.lipMm]
+  const hole = ring.screws[0]?.diameterMm ?? 0
+  const clear = hole / 2 + printer.wallMm
+  const layers = (k: number): Cut[] => {
+    const alongX = k % 2 === 0
+    const [halfX, halfY] = alongX ? [outX, inY] : [inX, outY]
+    const sides = [
+      { turnDeg: 0, half: halfX, inner: inY, outer: outY, sign: 1 },
+      { turnDeg: 0, half: halfX, inner: inY, outer: outY, sign: -1 },
+      { turnDeg: 90, half: halfY, inner: inX, outer: outX, sign: 1 },
+      { turnDeg: 90, half: halfY, inner: inX, outer: outX, sign: -1 },
+    ]
+    return sides.flatMap((side, s) => {
+      const isX = side.turnDeg === 0
+      const on = ring.screws
+        .filter((at) => {
+          const offside = isX ? at.yMm : at.xMm
+          return offside * side.sign > side.inner && Math.abs(isX ? at.xMm : at.yMm) < side.half
+        })
+        .map((at) => (isX ? at.xMm : at.yMm))
+      const cuts = cutsAlong(side.half, longest, on, clear, k % 2 === 1)
+      return cuts.slice(1).map((to, i) => {
+        const from = cuts[i] ?? -side.half
+        const [low, high] = side.sign > 0 ? [side.inner, side.outer] : [-side.outer, -side.inner]
+        const held = on.filter((u) => u > from && u < to).map((u) => (side.sign > 0 ? u - from : to - u))
+        const ends = side.sign > 0 ? [from, to] : [-to, -from]
+        return {
+          region: outlines(isX ? box(from, low, to, high) : box(low, from, high, to)),
+          turnDeg: isX ? 0 : 90,
+          // The two bars of a pair are each other, turned by half a turn.
+          key:
+            [isX ? 'x' : 'y', ...ends, ...held.sort((a, b) => a - b)]
+              .map((v) => (typeof v === 'number' ? v.toFixed(3) : v))
+              .join(' ') + (isSymmetric(ring) ? '' : ` ${s}`),
+        }
+      })
+    })
+  }
+  return { ok: true, piecesALayer: Math.max(layers(0).length, layers(1).length), layers }
+}
+
+/** Whether half a turn about z leaves its screws where they are. */
+const isSymmetric = ({ screws }: LensRing): boolean =>
+  screws.every((a) => screws.some((b) => Math.hypot(a.xMm + b.xMm, a.yMm + b.yMm) < 1e-6))
+
+/** Ends and joints of a bar from −half to half; `shifted`: joints over the middles of the others' pieces. */
+function cutsAlong(
+  half: number,
+  longest: number,
+  screws: readonly number[],
+  clear: number,
+  shifted: boolean,
+): number[] {
+  const n = Math.ceil((2 * half) / longest)
+  const step = (2 * half) / n
+  const at = Array.from({ length: shifted ? n : n - 1 }, (_, i) => -half + (i + (shifted ? 0.5 : 1)) * step)
+  // A bar of one piece is not cut in the other layer either.
+  const joints = n === 1 ? [] : at
+  const moved = joints.map((u) => {
+    const near = screws.find((s) => Math.abs(s - u) < clear)
+    return near === undefined ? u : near + (u < near ? -clear : clear)
+  })
+  return [-half, ...moved, half]
+}

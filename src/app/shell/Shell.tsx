@@ -13,8 +13,10 @@ import { usePower } from '../store/power.ts'
 import { useView } from '../store/stores.ts'
 import { useSweep } from '../store/sweep.ts'
 import type { ViewName } from '../store/view.ts'
+import { useWorkshop } from '../store/workshop.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
+import { WorkshopPanel } from '../workshop/WorkshopPanel.tsx'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
 import { FileErrorDialog } from './FileErrorDialog.tsx'
@@ -47,6 +49,7 @@ export function Shell() {
   const sweepOpen = useSweep((s) => s.open)
   const dangerOpen = useDanger((s) => s.open)
   const powerOpen = usePower((s) => s.open)
+  const workshopOpen = useWorkshop((s) => s.open)
   return (
     <div className="shell">
       <header className="shell-bar">
@@ -72,7 +75,7 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={sweepOpen || dangerOpen || powerOpen}
+          inert={sweepOpen || dangerOpen || powerOpen || workshopOpen}
         >
           <ErrorBoundary key={shown} what="This view">
             <View />
@@ -91,6 +94,11 @@ export function Shell() {
         {powerOpen && (
           <ErrorBoundary what="Heat and power">
             <PowerPanel />
+          </ErrorBoundary>
+        )}
+        {workshopOpen && (
+          <ErrorBoundary what="Drawings and files">
+            <WorkshopPanel />
           </ErrorBoundary>
         )}
       </main>

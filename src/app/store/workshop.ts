@@ -2,7 +2,7 @@
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 
-export type WorkshopPane = 'drawings' | 'solids' | 'parts' | 'assembly' | 'photometry' | 'book'
+export type WorkshopPane = 'drawings' | 'solids' | 'parts' | 'assembly' | 'photometry'
 
 export interface WorkshopState {
   open: boolean

@@ -55,10 +55,10 @@ export function DrawingView({ drawing, pages }: { drawing: Drawing; pages: reado
   }
   return (
     <div className="workshop-drawing">
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what can be moved must be reached by key */}
       <section
         ref={host}
         className="workshop-paper"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: what can be moved must be reached by key
         tabIndex={0}
         aria-label={drawing.title}
         onKeyDown={onKeyDown}
@@ -137,13 +137,15 @@ function Lines({ items }: { items: readonly Item[] }) {
   )
 }
 
+const ANCHORS = { left: 'start', middle: 'middle', right: 'end' } as const
+
 function Line({ item }: { item: Item }) {
   const { colour, dashMm } = LINES[item.layer]
   if (item.kind === 'text')
     return (
       <text
         fontSize={item.heightMm / CAPITAL}
-        textAnchor={{ left: 'start', middle: 'middle', right: 'end' }[item.align]}
+        textAnchor={ANCHORS[item.align]}
         transform={`translate(${item.x} ${-item.y}) rotate(${-item.turnDeg})`}
         fill={colour}
         stroke="none"

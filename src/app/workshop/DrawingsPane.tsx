@@ -9,13 +9,14 @@ import { drawingSvg } from '../../files/drawingSvg.ts'
 import { designHash } from '../../lamp/designHash.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { workshopOf } from '../../library/typicalWorkshop.ts'
-import { formatNumber } from '../common/units.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
+import { formatNumber } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
 import { useWorkshop, workshop } from '../store/workshop.ts'
 import { Button } from '../ui/Button.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
 import { DrawingView } from './DrawingView.tsx'
+import { SheetList } from './SheetList.tsx'
 import { saving } from './saving.ts'
 
 export function DrawingsPane() {
@@ -25,21 +26,14 @@ export function DrawingsPane() {
   const sheet = sheets.find((s) => s.name === chosen) ?? sheets.find((s) => s.ok) ?? sheets[0]
   return (
     <div className="workshop-split">
-      <ul className="workshop-list" aria-label="Drawings of this lamp">
-        {sheets.map((s) => (
-          <li key={s.name}>
-            <button
-              type="button"
-              aria-pressed={s === sheet}
-              data-refused={s.ok ? undefined : true}
-              onClick={() => workshop.setState({ sheet: s.name })}
-            >
-              {s.title}
-              <small>{s.ok ? `${formatNumber(s.widthMm, 1)} × ${formatNumber(s.heightMm, 1)} mm` : 'can’t be drawn'}</small>
-            </button>
-          </li>
-        ))}
-      </ul>
+      <SheetList
+        label="Drawings of this lamp"
+        rows={sheets.map((s) =>
+          s.ok ? { ...s, words: `${formatNumber(s.widthMm, 1)} × ${formatNumber(s.heightMm, 1)} mm` } : s,
+        )}
+        chosen={sheet?.name}
+        onChoose={(name) => workshop.setState({ sheet: name })}
+      />
       {sheet && <Sheet lamp={lamp} sheet={sheet} />}
     </div>
   )
@@ -69,7 +63,12 @@ function Sheet({ lamp, sheet }: { lamp: Lamp; sheet: ListedSheet }) {
     [lamp, sheet.name, hash, withKerf],
   )
   const cut = useMemo(
-    () => (drawn.ok ? tiles(drawn.drawing, paper).tiles.filter((t) => !t.isEmpty).map((t) => t.window) : []),
+    () =>
+      drawn.ok
+        ? tiles(drawn.drawing, paper)
+            .tiles.filter((t) => !t.isEmpty)
+            .map((t) => t.window)
+        : [],
     [drawn, paper],
   )
   if (!drawn.ok)
@@ -116,7 +115,9 @@ function Files({ drawing, lamp, paper, isReady }: FilesProps) {
         kind="strong"
         isDisabled={!isReady}
         hint="For a cutter or a drawing program; millimetres, a layer for each function"
-        onPress={() => saving(`${name}.dxf`, async () => saveFile(`${name}.dxf`, await drawingDxf(drawing), 'image/vnd.dxf'))}
+        onPress={() =>
+          saving(`${name}.dxf`, async () => saveFile(`${name}.dxf`, await drawingDxf(drawing), 'image/vnd.dxf'))
+        }
       >
         Save DXF
       </Button>
@@ -131,7 +132,9 @@ function Files({ drawing, lamp, paper, isReady }: FilesProps) {
         isDisabled={!isReady}
         hint="For paper at true size, over as many pages as it takes"
         onPress={() =>
-          saving(`${name}.pdf`, async () => saveFile(`${name}.pdf`, (await drawingPdf(drawing, paper)) as BlobPart, 'application/pdf'))
+          saving(`${name}.pdf`, async () =>
+            saveFile(`${name}.pdf`, (await drawingPdf(drawing, paper)) as BlobPart, 'application/pdf'),
+          )
         }
       >
         Save PDF

@@ -4,7 +4,11 @@ import { useWorkshop, type WorkshopPane, workshop } from '../store/workshop.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { usePanel } from '../ui/usePanel.ts'
+import { AssemblyPane } from './AssemblyPane.tsx'
 import { DrawingsPane } from './DrawingsPane.tsx'
+import { PartsPane } from './PartsPane.tsx'
+import { PhotometryPane } from './PhotometryPane.tsx'
+import { SolidsPane } from './SolidsPane.tsx'
 import '../ui/panel.css'
 import './workshop.css'
 
@@ -14,11 +18,14 @@ const PANES = [
   { key: 'parts', name: 'Parts list' },
   { key: 'assembly', name: 'Assembly' },
   { key: 'photometry', name: 'Photometric files' },
-  { key: 'book', name: 'Book' },
 ] as const satisfies readonly { key: WorkshopPane; name: string }[]
 
 const PANE_COMPONENTS: Record<WorkshopPane, ComponentType> = {
   drawings: DrawingsPane,
+  solids: SolidsPane,
+  parts: PartsPane,
+  assembly: AssemblyPane,
+  photometry: PhotometryPane,
 }
 
 const hide = () => workshop.setState({ open: false })

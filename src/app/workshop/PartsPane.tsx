@@ -1,0 +1,100 @@
+// The parts list: what the lamp needs, in the order of assembly, with masses and the prices that the builder types.
+import { useDeferredValue, useMemo } from 'react'
+import type { Part } from '../../bill/part.ts'
+import { type PartsList, partsList } from '../../bill/partsList.ts'
+import { workshop as schema } from '../../lamp/workshop.ts'
+import {
+  amountWords,
+  massOf,
+  moneyWords,
+  noteSentences,
+  partsCsv,
+  partWords,
+  STEP_TITLES,
+  sizeWords,
+  sumSentences,
+} from '../../report/partsTable.ts'
+import { fileStem, saveFile } from '../common/saveFile.ts'
+import { design, useDesign } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Button } from '../ui/Button.tsx'
+import { NumberField } from '../ui/NumberField.tsx'
+import { type Column, Table } from '../ui/Table.tsx'
+import { TextField } from '../ui/TextField.tsx'
+import { withTyped } from './edits.ts'
+import { saving } from './saving.ts'
+
+export function PartsPane() {
+  const lamp = useDeferredValue(useDesign((s) => s.lamp))
+  const list = useMemo(() => partsList(lamp), [lamp])
+  const csv = `${fileStem(lamp.name)}-parts.csv`
+  return (
+    <section className="workshop-pane" aria-label="Parts list">
+      <div className="workshop-row">
+        <Button kind="strong" onPress={() => saving(csv, async () => saveFile(csv, partsCsv(list), 'text/csv'))}>
+          Save CSV
+        </Button>
+        <TextField
+          label="Currency"
+          value={list.cost.currency}
+          onSet={(currency) =>
+            tryEdit(design, 'Workshop: currency', (l) => ({
+              ...l,
+              workshop: { ...l.workshop, currency: currency.trim() },
+            }))
+          }
+        />
+      </div>
+      {sumSentences(list).map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+      <Rows list={list} />
+      {noteSentences(list).map((sentence) => (
+        <p key={sentence} className="workshop-quiet">
+          {sentence}
+        </p>
+      ))}
+    </section>
+  )
+}
+
+function Rows({ list }: { list: PartsList }) {
+  const { currency } = list.cost
+  const columns: Column<Part>[] = [
+    { key: 'step', name: 'Step', words: true, of: (p) => STEP_TITLES[p.step] },
+    { key: 'what', name: 'Part', words: true, heading: true, of: partWords },
+    { key: 'size', name: 'Size', words: true, of: (p) => sizeWords(p.size) },
+    { key: 'material', name: 'Material', words: true, of: (p) => p.material ?? '' },
+    { key: 'amount', name: 'Amount', of: amountWords },
+    { key: 'mass', name: 'Mass', of: massOf },
+    { key: 'each', name: `Price of one, ${currency}`, of: (p) => <Price part={p} /> },
+    { key: 'cost', name: 'Cost', of: (p) => (p.cost === null ? '' : moneyWords(p.cost, currency)) },
+  ]
+  return (
+    <div className="workshop-table">
+      <Table caption="Parts in the order of assembly" columns={columns} rows={list.parts} rowKey={(p) => p.key} />
+    </div>
+  )
+}
+
+const PRICE = schema.shape.prices.unwrap().valueType
+
+function Price({ part }: { part: Part }) {
+  const set = (value: number | null) =>
+    tryEdit(design, `Price of ${partWords(part)}`, (lamp) => withTyped(lamp, 'prices', part.key, value))
+  return (
+    <NumberField
+      label={`Price of one ${part.unit} of ${partWords(part)}, ${sizeWords(part.size)}`}
+      hideLabel
+      unit=""
+      step={1}
+      digits={2}
+      min={PRICE.minValue ?? 0}
+      max={PRICE.maxValue ?? 1e7}
+      value={part.price}
+      whenEmpty="–"
+      onSet={set}
+      onClear={() => set(null)}
+    />
+  )
+}

@@ -148,29 +148,22 @@ function conePlans(lamp: Lamp, stretch: Stretch, name: string, title: string): S
   const metal = metalOf(lamp)
   // A rolled blank has no bend: its K factor stands in its own notes.
   const without: WorkshopEntry[] = ['bendK']
+  const blank = coneBlank(roundOf(stretch), metal, 1)
+  if (laidOn(lamp, blank).fits) return [blankPlan(lamp, name, title, blank, '', without)]
   const split = splitCone(lamp, stretch, metal)
-  const names = split.map((_, i) => (split.length === 1 ? `${name}-part` : `${name}-part-${i + 1}`))
+  const parts = split.map(({ stretch: s, parts: k }, i) => {
+    const made = coneBlank(roundOf(s), metal, k)
+    const joined = split.length > 1 ? ' Lengths meet edge on edge; close them from outside.' : ''
+    const notes = [`From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.${joined}`, ...made.notes]
+    const length = split.length > 1 ? `, length ${i + 1} of ${split.length}` : ''
+    const part = split.length === 1 ? `${name}-part` : `${name}-part-${i + 1}`
+    return blankPlan(lamp, part, `${title}${length}: one part of ${k}`, { ...made, notes }, '', without)
+  })
   const instead =
     split.length === 0
       ? 'Smaller parts don’t fit either.'
-      : `The same in ${split.reduce((sum, s) => sum + s.parts, 0)} parts: ${names.join(', ')}.`
-  const whole = blankPlan(lamp, name, title, coneBlank(roundOf(stretch), metal, 1), instead, without)
-  if (whole.fits) return [whole]
-  const parts = split.map(({ stretch: s, parts: k }, i) => {
-    const blank = coneBlank(roundOf(s), metal, k)
-    const where = `From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.`
-    const joined = split.length > 1 ? ' Lengths meet edge on edge; close them from outside.' : ''
-    const described = { ...blank, notes: [`${where}${joined}`, ...blank.notes] }
-    return blankPlan(
-      lamp,
-      names[i] ?? name,
-      `${title}, one of ${k}${split.length > 1 ? `, length ${i + 1}` : ''}`,
-      described,
-      '',
-      without,
-    )
-  })
-  return [whole, ...parts]
+      : `The same in ${split.reduce((sum, s) => sum + s.parts, 0)} parts: ${parts.map((p) => p.name).join(', ')}.`
+  return [blankPlan(lamp, name, title, blank, instead, without), ...parts]
 }
 
 /** The fewest equal parts, and lengths, that fit on the sheet; none when nothing does. */
@@ -251,7 +244,7 @@ function panelPlans(
   const blanks = lengths.find((list) => list.every((b) => laidOn(lamp, b).fits)) ?? lengths[0] ?? []
   return blanks.map((blank, k) => {
     const part = `${name}-panel${kind ? `-${kind}` : ''}${blanks.length > 1 ? `-${k + 1}` : ''}`
-    const words = `${title}, one panel of ${count}${kind ? ` facing ±${kind}` : ''}${blanks.length > 1 ? `, length ${k + 1}` : ''}`
+    const words = `${title}${blanks.length > 1 ? `, length ${k + 1} of ${blanks.length}` : ''}: one panel of ${count}${kind ? ` facing ±${kind}` : ''}`
     return blankPlan(lamp, part, words, blank, 'Shorter lengths of it don’t fit either.')
   })
 }
@@ -265,7 +258,7 @@ function gorePlans(lamp: Lamp, run: readonly Stretch[], name: string, title: str
   if (isRectangle(tunnel))
     return (['x', 'y'] as const).map((pair) => {
       const blank = goreBlank(meridianOf(run, { pair }), metal, [`Cut 2 of these, the walls that face ±${pair}.`])
-      return blankPlan(lamp, `${name}-gore-${pair}`, `${title}, wall of 2 facing ±${pair}`, blank, longer, without)
+      return blankPlan(lamp, `${name}-gore-${pair}`, `${title}: one wall of 2 facing ±${pair}`, blank, longer, without)
     })
   const widest = run.reduce((most, s) => Math.max(most, s.inMm, s.outMm), 0)
   const { count, outsideMm } = tunnel.sides === 0 ? goresOf(widest) : { count: tunnel.sides, outsideMm: 0 }
@@ -274,5 +267,5 @@ function gorePlans(lamp: Lamp, run: readonly Stretch[], name: string, title: str
       ? `Cut ${count} of these. Flat across, each touches the round wall along its middle; its edges lie up to ${mm(outsideMm)} mm outside it.`
       : `Cut ${count} of these, one for each side.`
   const blank = goreBlank(meridianOf(run, { count }), metal, [words])
-  return [blankPlan(lamp, `${name}-gore`, `${title}, one gore of ${count}`, blank, longer, without)]
+  return [blankPlan(lamp, `${name}-gore`, `${title}: one gore of ${count}`, blank, longer, without)]
 }

@@ -18,7 +18,7 @@ import {
 } from './shape.ts'
 
 /** Of a film, and of an ideal lens, which has no body: shown so thick, mm. */
-const FILM_MM = 0.2
+export const FILM_MM = 0.2
 
 /** Rings of a curved side. */
 const RINGS = 32

@@ -1,5 +1,5 @@
-// The lens ring as it is printed: layer by layer, each cut into pieces that fit the bed, the joints of one layer over the middles of the
-// next. Screws go through all layers and clamp the laps. A ring that fits the bed is one piece where it has no second lip.
+// The lens ring as it is printed: layer by layer, each flat on the bed and cut into pieces that fit it, the joints of one layer over the
+// middles of the next, so that every joint is lapped. Screws go through all layers and clamp them.
 import type { Lamp } from '../lamp/schema.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { turnAboutZ } from '../num/rotation.ts'
@@ -11,13 +11,8 @@ import { box, outlines, placed, prism, type Region, type Solid, shared } from '.
 /** Share of the bed's length that pieces use: a joint may move off a screw. */
 const BED_SHARE = 0.92
 
-/** Layers lie on one another: in a slab a little taller than the layer nothing is cut by rounding. */
-const layerName = (ring: LensRing, k: number): string => {
-  const z = ((ring.layersZMm[k] ?? 0) + (ring.layersZMm[k + 1] ?? 0)) / 2
-  const isSeat = z > ring.seatZMm[0] && (z < ring.seatZMm[1] || !ring.closed)
-  if (isSeat) return 'seat'
-  return z < ring.seatZMm[0] ? 'lip' : 'second lip'
-}
+const layerNames = ({ planesMm }: LensRing): string[] =>
+  planesMm.length === 3 ? ['lip', 'second lip'] : ['lip', 'seat', 'second lip']
 
 export function ringPieces(lamp: Lamp): Printed {
   const made = lensRingOf(lamp)
@@ -25,51 +20,42 @@ export function ringPieces(lamp: Lamp): Printed {
   const { ring } = made
   const { printer, lensRing } = workshopOf(lamp)
   const [outerX, outerY] = [2 * (ring.xMm + ring.widthMm), 2 * (ring.yMm + ring.widthMm)]
-  const notes = notesOf(ring)
+  const layers = layersOf(ring)
+  const names = layerNames(ring)
   if (fitsBed(outerX, outerY, printer)) {
-    if (!ring.closed) return { ok: true, pieces: [{ name: 'lens ring', count: 1, solid: ring.solid }], notes }
-    const layers = layersOf(ring).map((solid, k) => ({ name: `lens ring, ${layerName(ring, k)}`, count: 1, solid }))
-    return { ok: true, pieces: layers, notes }
+    const whole = layers.map((solid, k) => ({ name: `lens ring, ${names[k]}`, count: 1, solid }))
+    return { ok: true, pieces: whole, notes: [SCREWED, SOFTENS] }
   }
   const acrossMm = ring.widthMm + ring.lipMm
   if (acrossMm > Math.min(printer.bedXMm, printer.bedYMm))
     return cannot(`The ring is ${mm(acrossMm)} from edge to edge; that is wider than the bed.`)
   const cutUp = ring.round ? arcs(ring, printer) : bars(ring, printer)
   if (!cutUp.ok) return cannot(cutUp.why)
-  const layers = layersOf(ring)
   const pieces = layers.flatMap((solid, k) =>
-    merged(cutUp.layers(k)).map(({ region, turnDeg, count }, i, all) => {
-      const slab = prism(region, -1e4, 1e4)
-      const piece: PrintedPiece = {
-        name: `lens ring, ${layerName(ring, k)}${all.length > 1 ? `, piece ${i + 1}` : ''}`,
-        count,
-        solid: placed(shared(solid, slab), { rotation: turnAboutZ((turnDeg * Math.PI) / 180), shiftMm: [0, 0, 0] }),
-      }
-      return piece
+    merged(cutUp.layers(k)).map(({ region, turnDeg, count }, i, all): PrintedPiece => {
+      const lying = { rotation: turnAboutZ((turnDeg * Math.PI) / 180), shiftMm: [0, 0, 0] as const }
+      const name = `lens ring, ${names[k]}${all.length > 1 ? `, piece ${i + 1}` : ''}`
+      return { name, count, solid: placed(shared(solid, prism(region, -FAR_MM, FAR_MM)), lying) }
     }),
   )
-  const lone = layers.length === 1 ? ['One layer alone: glue its joints over a strip behind each.'] : []
   const most = cutUp.piecesALayer
   const glue =
-    most > lensRing.screws ? [`${most} pieces a layer and ${lensRing.screws} screws: glue the layers as well.`] : []
-  return { ok: true, pieces, notes: [...notes, ...lone, ...glue] }
+    most > lensRing.screws
+      ? [`A layer has ${most} pieces and the ring ${lensRing.screws} screws: glue the layers together as well.`]
+      : []
+  return { ok: true, pieces, notes: [SCREWED, ...glue, SOFTENS] }
 }
 
-function notesOf(ring: LensRing): string[] {
-  const grip = ring.closed
-    ? []
-    : [
-        'The lens lies in it from the front and is held from behind alone: secure it, or make the ring higher for a second lip.',
-      ]
-  return [...grip, SOFTENS]
-}
+const SCREWED =
+  'Layers in the order lip, seat, second lip; joints of one lie over the middles of the next. Screws go through all of them.'
 
-function layersOf(ring: LensRing): Solid[] {
-  const planes = ring.layersZMm
-  if (planes.length === 2) return [ring.solid]
-  const far = 2 * (ring.xMm + ring.yMm + ring.widthMm)
+/** Beyond any ring's layers, mm. */
+const FAR_MM = 1e4
+
+function layersOf({ planesMm, xMm, yMm, widthMm, solid }: LensRing): Solid[] {
+  const far = xMm + yMm + 2 * widthMm
   const all: Region = outlines(box(-far, -far, far, far))
-  return planes.slice(1).map((to, k) => shared(ring.solid, prism(all, planes[k] ?? 0, to)))
+  return planesMm.slice(1).map((to, k) => shared(solid, prism(all, planesMm[k] ?? 0, to)))
 }
 
 interface Cut {
@@ -113,8 +99,8 @@ function arcs(ring: LensRing, printer: Printer): CutUp {
       why: `Arcs of ${mm(boltMm * step * (Math.PI / 180))} are too short for the screws. The bed is too small for this ring.`,
     }
   const layers = (k: number): Cut[] => {
-    // Between two screws, and half an arc farther from layer to layer.
-    const first = 180 / ring.screws.length + (k % 2) * (step / 2)
+    // The first between two screws; half an arc farther from layer to layer.
+    const first = (k % 2) * (step / 2)
     const cuts = Array.from({ length: n }, (_, i) => awayFrom(first + i * step, screws, clearDeg))
     return cuts.map((from, i) => {
       const to = (cuts[(i + 1) % n] ?? from) + (i + 1 === n ? 360 : 0)

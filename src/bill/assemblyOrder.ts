@@ -1,5 +1,6 @@
 // The order of assembly as data: which parts each step uses, what is checked at its end, which dangers belong to it. Sentences: src/report/assembly.ts.
-// Order and checks: common practice, no source. What is done with power is src/power/powerUp.ts; here stands only to which step its items belong.
+// Order and checks: common practice, no source. What is measured and what is done with power is src/power/powerUp.ts; here stands only to which
+// step its items belong. Each channel is tried while the lamp is open: a thermometer reaches its board, and no lens bundles the light.
 import { elementsOf, type RowElement } from '../lamp/assembly.ts'
 import { placeEmitters } from '../lamp/place.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -46,6 +47,10 @@ export type CheckId =
   | 'coverFits'
   | 'packByMaker'
   | 'supplyConnected'
+  | 'disconnectedAgain'
+  | 'weakestFirst'
+  | 'protectionActs'
+  | 'coverAfterwards'
 
 export interface Check {
   id: CheckId
@@ -83,18 +88,20 @@ export interface AssemblyStep {
 export function assemblyOrder(lamp: Lamp, list: PartsList = partsList(lamp)): AssemblyStep[] {
   return STEPS.flatMap((id): AssemblyStep[] => {
     const parts = list.parts.filter((p) => p.step === id).map((p) => p.key)
-    const wanted = id === 'beforePower' || id === 'powerUp' ? lamp.boards.length > 0 : parts.length > 0
-    if (!wanted && parts.length === 0) return []
+    const wanted = parts.length > 0 || (WITHOUT_PARTS.has(id) && lamp.boards.length > 0)
+    if (!wanted) return []
     return [{ id, parts, checks: checksOf(lamp, id, new Set(parts)), cautions: cautionsOf(lamp, id) }]
   })
 }
 
-/** Items of the power-up list that are done without power, before anything closes the way to the boards. */
+const WITHOUT_PARTS: ReadonlySet<StepId> = new Set(['beforePower', 'channels', 'powerUp'])
+
+/** Items of the power-up list that are done without power. */
 const WITHOUT_POWER: ReadonlySet<string> = new Set(['supply apart', 'insulation', 'continuity', 'polarity'])
 
 /** The step of the assembly in which an item of the power-up list (its `step`) is done. */
-export const stepOfPowerUp = (item: string): 'beforePower' | 'powerUp' =>
-  WITHOUT_POWER.has(item) ? 'beforePower' : 'powerUp'
+export const stepOfPowerUp = (item: string): 'beforePower' | 'channels' =>
+  WITHOUT_POWER.has(item) ? 'beforePower' : 'channels'
 
 const plain = (...ids: CheckId[]): Check[] => ids.map((id) => ({ id }))
 
@@ -129,9 +136,20 @@ function checksOf(lamp: Lamp, step: StepId, parts: ReadonlySet<string>): Check[]
       return plain('coverFits')
     case 'supply':
       return plain(powerOf(lamp).value.supply.kind === 'pack' ? 'packByMaker' : 'supplyConnected')
+    case 'channels':
+      return plain('disconnectedAgain')
     case 'powerUp':
-      return []
+      return powerUpChecks(lamp)
   }
+}
+
+function powerUpChecks(lamp: Lamp): Check[] {
+  const { cutOut, foldBack } = powerOf(lamp).value.protection ?? {}
+  return plain(
+    'weakestFirst',
+    ...(cutOut || foldBack ? (['protectionActs'] as const) : []),
+    ...(elementsOf(lamp).length > 0 ? (['coverAfterwards'] as const) : []),
+  )
 }
 
 function boardChecks(parts: ReadonlySet<string>): Check[] {
@@ -196,11 +214,13 @@ function cautionsOf(lamp: Lamp, step: StepId): StepCaution[] {
     case 'lens':
       return burns ? ['burningGlass'] : []
     case 'cover':
-      return ['daylight', ...(burns ? (['burningGlass'] as const) : [])]
+      return ['daylight']
     case 'supply':
       return [...(powerOf(lamp).value.supply.kind === 'pack' ? (['packs'] as const) : []), 'rules', 'fuses']
+    case 'channels':
+      return ['eyes', 'heat', 'fuses']
     case 'powerUp':
-      return ['eyes', 'clear-distance', 'heat', 'estimates']
+      return ['eyes', 'clear-distance', 'heat', 'estimates', 'rules']
     default:
       return []
   }

@@ -14,11 +14,12 @@ export const STEPS = [
   'drivers',
   'wiring',
   'beforePower',
+  'supply',
+  'channels',
   'optics',
   'tunnel',
   'lens',
   'cover',
-  'supply',
   'powerUp',
 ] as const
 export type StepId = (typeof STEPS)[number]

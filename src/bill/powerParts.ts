@@ -169,7 +169,7 @@ const fuseSize = <K extends 'fuse' | 'fuseHolder'>(of: K, { amps, volts, kind }:
 
 const fuseParts = (runs: readonly LaidRun[]): PlainPart[] =>
   fusesOf(runs).map(({ key, fuse, amount }) => ({
-    ...{ ...PIECE, key: `fuse:${key}`, step: 'powerUp', amount, where: 'apart' },
+    ...{ ...PIECE, key: `fuse:${key}`, step: 'channels', amount, where: 'apart' },
     size: fuseSize('fuse', fuse),
   }))
 

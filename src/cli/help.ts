@@ -4,7 +4,18 @@ import { DEMO_NAMES } from '../library/demoNames.ts'
 /** Names that stand in place of a file. */
 export const EXAMPLES: readonly string[] = ['demo', ...DEMO_NAMES]
 
-export const COMMANDS = ['trace', 'check', 'danger', 'sweep', 'heat', 'wiring', 'draw', 'optics', 'new'] as const
+export const COMMANDS = [
+  'trace',
+  'check',
+  'danger',
+  'sweep',
+  'heat',
+  'wiring',
+  'draw',
+  'parts',
+  'optics',
+  'new',
+] as const
 export type Command = (typeof COMMANDS)[number]
 
 const EXAMPLE_LIST = `Examples, by name in place of a file: ${EXAMPLES.join(', ')}.\ndemo is gannet-head; for a file of such a name write ./demo.`
@@ -63,6 +74,15 @@ lampwright draw FILE|EXAMPLE --list
   --format F   pdf unless told
   --out FILE   where it goes: the lamp's name and the sheet's unless told; - for stdout (dxf, svg)
   --paper P    of the PDF: the workshop's, A4 unless told
+  --force      write over a file that is there already`,
+  parts: `lampwright parts FILE|EXAMPLE [--order] [--csv | --json | --html] [--out FILE] [--force]
+  Every part that the lamp needs, in the order of assembly, with size, mass and price; the
+  lamp's mass and centre of gravity. What isn't known is named, never counted as nothing.
+  --order      the order of assembly as well, with checks and cautions
+  --csv        a table for a spreadsheet instead of text
+  --json       one JSON object instead of text
+  --html       a page to print instead of text
+  --out FILE   to a file instead of stdout
   --force      write over a file that is there already`,
   optics: `lampwright optics FILE|EXAMPLE [--paraboloid FOCAL:NECK:RIM | --concentrator ANGLE:SMALL[:KEPT]]
                   [--finish FINISH] [--to FILE] [--force]

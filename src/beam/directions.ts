@@ -18,7 +18,10 @@ export interface DirectionLight {
   /** Absent: beyond the map the mean over azimuth stands for every direction. */
   sphereMap?: GridMap
   figures: Partial<
-    Record<'emittedLm' | 'fluxOutLm' | 'axialIntensityCd' | 'peakIntensityCd' | 'beamAngleDeg' | 'inverseSquareFromM', Figure>
+    Record<
+      'emittedLm' | 'fluxOutLm' | 'axialIntensityCd' | 'peakIntensityCd' | 'beamAngleDeg' | 'inverseSquareFromM',
+      Figure
+    >
   >
   rays: number
 }

@@ -21,6 +21,8 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   heat: () => import('./heat.ts').then((m) => ({ options: m.HEAT_OPTIONS, run: m.heatCommand })),
   wiring: () => import('./wiring.ts').then((m) => ({ options: m.WIRING_OPTIONS, run: m.wiringCommand })),
   optics: () => import('./optics.ts').then((m) => ({ options: m.OPTICS_OPTIONS, run: m.opticsCommand })),
+  photometry: () =>
+    import('./photometry.ts').then((m) => ({ options: m.PHOTOMETRY_OPTIONS, run: m.photometryCommand })),
   new: () => import('./newLamp.ts').then((m) => ({ options: m.NEW_OPTIONS, run: m.newCommand })),
 }
 

@@ -16,7 +16,7 @@ export interface Lm63Facts {
   date: string
   /** Of the program. */
   version: string
-  /** Electrical input, W, and what it is of; null: unknown, written as 0. */
+  /** Electrical input, W, and what it is, as "those of the emitters alone"; null: unknown, written as 0. */
   input: { watts: number; of: string } | null
   /** Which light was traced, in words; a sentence. */
   light?: string
@@ -104,9 +104,7 @@ function keywordLines(light: Lm63Light, table: IntensityTable, facts: Lm63Facts)
         ]
       : []),
     ...(facts.light ? [facts.light] : []),
-    facts.input
-      ? `Input watts: ${facts.input.of}.`
-      : 'Input watts are unknown: 0 stands for that.',
+    facts.input ? `Input watts are ${facts.input.of}.` : 'Input watts are unknown: 0 stands for that.',
     ...table.notes,
   ].filter((note) => note !== '')
   return [
@@ -121,7 +119,9 @@ function keywordLines(light: Lm63Light, table: IntensityTable, facts: Lm63Facts)
 
 /** A keyword's lines; what doesn't fit goes on under [MORE]. */
 function keyword(name: string, text: string): string[] {
-  const words = ascii(text).split(/\s+/).filter((word) => word !== '')
+  const words = ascii(text)
+    .split(/\s+/)
+    .filter((word) => word !== '')
   const lines: string[] = []
   let line = `[${name}]`
   for (const word of words) {
@@ -135,7 +135,7 @@ function keyword(name: string, text: string): string[] {
   return [...lines, line]
 }
 
-/** Letters without their accents, signs that have a plain twin; a square bracket would look like a keyword. */
+/** Letters without their accents, signs that have a plain twin; square brackets and TILT= have a meaning of their own in such files. */
 function ascii(text: string): string {
   const plain = text
     .normalize('NFKD')
@@ -147,6 +147,8 @@ function ascii(text: string): string {
     .replace(/°/g, ' degrees')
     .replace(/\[/g, '(')
     .replace(/\]/g, ')')
+    .replace(/TILT\s*=/gi, 'TILT ')
+    .replace(/\s+/g, ' ')
   return plain.replace(/[^\x20-\x7e]/gu, '?')
 }
 

@@ -23,6 +23,8 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   draw: () => import('./draw.ts').then((m) => ({ options: m.DRAW_OPTIONS, run: m.drawCommand })),
   parts: () => import('./parts.ts').then((m) => ({ options: m.PARTS_OPTIONS, run: m.partsCommand })),
   optics: () => import('./optics.ts').then((m) => ({ options: m.OPTICS_OPTIONS, run: m.opticsCommand })),
+  photometry: () =>
+    import('./photometry.ts').then((m) => ({ options: m.PHOTOMETRY_OPTIONS, run: m.photometryCommand })),
   new: () => import('./newLamp.ts').then((m) => ({ options: m.NEW_OPTIONS, run: m.newCommand })),
 }
 

@@ -14,6 +14,7 @@ export const COMMANDS = [
   'draw',
   'parts',
   'optics',
+  'photometry',
   'new',
 ] as const
 export type Command = (typeof COMMANDS)[number]
@@ -96,6 +97,18 @@ lampwright optics --list
   --to FILE       where the changed lamp goes
   --force         write over a file that is there already
   --list          prints the finishes: reflectance, mirror share of it, blur`,
+  photometry: `lampwright photometry FILE|EXAMPLE --format lm63|tm25 [--edition 2002|2019] [--rays N] [--seed S]
+                      [--threads T] [--out PATH] [--force]
+  The traced light as a file for other programs; a computed prediction, no measurement.
+  --format lm63    intensities over direction, IES LM-63, type C; vertical 0° is the lamp's axis
+  --format tm25    single rays with place, direction, wavelength, W and lm, IES TM-25 (2013)
+  --edition E      of LM-63: 2019 unless told, or 2002
+  --rays N         rays to trace: 2,000,000 unless told; of tm25 1,000,000, and those that leave
+                   the lamp stand in the file, 36 bytes each
+  --seed S         another seed gives other random numbers; the same seed, the same file
+  --threads T      as many as there are cores unless told; 0 traces without threads
+  --out PATH       where it goes; without it LM-63 goes to stdout
+  --force          write over a file that is there already`,
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.
   --as EXAMPLE which example: gannet-head unless told

@@ -2,6 +2,8 @@
 
 import type { EngineChoice, JobOptions, Sheet } from '../job/beam/sheet.ts'
 import type { DangerReading, DangerStage } from '../job/danger/result.ts'
+import type { NodeExitOptions } from '../job/rays/node.ts'
+import type { ExitTrace } from '../job/rays/run.ts'
 import type { CellOptions } from '../job/sweep/cell.ts'
 import type { SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
@@ -36,8 +38,12 @@ export type DangerReader = (
   onStage?: (stage: DangerStage, share: number) => void,
 ) => Promise<DangerReading>
 
+/** Rays that leave a lamp, as they are traced; `use` takes them to their end. */
+export type ExitTracer = <T>(lamp: Lamp, options: NodeExitOptions, use: (trace: ExitTrace) => Promise<T>) => Promise<T>
+
 export interface Tools {
   io: Io
+  exits: ExitTracer
   trace: Tracer
   sweep: Sweeper
   danger: DangerReader

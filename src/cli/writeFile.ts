@@ -11,8 +11,10 @@ import {
   rmSync,
   statSync,
   writeFileSync,
+  writeSync,
 } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
+import type { FileChunk } from '../files/tm25Write.ts'
 import { UserError } from './io.ts'
 
 /** `over`: what is there may be replaced. A device or a pipe is written to as it is. Throws a `UserError` in words. */
@@ -26,6 +28,26 @@ export function writeFile(path: string, text: string | Uint8Array, over: boolean
     throw inWords(path, error)
   }
 }
+
+/** The same of a file whose bytes come piece by piece, each with its place. A device or a pipe has no places: refused. */
+export async function writeChunks(path: string, chunks: AsyncIterable<FileChunk>, over: boolean): Promise<void> {
+  try {
+    const at = statSync(path, { throwIfNoEntry: false })
+    if (at && !at.isFile()) throw new UserError(`${path} is no file; this format needs one.`)
+    if (at && !over) throw new UserError(thereAlready(path))
+    await inPlaceWhenWhole(at ? realpathSync(path) : path, over, at?.mode, async (file) => {
+      for await (const { at: place, bytes } of chunks) {
+        for (let done = 0; done < bytes.length; )
+          done += writeSync(file, bytes, done, bytes.length - done, place + done)
+      }
+    })
+  } catch (error) {
+    throw isOfFiles(error) ? inWords(path, error) : error
+  }
+}
+
+/** What comes from tracing keeps its own words. */
+const isOfFiles = (error: unknown): boolean => error instanceof UserError || codeOf(error) !== undefined
 
 /** Says at once what `writeFile` would say after the work; leaves nothing behind. */
 export function expectWritable(path: string, over: boolean): void {
@@ -54,12 +76,37 @@ function writeBeside(path: string, text: string | Uint8Array, over: boolean, mod
     } finally {
       closeSync(file)
     }
-    if (mode !== undefined) chmodSync(beside, mode & 0o7777)
-    if (over) renameSync(beside, path)
-    else putInPlace(beside, path)
+    takePlace(beside, path, over, mode)
   } finally {
     rmSync(beside, { force: true })
   }
+}
+
+async function inPlaceWhenWhole(
+  path: string,
+  over: boolean,
+  mode: number | undefined,
+  write: (file: number) => Promise<void>,
+): Promise<void> {
+  const beside = nameBeside(path)
+  try {
+    const file = openSync(beside, 'wx')
+    try {
+      await write(file)
+      fsyncSync(file)
+    } finally {
+      closeSync(file)
+    }
+    takePlace(beside, path, over, mode)
+  } finally {
+    rmSync(beside, { force: true })
+  }
+}
+
+function takePlace(beside: string, path: string, over: boolean, mode: number | undefined): void {
+  if (mode !== undefined) chmodSync(beside, mode & 0o7777)
+  if (over) renameSync(beside, path)
+  else putInPlace(beside, path)
 }
 
 /** Fails where something has come in its place meanwhile. */

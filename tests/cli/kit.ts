@@ -5,13 +5,15 @@ import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import type { Finding } from '../../src/checks/finding.ts'
 import { dispatch } from '../../src/cli/dispatch.ts'
-import type { DangerReader, Sweeper, Tracer } from '../../src/cli/io.ts'
+import type { DangerReader, ExitTracer, Sweeper, Tracer } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
 import type { SweepCell } from '../../src/job/sweep/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
+import type { Run } from '../../src/run/types.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
 import { fakeSheet } from '../kit/fakeSheet.ts'
+import { filledRun, smallShape } from '../kit/handRun.ts'
 
 export interface Ran {
   status: number
@@ -20,6 +22,8 @@ export interface Ran {
   /** What the tracer was asked for; null when it was not called. */
   asked: { lamp: Lamp; options: Parameters<Tracer>[1] } | null
   /** What the sweeper was asked for, when it was. */
+  /** What exit rays were asked for, when they were. */
+  exits?: { lamp: Lamp; options: Parameters<ExitTracer>[1] }
   swept?: { lamp: Lamp; axes: Parameters<Sweeper>[1]; options: Parameters<Sweeper>[2] }
 }
 
@@ -62,8 +66,20 @@ export async function lampwright(
     },
     errColumns: columns,
   }
-  ran.status = await dispatch(args, { io, trace, sweep, danger })
+  const exits: ExitTracer = (lamp, options, use) => {
+    ran.exits = { lamp, options }
+    return use({ rays: options.rays, emittedLm: 3000, emittedW: 10, blockCount: 2, blocks: fakeExits() })
+  }
+  ran.status = await dispatch(args, { io, trace, sweep, danger, exits })
   return ran
+}
+
+/** Two rays along the axis, then one beside it. */
+async function* fakeExits(): AsyncGenerator<Float32Array, Run> {
+  const ray = (x: number, nm: number) => [x, 0, 100, 0, 0, 1, 0.5, 150, nm]
+  yield Float32Array.from([...ray(0, 500), ...ray(1, 600)])
+  yield Float32Array.from([2, 0, 100, 0.6, 0, 0.8, 0.25, 75, 550])
+  return filledRun(smallShape(), () => {})
 }
 
 /** Figures by formula: the axis brighter with every step, the flux the same. */

@@ -4,6 +4,7 @@ import { readFaceEvenness, readFaceMap, readLensEvenness, readLensMap, readWallM
 import { type InverseSquare, readInverseSquare } from '../../beam/inverseSquare.ts'
 import { readLedger } from '../../beam/ledger.ts'
 import { readPartLedger } from '../../beam/partLedger.ts'
+import { readSphereMap } from '../../beam/sphereMap.ts'
 import { readTarget } from '../../beam/target.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
@@ -13,6 +14,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { emittedColour } from '../../library/emittedColour.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
+import { fold } from '../../run/batches.ts'
 import type { Run } from '../../run/types.ts'
 import { lightTraced } from '../power/light.ts'
 import type { AimEstimate, Forward } from './aims.ts'
@@ -121,6 +123,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         ...(run.shape.parts ? { parts: readPartLedger(run, lamp) } : {}),
         profile: beam.profile,
         directionMap: beam.directionMap,
+        sphereMap: readSphereMap(fold(run)),
         beamColour: readBeamColour(run),
         targetMap: target.map,
         lensMap: lens,

@@ -122,6 +122,8 @@ export interface Sheet {
   profile: ProfilePlot
   /** Intensity over direction (θ cos φ, θ sin φ), deg, near the axis. */
   directionMap: GridMap
+  /** The same beyond that map: columns azimuth from +x, rows the angle from the axis (beam/sphereMap.ts). */
+  sphereMap?: GridMap
   /** Of all emitters together, each by the lumens it was traced with; null: none gives light. */
   emittedColour: Chromaticity | null
   /** Colour over the angle from the axis; null or absent while too few rays tell. */

@@ -1,5 +1,5 @@
 // The page: bar, three columns, footer.
-import type { ComponentType } from 'react'
+import { type ComponentType, lazy, Suspense } from 'react'
 import { DangerPanel } from '../danger/DangerPanel.tsx'
 import { NightView } from '../night/NightView.tsx'
 import { PartsColumn } from '../parts/PartsColumn.tsx'
@@ -16,7 +16,6 @@ import type { ViewName } from '../store/view.ts'
 import { useWorkshop } from '../store/workshop.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
-import { WorkshopPanel } from '../workshop/WorkshopPanel.tsx'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
 import { FileErrorDialog } from './FileErrorDialog.tsx'
@@ -35,6 +34,9 @@ import './shell.css'
 import './shellPopover.css'
 import './shellDialogs.css'
 import './shellPrint.css'
+
+// Drawings, solids and lists are a tenth of the program; whoever only looks at light doesn't wait for them.
+const WorkshopPanel = lazy(() => import('../workshop/WorkshopPanel.tsx'))
 
 const VIEW_COMPONENTS: Record<ViewName, ComponentType> = {
   plan: PlanView,
@@ -98,7 +100,9 @@ export function Shell() {
         )}
         {workshopOpen && (
           <ErrorBoundary what="Drawings and files">
-            <WorkshopPanel />
+            <Suspense fallback={null}>
+              <WorkshopPanel />
+            </Suspense>
           </ErrorBoundary>
         )}
       </main>

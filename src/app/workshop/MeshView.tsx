@@ -1,6 +1,6 @@
 // Triangles of a solid, turned by dragging or by arrow keys. Loaded when a solid is shown.
-import { Canvas } from '@react-three/fiber'
-import { type KeyboardEvent, type PointerEvent, useMemo, useState } from 'react'
+import { Canvas, useThree } from '@react-three/fiber'
+import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useState } from 'react'
 import { BufferAttribute, BufferGeometry } from 'three'
 import type { MadePiece } from '../../solids/parts.ts'
 import { type LaidOut, laidOut } from './model/layOut.ts'
@@ -19,6 +19,22 @@ const TURN: Record<string, readonly [number, number]> = {
   ArrowDown: [0, -15],
 }
 const DEG = Math.PI / 180
+const FOV_DEG = 30
+
+/** So far away that a ball about everything is whole in the picture, upright or lying. */
+function Eye({ radius }: { radius: number }) {
+  const camera = useThree((s) => s.camera)
+  const size = useThree((s) => s.size)
+  const invalidate = useThree((s) => s.invalidate)
+  useEffect(() => {
+    const half = Math.min(1, size.width / size.height) * Math.tan((FOV_DEG / 2) * DEG)
+    camera.position.set(0, 0, (1.02 * radius) / Math.sin(Math.atan(half)))
+    camera.lookAt(0, 0, 0)
+    camera.updateProjectionMatrix()
+    invalidate()
+  }, [camera, size, radius, invalidate])
+  return null
+}
 
 export default function MeshView({ pieces, isPrinted, title }: MeshViewProps) {
   const all = useMemo(() => laidOut(pieces, isPrinted), [pieces, isPrinted])
@@ -42,11 +58,8 @@ export default function MeshView({ pieces, isPrinted, title }: MeshViewProps) {
         if (event.currentTarget.hasPointerCapture(event.pointerId)) by(event.movementX / 2, event.movementY / 2)
       }}
     >
-      <Canvas
-        frameloop="demand"
-        dpr={[1, 2]}
-        camera={{ fov: 30, near: all.radius / 50, far: all.radius * 20, position: [0, 0, all.radius * 4.4] }}
-      >
+      <Canvas frameloop="demand" dpr={[1, 2]} camera={{ fov: FOV_DEG, near: all.radius / 50, far: all.radius * 40 }}>
+        <Eye radius={all.radius} />
         <hemisphereLight args={['#dfe9ec', '#20282c', 1.8]} />
         <directionalLight position={[-600, 900, 700]} intensity={1.7} />
         <group rotation={[turn[1] * DEG, 0, 0]}>

@@ -61,10 +61,7 @@ export function PartsPane() {
 function Rows({ list }: { list: PartsList }) {
   const { currency } = list.cost
   const columns: Column<Part>[] = [
-    { key: 'step', name: 'Step', words: true, of: (p) => STEP_TITLES[p.step] },
-    { key: 'what', name: 'Part', words: true, heading: true, of: partWords },
-    { key: 'size', name: 'Size', words: true, of: (p) => sizeWords(p.size) },
-    { key: 'material', name: 'Material', words: true, of: (p) => p.material ?? '' },
+    { key: 'what', name: 'Part', words: true, heading: true, of: (p) => <What part={p} /> },
     { key: 'amount', name: 'Amount', of: amountWords },
     { key: 'mass', name: 'Mass', of: massOf },
     { key: 'each', name: `Price of one, ${currency}`, of: (p) => <Price part={p} /> },
@@ -76,6 +73,13 @@ function Rows({ list }: { list: PartsList }) {
     </div>
   )
 }
+
+const What = ({ part }: { part: Part }) => (
+  <>
+    {partWords(part)}
+    <small>{[sizeWords(part.size), part.material, STEP_TITLES[part.step]].filter(Boolean).join(' · ')}</small>
+  </>
+)
 
 const PRICE = schema.shape.prices.unwrap().valueType
 

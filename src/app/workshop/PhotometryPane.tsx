@@ -45,7 +45,11 @@ export function PhotometryPane() {
         <Button
           kind="strong"
           isDisabled={!written?.ok}
-          onPress={() => saving(name, async () => written?.ok && saveFile(name, written.text, 'text/plain'))}
+          onPress={() =>
+            saving(name, async () => {
+              if (written?.ok) saveFile(name, written.text, 'text/plain')
+            })
+          }
         >
           Save LM-63
         </Button>

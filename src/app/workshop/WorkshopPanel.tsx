@@ -17,7 +17,7 @@ const PANES = [
   { key: 'solids', name: 'Solids' },
   { key: 'parts', name: 'Parts list' },
   { key: 'assembly', name: 'Assembly' },
-  { key: 'photometry', name: 'Photometric files' },
+  { key: 'photometry', name: 'Photometry' },
 ] as const satisfies readonly { key: WorkshopPane; name: string }[]
 
 const PANE_COMPONENTS: Record<WorkshopPane, ComponentType> = {
@@ -37,7 +37,7 @@ function close() {
   ;(link ?? document.querySelector<HTMLElement>('[role="tab"][aria-selected="true"]'))?.focus()
 }
 
-export function WorkshopPanel() {
+export default function WorkshopPanel() {
   const { title, onKeyDown } = usePanel(hide, close)
   const pane = useWorkshop((s) => s.pane)
   const Pane = PANE_COMPONENTS[pane]
@@ -47,17 +47,11 @@ export function WorkshopPanel() {
         <h2 id="workshop-title" ref={title} tabIndex={-1}>
           Drawings and files
         </h2>
-        <Choice
-          label="Show"
-          segments
-          value={pane}
-          options={PANES}
-          onChoose={(key) => workshop.setState({ pane: key })}
-        />
         <Button kind="quiet" name="Close drawings and files" hint="Close (F or Esc)" onPress={close}>
           ✕
         </Button>
       </header>
+      <Choice label="Show" segments value={pane} options={PANES} onChoose={(key) => workshop.setState({ pane: key })} />
       <Pane />
       <p className="ui-hidden" role="status">
         <Announcement />

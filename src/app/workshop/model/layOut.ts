@@ -12,14 +12,7 @@ export interface LaidOut {
 const APART_MM = 10
 
 export function laidOut(pieces: readonly MadePiece[], isPrinted: boolean): LaidOut {
-  let x = 0
-  const placed = pieces.map(({ mesh }): Mesh => {
-    if (!isPrinted) return mesh
-    const { from, to } = meshBox(mesh)
-    const shift = x - from[0]
-    x += to[0] - from[0] + APART_MM
-    return { position: onFloor(mesh.position, shift), index: mesh.index }
-  })
+  const placed = isPrinted ? inRows(pieces.map((p) => p.mesh)) : pieces.map((p) => p.mesh)
   const boxes = placed.map(meshBox)
   const low = (k: 0 | 1 | 2) => Math.min(...boxes.map((b) => b.from[k]))
   const high = (k: 0 | 1 | 2) => Math.max(...boxes.map((b) => b.to[k]))
@@ -32,13 +25,34 @@ export function laidOut(pieces: readonly MadePiece[], isPrinted: boolean): LaidO
   }
 }
 
+/** In rows that are together about as long as they are deep. */
+function inRows(meshes: readonly Mesh[]): Mesh[] {
+  const sizes = meshes.map((mesh) => {
+    const { from, to } = meshBox(mesh)
+    return { from, wide: to[0] - from[0] + APART_MM, deep: to[1] - from[1] + APART_MM }
+  })
+  const rowMm = Math.max(
+    Math.sqrt(sizes.reduce((sum, { wide, deep }) => sum + wide * deep, 0)),
+    ...sizes.map((s) => s.wide),
+  )
+  let [x, y, deepest] = [0, 0, 0]
+  return meshes.map((mesh, i): Mesh => {
+    const { from, wide, deep } = sizes[i] ?? { from: [0, 0, 0], wide: 0, deep: 0 }
+    if (x > 0 && x + wide > rowMm) [x, y, deepest] = [0, y + deepest, 0]
+    const at = onFloor(mesh.position, x - (from[0] ?? 0), y - (from[1] ?? 0))
+    x += wide
+    deepest = Math.max(deepest, deep)
+    return { position: at, index: mesh.index }
+  })
+}
+
 /** The bed's z becomes y, its y goes away from the eye. */
-function onFloor(position: Float32Array, shiftX: number): Float32Array {
+function onFloor(position: Float32Array, shiftX: number, shiftY: number): Float32Array {
   const out = new Float32Array(position.length)
   for (let i = 0; i + 2 < position.length; i += 3) {
     out[i] = (position[i] ?? 0) + shiftX
     out[i + 1] = position[i + 2] ?? 0
-    out[i + 2] = -(position[i + 1] ?? 0)
+    out[i + 2] = -(position[i + 1] ?? 0) - shiftY
   }
   return out
 }

@@ -73,7 +73,7 @@ export function goreBlank(meridian: readonly Meridian[], metal: SheetMetal, word
     items: [
       polygonPath('outline', [...right, ...left]),
       linePath('mark', [0, 0], [0, long]),
-      label('text', [0, long / 2], 'Mirrored side up', { align: 'middle', turnDeg: 90 }),
+      label('text', [-2, long / 2], 'Mirrored side up', { align: 'middle', turnDeg: 90 }),
     ],
     sizes: [
       width(first, 0, -8),

@@ -13,7 +13,8 @@ export function drawn(lamp: Lamp, sheet: string, context: Partial<DrawContext> =
   return made.drawing
 }
 
-export const drawnDxf = async (lamp: Lamp, sheet: string): Promise<ReadDxf> => readDxf(await drawingDxf(drawn(lamp, sheet)))
+export const drawnDxf = async (lamp: Lamp, sheet: string): Promise<ReadDxf> =>
+  readDxf(await drawingDxf(drawn(lamp, sheet)))
 
 export function whyNot(lamp: Lamp, sheet: string): string {
   const made = drawSheet(lamp, sheet, CONTEXT)

@@ -73,7 +73,7 @@ const TYPICAL: Record<WorkshopEntry, (lamp: Lamp) => string> = {
   },
 }
 
-export function seamWords(lamp: Lamp): string {
+function seamWords(lamp: Lamp): string {
   const { seam } = workshopOf(lamp)
   return seam.kind === 'butt' ? 'edge on edge' : `flap of ${mm(seam.widthMm)} mm`
 }

@@ -40,7 +40,7 @@ export function meridianOf(run: readonly Stretch[], walls: { count: number } | {
 }
 
 /** Places along a gore’s middle at the neutral line, mm: each bend between two stretches adds its angle × K × thickness, outwards; inwards it takes it. */
-export function unrolledAt(meridian: readonly Meridian[], { bendK, thicknessMm }: SheetMetal): number[] {
+function unrolledAt(meridian: readonly Meridian[], { bendK, thicknessMm }: SheetMetal): number[] {
   let s = 0
   return meridian.map((m, i) => {
     const before = meridian[i - 1]

@@ -38,7 +38,7 @@ export const refusedPlan = (name: string, title: string, why: string): SheetPlan
 })
 
 /** Stretches that are one curved wall together, and those that stand alone. */
-export function runsOf(stretches: readonly Stretch[]): Stretch[][] {
+function runsOf(stretches: readonly Stretch[]): Stretch[][] {
   const smooth: Stretch[][] = []
   for (const s of stretches) {
     const run = smooth.at(-1)
@@ -185,7 +185,7 @@ function splitCone(lamp: Lamp, stretch: Stretch, metal: SheetMetal): { stretch: 
 }
 
 /** The panels round the lamp, from the one that faces +x on, and the bend at their edges. */
-export function bandOf(lamp: Lamp, s: Stretch): Band {
+function bandOf(lamp: Lamp, s: Stretch): Band {
   const high = s.zOutMm - s.zInMm
   const sides = lamp.tunnel?.sides ?? 4
   if (lamp.tunnel && isRectangle(lamp.tunnel)) {

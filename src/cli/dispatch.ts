@@ -20,6 +20,7 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   sweep: () => import('./sweep.ts').then((m) => ({ options: m.SWEEP_OPTIONS, run: m.sweepCommand })),
   heat: () => import('./heat.ts').then((m) => ({ options: m.HEAT_OPTIONS, run: m.heatCommand })),
   wiring: () => import('./wiring.ts').then((m) => ({ options: m.WIRING_OPTIONS, run: m.wiringCommand })),
+  solid: () => import('./solid.ts').then((m) => ({ options: m.SOLID_OPTIONS, run: m.solidCommand })),
   optics: () => import('./optics.ts').then((m) => ({ options: m.OPTICS_OPTIONS, run: m.opticsCommand })),
   new: () => import('./newLamp.ts').then((m) => ({ options: m.NEW_OPTIONS, run: m.newCommand })),
 }

@@ -4,7 +4,7 @@ import { DEMO_NAMES } from '../library/demoNames.ts'
 /** Names that stand in place of a file. */
 export const EXAMPLES: readonly string[] = ['demo', ...DEMO_NAMES]
 
-export const COMMANDS = ['trace', 'check', 'danger', 'sweep', 'heat', 'wiring', 'optics', 'new'] as const
+export const COMMANDS = ['trace', 'check', 'danger', 'sweep', 'heat', 'wiring', 'solid', 'optics', 'new'] as const
 export type Command = (typeof COMMANDS)[number]
 
 const EXAMPLE_LIST = `Examples, by name in place of a file: ${EXAMPLES.join(', ')}.\ndemo is gannet-head; for a file of such a name write ./demo.`
@@ -53,6 +53,16 @@ const COMMAND_HELP: Record<Command, string> = {
   and temperature brings, its drop, and what was found about it.
   --csv        a table for a spreadsheet on stdout instead of text
   --json       one JSON object on stdout instead of text`,
+  solid: `lampwright solid FILE|EXAMPLE --part NAME [--format glb|stl] [--out FILE] [--force]
+lampwright solid FILE|EXAMPLE --list
+  A part of the lamp as a solid. GLB, for viewers and other programs: named parts, metres, the
+  beam along +Z, +Y up. STL, for printing: mm, closed; parts that are printed lie on the bed, cut
+  into pieces that fit it, a file for each kind of piece.
+  --list       prints the parts, and why others can't be made
+  --part NAME  which part
+  --format F   stl for what is printed, else glb, unless told
+  --out FILE   where it goes: the lamp's name and the part's unless told; pieces add their names
+  --force      write over a file that is there already`,
   optics: `lampwright optics FILE|EXAMPLE [--paraboloid FOCAL:NECK:RIM | --concentrator ANGLE:SMALL[:KEPT]]
                   [--finish FINISH] [--to FILE] [--force]
 lampwright optics --list

@@ -137,7 +137,7 @@ async function build(root, entry, form, name, outdir, reader) {
     minifySyntax: true, // puts the record offsets into the code as numbers
     logLevel: 'error',
     plugins: [readBy(reader)],
-    external: ['webgpu', 'assemblyscript', 'vite', 'playwright-core'],
+    external: ['webgpu', 'assemblyscript', 'vite', 'playwright-core', 'manifold-3d', '@gltf-transform/core'],
   }
   const main = { in: join(root, entry), out: name }
   const workers = WORKERS.filter((path) => existsSync(join(root, path))).map((path) => ({
@@ -154,7 +154,7 @@ async function build(root, entry, form, name, outdir, reader) {
   }
   if (form === 'module') return run({ ...asModule, entryPoints: [main, ...workers] })
   if (workers.length > 0) await run({ ...asModule, entryPoints: workers })
-  return run({
+  await run({
     ...shared,
     entryPoints: [main],
     define: { ...define, 'import.meta.url': '__url' },
@@ -163,10 +163,15 @@ async function build(root, entry, form, name, outdir, reader) {
     minifyWhitespace: true, // without comments all of it is ASCII, which runScript.mjs reads as it is
     legalComments: 'none',
     lineLimit: 160, // a crash prints its line
-    banner: { js: '(function (require, module, __url) {' },
+    banner: { js: '(function (require, module, __url, __import) {' },
     footer: { js: '})' },
   })
+  const path = join(outdir, `${name}.cjs`)
+  writeFileSync(path, withImporter(readFileSync(path, 'utf8')))
 }
+
+/** Packages left out of a bundle are imported by whoever runs it: a script out of V8's code cache can't import (runScript.mjs). */
+export const withImporter = (code) => code.replace(/(?<![\w$.'"`])import\((?=["'\w$])/g, '__import(')
 
 const LOADERS = { '.ts': 'ts', '.tsx': 'tsx', '.json': 'json' }
 

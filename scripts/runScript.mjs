@@ -5,13 +5,13 @@ import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { pathToFileURL } from 'node:url'
 import { setFlagsFromString } from 'node:v8'
-import { constants, Script } from 'node:vm'
+import { Script } from 'node:vm'
 
 const HASH = 'sha1'
 const HASH_BYTES = 20
 
 /**
- * Runs the bundle at `path`, a function of its `require`, `module` and own address, as makeBundle.mjs writes it. `use`: a word for what
+ * Runs the bundle at `path`, a function of its `require`, `module`, own address and `import`, as makeBundle.mjs writes it. `use`: a word for what
  * it is to do; each word has a cache of its own, with the functions that are called for it.
  */
 export function runScript(path, use) {
@@ -22,14 +22,14 @@ export function runScript(path, use) {
   const script = new Script(readFileSync(path, 'latin1'), {
     filename: path,
     cachedData,
-    importModuleDynamically: constants.USE_MAIN_CONTEXT_DEFAULT_LOADER,
   })
   // V8 rejects what another version of it, or one with other flags, has made.
   if (!cachedData || script.cachedDataRejected)
     process.once('exit', (status) => {
       if (status <= 1) keepCode(cache, script.createCachedData()) // a word that was refused (status 2) may be any
     })
-  script.runInThisContext()(createRequire(path), { exports: {} }, pathToFileURL(path).href)
+  const importIt = (name) => import(name) // its own import() works in a first run alone: code out of a cache has no loader
+  script.runInThisContext()(createRequire(path), { exports: {} }, pathToFileURL(path).href, importIt)
 }
 
 /** Undefined where there is none, or a damaged one: V8 checks its length only, and a wrong byte in it ends the process. */

@@ -22,6 +22,7 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   wiring: () => import('./wiring.ts').then((m) => ({ options: m.WIRING_OPTIONS, run: m.wiringCommand })),
   draw: () => import('./draw.ts').then((m) => ({ options: m.DRAW_OPTIONS, run: m.drawCommand })),
   parts: () => import('./parts.ts').then((m) => ({ options: m.PARTS_OPTIONS, run: m.partsCommand })),
+  solid: () => import('./solid.ts').then((m) => ({ options: m.SOLID_OPTIONS, run: m.solidCommand })),
   optics: () => import('./optics.ts').then((m) => ({ options: m.OPTICS_OPTIONS, run: m.opticsCommand })),
   photometry: () =>
     import('./photometry.ts').then((m) => ({ options: m.PHOTOMETRY_OPTIONS, run: m.photometryCommand })),

@@ -13,6 +13,7 @@ export const COMMANDS = [
   'wiring',
   'draw',
   'parts',
+  'solid',
   'optics',
   'photometry',
   'new',
@@ -84,6 +85,16 @@ lampwright draw FILE|EXAMPLE --list
   --json       one JSON object instead of text
   --html       a page to print instead of text
   --out FILE   to a file instead of stdout
+  --force      write over a file that is there already`,
+  solid: `lampwright solid FILE|EXAMPLE --part NAME [--format glb|stl] [--out FILE] [--force]
+lampwright solid FILE|EXAMPLE --list
+  A part of the lamp as a solid. GLB, for viewers and other programs: named parts, metres, the
+  beam along +Z, +Y up. STL, for printing: mm, closed; parts that are printed lie on the bed, cut
+  into pieces that fit it, a file for each kind of piece.
+  --list       prints the parts, and why others can't be made
+  --part NAME  which part
+  --format F   stl for what is printed, else glb, unless told
+  --out FILE   where it goes: the lamp's name and the part's unless told; pieces add their names
   --force      write over a file that is there already`,
   optics: `lampwright optics FILE|EXAMPLE [--paraboloid FOCAL:NECK:RIM | --concentrator ANGLE:SMALL[:KEPT]]
                   [--finish FINISH] [--to FILE] [--force]

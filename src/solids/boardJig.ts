@@ -9,7 +9,7 @@ import { BOARD_MM, boardRegion, emitterOf } from './boardsOnFace.ts'
 import { UPSIDE_DOWN } from './elementBodies.ts'
 import { faceRegion } from './facePlate.ts'
 import type { Room } from './kernel.ts'
-import { cannot, noNeed, type Printed, SOFTENS } from './printed.ts'
+import { cannot, noNeed, type Printed, type PrintedPiece, SOFTENS } from './printed.ts'
 import {
   box,
   cutRegion,
@@ -23,7 +23,7 @@ import {
   prism,
   type Region,
   type Solid,
-  shared,
+  sharedRegion,
   withoutThin,
 } from './shape.ts'
 
@@ -46,17 +46,13 @@ export function boardJig(room: Room, lamp: Lamp): Printed {
     return cannot(
       `The emitters stand so close that a floor with walls of ${mm(wallMm)} between their openings falls apart.`,
     )
-  const depth = BOARD_MM - PROUD_MM
-  // As it lies over the boards of the lamp: posts down to the face, the floor over the boards.
-  const jig = joined([prism(posts, BOARD_MM - depth, BOARD_MM + 0.01), prism(floor, BOARD_MM, BOARD_MM + wallMm)])
-  const solid = placed(jig, { rotation: UPSIDE_DOWN, shiftMm: [0, 0, 0] })
   const left = lamp.boards.length - flat.length
   const notes = [
     'Boards go in face down; its edge lies on the edge of the face. It goes on before optics do.',
     ...(left > 0 ? [`${left} boards on spacers or wedges have no pocket.`] : []),
     SOFTENS,
   ]
-  return { ok: true, pieces: tiles(room, lamp, solid, floor), notes }
+  return { ok: true, pieces: tiles(room, lamp, posts, floor), notes }
 }
 
 const regionOf = (lamp: Lamp, board: Board): Region =>
@@ -72,28 +68,33 @@ function openings(lamp: Lamp, boards: readonly Board[], clearanceMm: number): Re
   )
 }
 
+/** As it lies over the boards of the lamp, posts down to the face and the floor over the boards; then turned over, as it is printed. */
+function jigSolid(posts: Region, floor: Region, wallMm: number): Solid {
+  // The two overlap a little, so that they become one.
+  const jig = joined([prism(posts, PROUD_MM, BOARD_MM + 0.01), prism(floor, BOARD_MM, BOARD_MM + wallMm)])
+  return placed(jig, { rotation: UPSIDE_DOWN, shiftMm: [0, 0, 0] })
+}
+
 /** Equal tiles of a grid, seen as it is printed, from the lower left on; each by itself where it is more than one. */
-function tiles(room: Room, lamp: Lamp, solid: Solid, floor: Region) {
+function tiles(room: Room, lamp: Lamp, posts: Region, floor: Region): PrintedPiece[] {
   const { printer } = workshopOf(lamp)
+  const { wallMm } = printer
   const { fromX, toX, fromY, toY } = faceBox(lamp.face)
   const [width, height] = [toX - fromX, toY - fromY]
-  if (fitsBed(width, height, printer)) return [{ name: 'board jig', count: 1, solid }]
+  if (fitsBed(width, height, printer)) return [{ name: 'board jig', count: 1, solid: jigSolid(posts, floor, wallMm) }]
   const upright = Math.ceil(width / printer.bedXMm) * Math.ceil(height / printer.bedYMm)
   const across = Math.ceil(width / printer.bedYMm) * Math.ceil(height / printer.bedXMm)
   const [bedX, bedY] = upright <= across ? [printer.bedXMm, printer.bedYMm] : [printer.bedYMm, printer.bedXMm]
   const [columns, rows] = [Math.ceil(width / bedX), Math.ceil(height / bedY)]
-  return Array.from({ length: rows * columns }, (_, i) => {
-    const [row, column] = [Math.floor(i / columns), i % columns]
-    const x = fromX + (column * width) / columns
-    const y = -toY + (row * height) / rows
-    const tile = outlines(box(x, y, x + width / columns, y + height / rows))
-    const seen: Region = outlines(box(x, -y - height / rows, x + width / columns, -y))
-    return { row, column, tile, areaMm2: room.measure({ kind: 'shared', of: [floor, seen] }).areaMm2 }
-  })
-    .filter(({ areaMm2 }) => areaMm2 > 1)
-    .map(({ row, column, tile }) => ({
-      name: `board jig, row ${row + 1}, column ${column + 1}`,
-      count: 1,
-      solid: shared(solid, prism(tile, -1e3, 1e3)),
-    }))
+  return Array.from({ length: rows * columns }, (_, i) => [Math.floor(i / columns), i % columns] as const).flatMap(
+    ([row, column]) => {
+      // Turned over, the lowest row is the face's uppermost.
+      const [x, y] = [fromX + (column * width) / columns, toY - ((row + 1) * height) / rows]
+      const tile = outlines(box(x, y, x + width / columns, y + height / rows))
+      const base = sharedRegion(floor, tile)
+      if (room.measure(base).areaMm2 < 1) return []
+      const solid = jigSolid(sharedRegion(posts, tile), base, wallMm)
+      return [{ name: `board jig, row ${row + 1}, column ${column + 1}`, count: 1, solid }]
+    },
+  )
 }

@@ -3,7 +3,7 @@ import { boardTypeOf, type EmitterPlace, placeEmitters, spaceFromEmitter } from 
 import type { BoardType, Lamp, OpticType } from '../lamp/schema.ts'
 import { outlinePath } from '../layout/outline.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
-import { distanceToEdges } from '../num/polygon.ts'
+import { distanceToEdges, isInPolygon } from '../num/polygon.ts'
 import { NO_TURN } from '../num/rotation.ts'
 import { mm, type Printer } from './bed.ts'
 import { boardRegion, boardThicknessMm, emitterOf, reflectorProfile } from './boardsOnFace.ts'
@@ -81,7 +81,7 @@ function holder(
   const most = Math.min(room.neighbourMm / 2 - wallMm / 2, room.edgeMm - wallMm) - clearanceMm
   const slope = (wide - narrow) / Math.max(0.1, optic.heightMm - foot)
   const highest = slope > 0 ? foot + (most - narrow) / slope : most >= wide ? optic.heightMm : fromMm
-  const toMm = Math.min(optic.heightMm, highest)
+  const toMm = optic.heightMm > foot ? Math.min(optic.heightMm, highest) : fromMm
   if (toMm - fromMm < LEAST_HIGH_MM)
     return `${what} would be ${mm(Math.max(0, toMm - fromMm))} high with walls of ${mm(wallMm)}: the optics stand too close to each other or to the board’s edge.`
   // Discs about the sites, grown together across the gaps between neighbours.
@@ -111,7 +111,8 @@ function roomAbout(type: BoardType): { neighbourMm: number; edgeMm: number } {
   for (const [i, a] of type.sites.entries()) {
     for (const b of type.sites.slice(i + 1))
       neighbourMm = Math.min(neighbourMm, Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm))
-    edgeMm = Math.min(edgeMm, distanceToEdges(edge, a.xMm, a.yMm))
+    const inside = isInPolygon(edge, a.xMm, a.yMm)
+    edgeMm = Math.min(edgeMm, (inside ? 1 : -1) * distanceToEdges(edge, a.xMm, a.yMm))
   }
   return { neighbourMm, edgeMm }
 }

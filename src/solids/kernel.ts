@@ -94,6 +94,8 @@ function makeManifold(solid: Solid, made: Made): Manifold {
   switch (solid.kind) {
     case 'prism': {
       const flat = sectionOf(solid.region, made)
+      // The kernel takes no empty region.
+      if (flat.isEmpty() || solid.toMm <= solid.fromMm) return noted(made, M.union([]))
       const raised = noted(made, M.extrude(flat, solid.toMm - solid.fromMm))
       return noted(made, raised.translate(0, 0, solid.fromMm))
     }
@@ -141,7 +143,7 @@ function makeSection(region: Region, made: Made): CrossSection {
 }
 
 /** Corners nearer to a line than this are left out of grown regions, mm. */
-const FINE_MM = 0.005
+const FINE_MM = 0.01
 
 interface Corners {
   position: number[]

@@ -135,7 +135,7 @@ describe('read back', () => {
     const { bytes } = await fileOf(ROWS)
     const larger = Buffer.alloc(bytes.length + 9)
     larger.set(bytes, 5)
-    const { read, rows } = await readBack(larger.subarray(5, 5 + bytes.length), 50)
+    const { read, rows } = await readBack(larger.subarray(5, 5 + bytes.length), HEAD)
     expect([read.ok, rows.slice(0, 6)]).toEqual([true, [...ROWS[0]!.slice(0, 6)]])
   })
 
@@ -207,6 +207,7 @@ describe('of a traced lamp', () => {
     const pool = makePool(Array.from({ length: threads }, () => inlineWorker()))
     try {
       const trace = traceExits(pool, of, { seed: 1, rays: RAYS })
+      expect(trace.rays).toBe(RAYS)
       return await fileOf(trace.blocks, { ...FACTS, wattsPerWeight: trace.emittedW / trace.rays })
     } finally {
       pool.close()

@@ -170,7 +170,7 @@ async function readHead(bytes: Bytes): Promise<Opened> {
   for (let i = 0; i < additional; i++) {
     const label = await bytes.exactly(LABEL_BYTES)
     if (!label) return refuse('The file ends inside the names of its columns.')
-    labels.push(takeUtf32(new DataView(label.slice().buffer), 0, LABEL_BYTES / 4) || `column ${i + 1}`)
+    labels.push(takeUtf32(viewOf(label), 0, LABEL_BYTES / 4) || `column ${i + 1}`)
   }
   if (!(await bytes.skip(textBytes))) return refuse('The file ends inside its text.')
   return {
@@ -220,7 +220,7 @@ async function skipTables(bytes: Bytes, tables: number): Promise<string | null> 
   for (let i = 0; i < tables; i++) {
     const head = await bytes.exactly(4)
     if (!head) return 'The file ends inside its spectral tables.'
-    const rows = new DataView(head.slice().buffer).getInt32(0, true)
+    const rows = viewOf(head).getInt32(0, true)
     if (!(rows >= 1 && rows <= RAY_FILE_LIMITS.tableRows))
       return `Its spectral table ${i + 1} promises ${rows} rows; expected 1 to ${RAY_FILE_LIMITS.tableRows}.`
     if (!(await bytes.skip(8 * rows))) return 'The file ends inside its spectral tables.'
@@ -280,9 +280,12 @@ function makeBytes(chunks: AsyncIterable<Uint8Array> | Iterable<Uint8Array>): By
   }
 }
 
+const viewOf = ({ buffer, byteOffset, byteLength }: Uint8Array) => new DataView(buffer, byteOffset, byteLength)
+
 /** Copied, since single-precision numbers must begin at a multiple of four. */
 function floatsOf(bytes: Uint8Array): Float32Array {
-  const copy = bytes.slice()
+  // Not `slice`: that of Node's Buffer copies nothing.
+  const copy = new Uint8Array(bytes)
   if (HOST_IS_LITTLE) return new Float32Array(copy.buffer)
   const view = new DataView(copy.buffer)
   return Float32Array.from({ length: copy.length / 4 }, (_, i) => view.getFloat32(4 * i, true))

@@ -39,7 +39,7 @@ export interface RayFileSums {
 }
 
 const HEAD_BYTES = Math.ceil(AT.tablesFrom / BLOCK_BYTES) * BLOCK_BYTES
-export const RAY_COLUMNS = 9
+const RAY_COLUMNS = 9
 const WRITTEN: RayFileFlags = {
   position: true,
   direction: true,

@@ -21,9 +21,9 @@ export interface Ran {
   err: string
   /** What the tracer was asked for; null when it was not called. */
   asked: { lamp: Lamp; options: Parameters<Tracer>[1] } | null
-  /** What the sweeper was asked for, when it was. */
   /** What exit rays were asked for, when they were. */
   exits?: { lamp: Lamp; options: Parameters<ExitTracer>[1] }
+  /** What the sweeper was asked for, when it was. */
   swept?: { lamp: Lamp; axes: Parameters<Sweeper>[1]; options: Parameters<Sweeper>[2] }
 }
 

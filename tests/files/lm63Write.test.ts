@@ -97,6 +97,27 @@ describe('beams that are not round', () => {
         })
   })
 
+  test('light beyond the map over direction: a lobe at 60° on one side', () => {
+    const lobe = (t: number, phi: number) =>
+      two(t, phi) + 80 * Math.exp(-(((t / RAD - 60) / 12) ** 2)) * Math.max(0, Math.cos(phi))
+    const light = lightOf(profiledRun({ cd: lobe, shape: { fineHalfRad: 15 * RAD } }), LAMP)
+    const file = readPlainly(textOf(light))
+    expectWithin(zonalLumens(file), light.figures.fluxOutLm!.value, FLUX)
+    for (const [gamma, phiDeg] of [
+      [60, 0],
+      [60, 45],
+      [50, 300],
+      [60, 180],
+    ] as const)
+      expectWithin(cdAt(file, gamma, -phiDeg), lobe(gamma * RAD, phiDeg * RAD), {
+        abs: 3,
+        because: 'sectors of 15° and angles up to 5° apart',
+      })
+    // Without the sphere's map the mean over azimuth stands there.
+    const { sphereMap: _, ...without } = light
+    expectWithin(cdAt(readPlainly(textOf(without)), 60, 0), 80 / Math.PI, { abs: 3, because: 'as above' })
+  })
+
   test('lumens and peak of beams drawn at random', () => {
     for (let seed = 1; seed <= 4; seed++) {
       const random = seededRandom(seed)

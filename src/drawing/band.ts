@@ -31,8 +31,7 @@ interface LaidPanel {
 }
 
 /** Strip between two panels, mm: the bend’s allowance. */
-const allowanceMm = (bendRad: number, { bendK, thicknessMm }: SheetMetal): number =>
-  bendRad * bendK * thicknessMm
+const allowanceMm = (bendRad: number, { bendK, thicknessMm }: SheetMetal): number => bendRad * bendK * thicknessMm
 
 /** The panels in the plane, from left to right, `stripMm` between one’s edge and the next’s. */
 function layPanels(panels: readonly Panel[], stripMm: number): LaidPanel[] {

@@ -43,11 +43,7 @@ interface Sector {
 }
 
 /** Sizes, mm, of one of `parts` equal parts of a round stretch’s blank. */
-function sectorOf(
-  { inMm, outMm, lengthMm }: RoundStretch,
-  { thicknessMm, bendK }: SheetMetal,
-  parts: number,
-): Sector {
+function sectorOf({ inMm, outMm, lengthMm }: RoundStretch, { thicknessMm, bendK }: SheetMetal, parts: number): Sector {
   const [small, large] = [Math.min(inMm, outMm) / 2, Math.max(inMm, outMm) / 2]
   const slantMm = Math.hypot(lengthMm, large - small)
   const k = small >= ROLLED_TIMES * thicknessMm ? ROLLED_K : bendK

@@ -1,12 +1,15 @@
 // What is drawn, what is refused and why, and what the sheets say.
 import { describe, expect, test } from 'vitest'
 import { listSheets } from '../../src/drawing/sheets.ts'
+import { drawingSvg } from '../../src/files/drawingSvg.ts'
 import { gannetHead, iceRink, stileLamp } from '../../src/library/demos.ts'
 import { binLamp } from '../../src/library/demosAssembled.ts'
+import { assembledLamp } from '../kit/assembledLamp.ts'
 import { drawn, whyNot } from '../kit/drawn.ts'
-import { expectWithin } from '../kit/expect.ts'
+import { expectWithin, seeds } from '../kit/expect.ts'
 import { lampWith } from '../kit/lampWith.ts'
 import { workshopLamp } from '../kit/ownSheets.ts'
+import { randomLamp } from '../kit/randomLamp.ts'
 
 const words = (drawing: ReturnType<typeof drawn>): string =>
   drawing.items.map((i) => (i.kind === 'text' ? i.text : '')).join(' ')
@@ -140,6 +143,25 @@ describe('refused', () => {
     expect(whyNot(stepped(470, 340), 'step-1')).toMatch(/two sides alone/)
     expect(whyNot(stepped(470, 330), 'step-1')).toMatch(/widens one way/)
   })
+})
+
+test('a tunnel of hundreds of steps is refused at once', () => {
+  const finish = { reflectance: 0.9, specularShare: 0.9, scatterDeg: 1 }
+  const joints = Array.from({ length: 100 }, (_, i) => ({
+    zMm: 20 + 10 * i,
+    belowMm: 200 + 3 * i,
+    aboveMm: 203 + 3 * i,
+    ...finish,
+  }))
+  const lamp = lampWith({ tunnel: { outMm: 560, zOutMm: 1040, joints } })
+  expect(whyNot(lamp, 'tunnel')).toBe('The tunnel has 101 separate walls; at most 60 are laid flat.')
+})
+
+test.each(seeds(6))('lamps drawn at random: every sheet that is listed as drawn can be written, seed %i', (seed) => {
+  for (const lamp of [randomLamp(seed), assembledLamp(seed)])
+    for (const { name } of listSheets(lamp).filter((s) => s.ok))
+      for (const withKerf of [true, false])
+        expect(drawingSvg(drawn(lamp, name, { withKerf }))).not.toMatch(/NaN|Infinity/)
 })
 
 describe('stand-offs of a typical ring', () => {

@@ -174,7 +174,7 @@ function planeRows(light: DirectionLight, angles: readonly number[], planes: num
 }
 
 /** Lumens of rows of intensities, cd, over angles from the axis, degrees; evenly spaced planes. Zonal method of the handbooks. */
-export function zonalSum(thetaDeg: readonly number[], rows: readonly (readonly number[])[]): number {
+function zonalSum(thetaDeg: readonly number[], rows: readonly (readonly number[])[]): number {
   const mean = thetaDeg.map((_, i) => rows.reduce((sum, row) => sum + (row[i] ?? 0), 0) / rows.length)
   let lm = 0
   for (let i = 1; i < thetaDeg.length; i++) {

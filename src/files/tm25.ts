@@ -61,7 +61,7 @@ export type RayFileFlags = Record<(typeof FLAGS)[number], boolean>
 
 /** What the wavelengths of the file's rays are. */
 export const SPECTRAL = ['none', 'single', 'eachRay', 'table', 'tableOfRay'] as const
-export type Spectral = (typeof SPECTRAL)[number]
+type Spectral = (typeof SPECTRAL)[number]
 
 /** Columns of a ray that go with each flag, in the file's order. Positions in mm, direction a unit vector, fluxes in W and lm. */
 export function columnsOf(flags: RayFileFlags, additional: readonly string[]): string[] {

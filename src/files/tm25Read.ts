@@ -18,7 +18,7 @@ import {
 } from './tm25.ts'
 import { HOST_IS_LITTLE } from './tm25Write.ts'
 
-export const RAY_FILE_LIMITS = {
+const RAY_FILE_LIMITS = {
   rays: 2_000_000_000,
   tables: 1000,
   tableRows: 100_000,

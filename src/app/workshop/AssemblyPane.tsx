@@ -6,6 +6,7 @@ import type { PowerUpItem } from '../../electrothermal/result.ts'
 import { assemblyWords } from '../../report/assembly.ts'
 import { usePower } from '../store/power.ts'
 import { useDesign } from '../store/stores.ts'
+import { ScrolledPane } from './ScrolledPane.tsx'
 
 const NONE: readonly PowerUpItem[] = []
 
@@ -17,7 +18,7 @@ export function AssemblyPane() {
     return assemblyWords(assemblyOrder(lamp, list), list, powerUp)
   }, [lamp, powerUp])
   return (
-    <section className="workshop-pane workshop-steps" aria-label="Order of assembly">
+    <ScrolledPane className="workshop-pane workshop-steps" label="Order of assembly">
       <ol>
         {steps.map((step) => (
           <li key={step.title}>
@@ -40,6 +41,6 @@ export function AssemblyPane() {
           </li>
         ))}
       </ol>
-    </section>
+    </ScrolledPane>
   )
 }

@@ -22,6 +22,7 @@ import { NumberField } from '../ui/NumberField.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
 import { TextField } from '../ui/TextField.tsx'
 import { withTyped } from './edits.ts'
+import { ScrolledPane } from './ScrolledPane.tsx'
 import { saving } from './saving.ts'
 
 export function PartsPane() {
@@ -29,7 +30,7 @@ export function PartsPane() {
   const list = useMemo(() => partsList(lamp), [lamp])
   const csv = `${fileStem(lamp.name)}-parts.csv`
   return (
-    <section className="workshop-pane" aria-label="Parts list">
+    <ScrolledPane className="workshop-pane" label="Parts list">
       <div className="workshop-row">
         <Button kind="strong" onPress={() => saving(csv, async () => saveFile(csv, partsCsv(list), 'text/csv'))}>
           Save CSV
@@ -54,7 +55,7 @@ export function PartsPane() {
           {sentence}
         </p>
       ))}
-    </section>
+    </ScrolledPane>
   )
 }
 

@@ -9,6 +9,7 @@ import { fileStem, saveFile } from '../common/saveFile.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { ScrolledPane } from './ScrolledPane.tsx'
 import { saving } from './saving.ts'
 
 const EDITIONS = [
@@ -34,7 +35,7 @@ export function PhotometryPane() {
   }, [sheet, stale, lamp, edition])
   const name = `${fileStem(lamp.name)}.ies`
   return (
-    <section className="workshop-pane" aria-label="Photometric files">
+    <ScrolledPane className="workshop-pane" label="Photometric files">
       <h3>Intensities, IES LM-63</h3>
       <p>
         Candela over direction, type C, for programs that light rooms and grounds. It is a computed prediction: nothing
@@ -72,6 +73,6 @@ export function PhotometryPane() {
         Single rays with place, direction and flux, for other ray tracers. They are many millions of bytes and come from
         the command line: <code>npm run -s lampwright -- photometry FILE --format tm25 --rays 1000000 --out PATH</code>
       </p>
-    </section>
+    </ScrolledPane>
   )
 }

@@ -137,7 +137,8 @@ async function build(root, entry, form, name, outdir, reader) {
     minifySyntax: true, // puts the record offsets into the code as numbers
     logLevel: 'error',
     plugins: [readBy(reader)],
-    external: ['webgpu', 'assemblyscript', 'vite', 'playwright-core'],
+    // The last two are large and loaded by one command alone.
+    external: ['webgpu', 'assemblyscript', 'vite', 'playwright-core', '@cantoo/pdf-lib', '@cantoo/fontkit'],
   }
   const main = { in: join(root, entry), out: name }
   const workers = WORKERS.filter((path) => existsSync(join(root, path))).map((path) => ({

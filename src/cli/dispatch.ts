@@ -20,6 +20,7 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   sweep: () => import('./sweep.ts').then((m) => ({ options: m.SWEEP_OPTIONS, run: m.sweepCommand })),
   heat: () => import('./heat.ts').then((m) => ({ options: m.HEAT_OPTIONS, run: m.heatCommand })),
   wiring: () => import('./wiring.ts').then((m) => ({ options: m.WIRING_OPTIONS, run: m.wiringCommand })),
+  draw: () => import('./draw.ts').then((m) => ({ options: m.DRAW_OPTIONS, run: m.drawCommand })),
   optics: () => import('./optics.ts').then((m) => ({ options: m.OPTICS_OPTIONS, run: m.opticsCommand })),
   new: () => import('./newLamp.ts').then((m) => ({ options: m.NEW_OPTIONS, run: m.newCommand })),
 }

@@ -28,7 +28,7 @@ const RAYS = 65_536
 const WIDTH = 96
 
 export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number> {
-  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'heat'))
+  const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'heat'))
   const mode = modeOf(lamp, parsed.values.get('mode'))
   const report = runPower(lamp, { mode, retained: await traceRetainedLight(lamp, tools) })
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, ...heatJson(lamp, report) })}\n`)

@@ -4,7 +4,7 @@ import { DEMO_NAMES } from '../library/demoNames.ts'
 /** Names that stand in place of a file. */
 export const EXAMPLES: readonly string[] = ['demo', ...DEMO_NAMES]
 
-export const COMMANDS = ['trace', 'check', 'danger', 'sweep', 'heat', 'wiring', 'optics', 'new'] as const
+export const COMMANDS = ['trace', 'check', 'danger', 'sweep', 'heat', 'wiring', 'draw', 'optics', 'new'] as const
 export type Command = (typeof COMMANDS)[number]
 
 const EXAMPLE_LIST = `Examples, by name in place of a file: ${EXAMPLES.join(', ')}.\ndemo is gannet-head; for a file of such a name write ./demo.`
@@ -53,6 +53,17 @@ const COMMAND_HELP: Record<Command, string> = {
   and temperature brings, its drop, and what was found about it.
   --csv        a table for a spreadsheet on stdout instead of text
   --json       one JSON object on stdout instead of text`,
+  draw: `lampwright draw FILE|EXAMPLE --sheet NAME [--format dxf|svg|pdf] [--out FILE] [--paper A4|Letter] [--force]
+lampwright draw FILE|EXAMPLE --list
+  A sheet at true size to cut, drill or bend by: face, boards, tunnel laid flat, rings,
+  stand-offs. DXF and SVG have the cutter's kerf in their lines; PDF has the finished sizes,
+  over as many pages as it takes, to be printed at 100 %.
+  --list       prints the sheets with their sizes, and why others can't be drawn
+  --sheet NAME which sheet
+  --format F   pdf unless told
+  --out FILE   where it goes: the lamp's name and the sheet's unless told; - for stdout (dxf, svg)
+  --paper P    of the PDF: the workshop's, A4 unless told
+  --force      write over a file that is there already`,
   optics: `lampwright optics FILE|EXAMPLE [--paraboloid FOCAL:NECK:RIM | --concentrator ANGLE:SMALL[:KEPT]]
                   [--finish FINISH] [--to FILE] [--force]
 lampwright optics --list

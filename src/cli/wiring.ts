@@ -42,7 +42,7 @@ export const WIRING_OPTIONS = {
 const WIDTH = 96
 
 export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<number> {
-  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'wiring'))
+  const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'wiring'))
   // Every mode is run: what a lead bears hangs on how hot the plate gets.
   const report = runPower(lamp, { retained: lamp.boards.length > 0 ? retainedByPilot(lamp) : null })
   const findings = powerFindings(lamp, report)

@@ -16,7 +16,7 @@ import { basename, dirname, join } from 'node:path'
 import { UserError } from './io.ts'
 
 /** `over`: what is there may be replaced. A device or a pipe is written to as it is. Throws a `UserError` in words. */
-export function writeFile(path: string, text: string, over: boolean): void {
+export function writeFile(path: string, text: string | Uint8Array, over: boolean): void {
   try {
     const at = statSync(path, { throwIfNoEntry: false })
     if (at && !at.isFile()) writeFileSync(path, text)
@@ -44,7 +44,7 @@ export function expectWritable(path: string, over: boolean): void {
 
 const nameBeside = (path: string) => join(dirname(path), `.${basename(path).slice(0, 100)}.${randomUUID()}.part`)
 
-function writeBeside(path: string, text: string, over: boolean, mode: number | undefined): void {
+function writeBeside(path: string, text: string | Uint8Array, over: boolean, mode: number | undefined): void {
   const beside = nameBeside(path)
   try {
     const file = openSync(beside, 'wx')

@@ -8,5 +8,6 @@ import { isPng } from './png.ts'
 export async function lampFromBytes(bytes: Uint8Array): Promise<ReadLamp> {
   if (isPng(bytes)) return lampFromPng(bytes)
   if (isPdf(bytes)) return lampFromPdf(bytes)
+  // A byte-order mark is left out by the decoder.
   return readLampText(new TextDecoder('utf-8').decode(bytes))
 }

@@ -133,7 +133,7 @@ export function outlineArea(outline: Outline): number {
 }
 
 /** Of a star's notch; no notch is so wide that it runs into the next. */
-const biteRadius = ({ acrossMm, points, notchMm }: Extract<Outline, { shape: 'star' }>) =>
+export const biteRadius = ({ acrossMm, points, notchMm }: Extract<Outline, { shape: 'star' }>) =>
   Math.min(notchMm / 2, (acrossMm / 2) * Math.sin(Math.PI / points))
 
 /** What two circles share, one centred on the other's edge: r ≤ R. (Two circular segments.) */

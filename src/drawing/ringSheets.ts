@@ -1,0 +1,143 @@
+// Ring and stand-offs of each lens, cover and film.
+import { isStraight, type RowElement } from '../lamp/assembly.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import type { Point } from '../layout/shape.ts'
+import { workshopOf } from '../library/typicalWorkshop.ts'
+import { lay } from './blank.ts'
+import { circle, cross, label, linePath, polygonPath } from './path.ts'
+import { type Ring, ringNames, ringOf, standOffsOf } from './ring.ts'
+import { mm } from './sizes.ts'
+import { refusedPlan, tooLarge } from './tunnelSheets.ts'
+import type { Item, Layer, Made, SheetPlan, Size } from './types.ts'
+
+export function ringPlans(lamp: Lamp): SheetPlan[] {
+  const all = ringNames(lamp)
+  if (all.length === 0) {
+    const why = 'The lamp has no lens, cover or film to be held.'
+    return [refusedPlan('ring', 'Ring', why), refusedPlan('stand-off', 'Stand-offs', why)]
+  }
+  return all.flatMap(({ name, element }) => [
+    { name: `ring-${name}`, title: `Ring of ${element.name}`, draw: () => drawRing(lamp, element) },
+    { name: `stand-off-${name}`, title: `Stand-offs of ${element.name}`, draw: () => drawStandOff(lamp, element) },
+  ])
+}
+
+function drawRing(lamp: Lamp, element: RowElement): Made {
+  const made = ringOf(lamp, element)
+  if (!made.ok) return made
+  const { ring } = made
+  const { lensRing, sheetMm, kerfMm } = workshopOf(lamp)
+  const items: Item[] = [
+    edge('outline', ring.round, ring.outer),
+    edge('hole', ring.round, ring.inner),
+    edge('mark', ring.round, ring.lens),
+    ...ring.screws.map((p) => circle('hole', p, lensRing.screwMm / 2)),
+    ...cross('mark', [0, 0], 10),
+  ]
+  const laid = lay({ items, sizes: ringSizes(ring, lensRing.screwMm), notes: [] }, sheetMm, kerfMm)
+  if (!laid.fits)
+    return { ok: false, why: tooLarge(lamp, laid, 'Cut the ring in two halves by hand, or state a larger sheet.') }
+  const screwPlaces = ring.round
+    ? `${ring.screws.length} screws on a circle of ${mm(ring.lens[0] * 2 + lensRing.widthMm)} mm, the first ${mm(180 / ring.screws.length)}° from x.`
+    : `${ring.screws.length} screws halfway between the edge of ${element.name} and the ring’s.`
+  return {
+    ok: true,
+    items: laid.items,
+    sizes: laid.sizes,
+    notes: [
+      `${element.name} lies on this ring, its edge on the marked line; a second ring alike holds it from above.`,
+      screwPlaces,
+      'Leave room for warmth: plastic lenses grow by about 0.07 mm for 1 m and 1 K (from memory, for acrylic).',
+    ],
+    stock: { material: '', thicknessMm: lensRing.heightMm },
+    isCut: true,
+    restsOn: ['lensRing', 'kerfMm', 'sheetMm'],
+    ...(ring.round ? {} : { table: screwTable(ring) }),
+  }
+}
+
+function edge(layer: Layer, round: boolean, [x, y]: Point): Item {
+  if (round) return circle(layer, [0, 0], x)
+  return polygonPath(layer, [
+    [-x, -y],
+    [x, -y],
+    [x, y],
+    [-x, y],
+  ])
+}
+
+const screwTable = ({ screws }: Ring): string[][] => [
+  ['', 'x', 'y'],
+  ...screws.map(([x, y], i) => [`S${i + 1}`, mm(x), mm(y)]),
+]
+
+function ringSizes({ round, inner, lens, outer, screws }: Ring, screwMm: number): Size[] {
+  const sign = round ? 'Ø ' : ''
+  // Of a ring its widest line, carried up over its edge; of a frame its upper edges.
+  const across = ([x, y]: Point, offsetMm: number): Size => ({
+    ...{ kind: 'length', from: [-x, round ? 0 : y], to: [x, round ? 0 : y], text: `${sign}${mm(2 * x)}` },
+    offsetMm: offsetMm + (round ? outer[1] : outer[1] - y),
+  })
+  const upright = ([x, y]: Point, offsetMm: number): Size => ({
+    ...{ kind: 'length', from: [-x, -y], to: [-x, y], text: mm(2 * y) },
+    offsetMm: offsetMm + outer[0] - x,
+  })
+  const [first] = screws
+  const hole: Size[] = first
+    ? [{ kind: 'arrow', at: first, from: [outer[0] + 12, first[1] + 10], text: `${screws.length} × Ø ${mm(screwMm)}` }]
+    : []
+  return [
+    ...[across(inner, 10), across(lens, 18), across(outer, 26)],
+    ...(round ? [] : [upright(inner, 10), upright(lens, 18), upright(outer, 26)]),
+    ...hole,
+  ]
+}
+
+function drawStandOff(lamp: Lamp, element: RowElement): Made {
+  const made = ringOf(lamp, element)
+  if (!made.ok) return made
+  const posts = standOffsOf(lamp, made.ring)
+  const { screwMm } = workshopOf(lamp).lensRing
+  const shortest = posts.reduce((least, p) => Math.min(least, p.lengthMm), Infinity)
+  if (shortest <= 0)
+    return {
+      ok: false,
+      why: `There is no room for the ring between the face and ${element.name}: its stand-offs would be ${mm(shortest)} mm long.`,
+    }
+  const lengths = [...new Set(posts.map((p) => mm(p.lengthMm)))]
+  const longest = posts.reduce((most, p) => Math.max(most, p.lengthMm), 0)
+  // Twice the screw is the usual width of a spacer (common practice, no source).
+  const half = screwMm
+  const items: Item[] = [
+    polygonPath('outline', [
+      [0, -half],
+      [longest, -half],
+      [longest, half],
+      [0, half],
+    ]),
+    linePath('mark', [-4, 0], [longest + 4, 0]),
+    ...[1, -1].map((side) => linePath('mark', [0, (side * screwMm) / 2], [longest, (side * screwMm) / 2])),
+    label('text', [longest / 2, half + 3], 'face end at the left', { align: 'middle', heightMm: 2.5 }),
+  ]
+  return {
+    ok: true,
+    items,
+    sizes: [
+      { kind: 'length', from: [0, -half], to: [longest, -half], offsetMm: -8, text: mm(longest) },
+      { kind: 'length', from: [longest, -half], to: [longest, half], offsetMm: -8, text: `Ø ${mm(2 * half)}` },
+    ],
+    notes: [
+      `${posts.length} tubes, one at each screw of the ring, bored ${mm(screwMm)} mm; from the face (z = 0) to the lower side of the ring, which is ${mm(workshopOf(lamp).lensRing.heightMm)} mm thick, under ${element.name}.`,
+      lengths.length === 1
+        ? `All ${lengths[0]} mm long.`
+        : 'Lengths by their places, in the table; the longest is drawn.',
+      ...(isStraight({ ...element, decentreXMm: 0, decentreYMm: 0, turnDeg: 0 })
+        ? []
+        : [`${element.name} is tilted: lengths are along the middle of each tube, whose upper end is not square.`]),
+    ],
+    stock: { material: '', thicknessMm: null },
+    isCut: false,
+    restsOn: ['lensRing'],
+    table: [['', 'x', 'y', 'length'], ...posts.map((p, i) => [`S${i + 1}`, mm(p.xMm), mm(p.yMm), mm(p.lengthMm)])],
+  }
+}

@@ -1,0 +1,75 @@
+// The sheets of a lamp: which there are, and each as a drawing.
+import type { Lamp } from '../lamp/schema.ts'
+import { workshopOf } from '../library/typicalWorkshop.ts'
+import { boardPlans } from './boardSheets.ts'
+import { facePlans } from './faceSheets.ts'
+import { frameItems, type TitleContext } from './frame.ts'
+import { addKerf } from './kerf.ts'
+import { boxOf } from './path.ts'
+import { ringPlans } from './ringSheets.ts'
+import { mm, sizeItems } from './sizes.ts'
+import { tunnelPlans } from './tunnelSheets.ts'
+import type { Drawing, Item, SheetPlan } from './types.ts'
+
+/** Sizes of what is cut, without sizes and frame, mm. */
+export type ListedSheet =
+  | { name: string; title: string; ok: true; widthMm: number; heightMm: number }
+  | { name: string; title: string; ok: false; why: string }
+
+export interface DrawContext extends TitleContext {
+  /** Lines for a cutter, half a kerf beside the finished edge; without, the finished sizes, as for scribing by a paper template. */
+  withKerf: boolean
+}
+
+export type Drawn = { ok: true; drawing: Drawing } | { ok: false; why: string }
+
+const plansOf = (lamp: Lamp): SheetPlan[] => [
+  ...facePlans(lamp),
+  ...boardPlans(lamp),
+  ...tunnelPlans(lamp),
+  ...ringPlans(lamp),
+]
+
+/** Every sheet that the lamp has or might have, with the reason where there is none. */
+export function listSheets(lamp: Lamp): ListedSheet[] {
+  return plansOf(lamp).map(({ name, title, draw }) => {
+    const made = draw()
+    if (!made.ok) return { name, title, ok: false, why: made.why }
+    const box = boxOf(partItems(made.items))
+    return { name, title, ok: true, widthMm: box.toX - box.fromX, heightMm: box.toY - box.fromY }
+  })
+}
+
+/** What makes up the part itself. */
+const partItems = (items: readonly Item[]): Item[] =>
+  items.filter((i) => i.layer === 'outline' || i.layer === 'hole' || i.layer === 'slot')
+
+/** One sheet as a drawing at true size; the same lamp and context give the same drawing. */
+export function drawSheet(lamp: Lamp, name: string, context: DrawContext): Drawn {
+  const plans = plansOf(lamp)
+  const plan = plans.find((p) => p.name === name)
+  if (!plan) return { ok: false, why: `No sheet ${name}; there is ${plans.map((p) => p.name).join(', ')}.` }
+  const made = plan.draw()
+  if (!made.ok) return made
+  const { kerfMm } = workshopOf(lamp)
+  const isMoved = made.isCut && context.withKerf && kerfMm > 0
+  const cut = isMoved ? addKerf(made.items, kerfMm) : { ok: true as const, items: made.items }
+  if (!cut.ok) return cut
+  const shown = [...cut.items, ...sizeItems(made.sizes)]
+  const cutWords = isMoved ? `kerf ${mm(kerfMm)} mm: added` : made.isCut ? 'no kerf added' : 'not for cutting'
+  const kerfNote = isMoved
+    ? `Cut on the lines: outlines lie ${mm(kerfMm / 2, 3)} mm outside and openings as much inside of the finished edges. Sizes written in are the finished ones.`
+    : made.isCut
+      ? 'Lines are the finished edges: no room for a cutter’s kerf is in them.'
+      : 'Lines are the finished sizes.'
+  const framed = {
+    ...made,
+    notes: [...made.notes, kerfNote],
+    restsOn: isMoved ? made.restsOn : made.restsOn.filter((e) => e !== 'kerfMm'),
+  }
+  const items = [...shown, ...frameItems(lamp, plan.title, framed, boxOf(shown), cutWords, context)]
+  return {
+    ok: true,
+    drawing: { name, title: plan.title, items, box: boxOf(items), partBox: boxOf(partItems(cut.items)) },
+  }
+}

@@ -1,0 +1,271 @@
+// The tunnel’s sheets: each stretch as a flat blank, in parts where the sheet at hand is smaller; curved walls as gores; steps as rings.
+import { isRectangle, type Stretch, stretchesOf } from '../lamp/assembly.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { workshopOf } from '../library/typicalWorkshop.ts'
+import { type Band, bandBlank, type Panel } from './band.ts'
+import { type Blank, type Laid, lay } from './blank.ts'
+import { coneBlank, type SheetMetal } from './cone.ts'
+import { goreBlank, goresOf, meridianOf } from './gore.ts'
+import { mm } from './sizes.ts'
+import { stepPlans } from './stepSheets.ts'
+import type { Made, SheetPlan, WorkshopEntry } from './types.ts'
+
+/** So many stretches in a row whose slopes differ by less than this are one curved wall. */
+const CURVED_FROM = 4
+const CURVED_DEG = 5
+/** Parts of one round blank, and lengths that a stretch is cut into, at most. */
+const MOST_PARTS = 24
+const MOST_LENGTHS = 8
+/** A narrower strip can’t be bent by hand (our choice). */
+const LEAST_SLANT_MM = 2
+
+export function tunnelPlans(lamp: Lamp): SheetPlan[] {
+  const { tunnel } = lamp
+  if (!tunnel) return [refusedPlan('tunnel', 'Tunnel', 'The lamp has no tunnel.')]
+  const runs = runsOf(stretchesOf(tunnel))
+  const plans = runs.flatMap((run, i) => {
+    const name = runs.length === 1 ? 'tunnel' : `tunnel-${i + 1}`
+    const title = runs.length === 1 ? 'Tunnel' : `Tunnel, part ${i + 1} of ${runs.length}`
+    return runPlans(lamp, run, name, title)
+  })
+  return [...plans, ...stepPlans(lamp, tunnel)]
+}
+
+export const refusedPlan = (name: string, title: string, why: string): SheetPlan => ({
+  name,
+  title,
+  draw: () => ({ ok: false, why }),
+})
+
+/** Stretches that are one curved wall together, and those that stand alone. */
+export function runsOf(stretches: readonly Stretch[]): Stretch[][] {
+  const smooth: Stretch[][] = []
+  for (const s of stretches) {
+    const run = smooth.at(-1)
+    const last = run?.at(-1)
+    if (run && last && follows(last, s)) run.push(s)
+    else smooth.push([s])
+  }
+  return smooth.flatMap((run) => (run.length >= CURVED_FROM ? [run] : run.map((s) => [s])))
+}
+
+function follows(a: Stretch, b: Stretch): boolean {
+  const same = Math.abs(a.outMm - b.inMm) < 1e-6 && Math.abs(a.outHeightMm - b.inHeightMm) < 1e-6
+  const near = (one: number, other: number) => Math.abs(one - other) < (CURVED_DEG * Math.PI) / 180
+  const [[ax, ay], [bx, by]] = [slopes(a), slopes(b)]
+  return same && near(ax, bx) && near(ay, by)
+}
+
+const slopes = (s: Stretch): [number, number] => [
+  Math.atan2((s.outMm - s.inMm) / 2, s.zOutMm - s.zInMm),
+  Math.atan2((s.outHeightMm - s.inHeightMm) / 2, s.zOutMm - s.zInMm),
+]
+
+function runPlans(lamp: Lamp, run: readonly Stretch[], name: string, title: string): SheetPlan[] {
+  const { tunnel } = lamp
+  const [first] = run
+  if (!tunnel || !first) return []
+  if (run.length > 1) return gorePlans(lamp, run, name, title)
+  if (Math.hypot(first.zOutMm - first.zInMm, (first.outMm - first.inMm) / 2) < LEAST_SLANT_MM)
+    return [
+      refusedPlan(
+        name,
+        title,
+        `The wall from z = ${mm(first.zInMm)} to ${mm(first.zOutMm)} mm is too narrow to be cut and bent.`,
+      ),
+    ]
+  if (tunnel.sides === 0 && !isRectangle(tunnel)) return conePlans(lamp, first, name, title)
+  return bandPlans(lamp, first, name, title)
+}
+
+function metalOf(lamp: Lamp): SheetMetal {
+  const { tunnelThicknessMm, bendK, seam } = workshopOf(lamp)
+  return { thicknessMm: tunnelThicknessMm, bendK, seam }
+}
+
+/** `without`: entries of the workshop that this blank doesn’t rest on. */
+function blankMade(lamp: Lamp, laid: Laid, without: readonly WorkshopEntry[] = []): Made {
+  const { tunnelMaterial, tunnelThicknessMm } = workshopOf(lamp)
+  const all: WorkshopEntry[] = ['tunnelMaterial', 'tunnelThicknessMm', 'bendK', 'seam', 'kerfMm', 'sheetMm']
+  return {
+    ok: true,
+    items: laid.items,
+    sizes: laid.sizes,
+    notes: laid.notes,
+    stock: { material: tunnelMaterial, thicknessMm: tunnelThicknessMm },
+    isCut: true,
+    restsOn: all.filter((e) => !without.includes(e)),
+  }
+}
+
+const laidOn = (lamp: Lamp, blank: Blank): Laid => lay(blank, workshopOf(lamp).sheetMm, workshopOf(lamp).kerfMm)
+
+/** The sentence for a blank that is too large. `instead`: the sheets that hold the same in parts. */
+export function tooLarge(
+  lamp: Lamp,
+  { widthMm, heightMm }: { widthMm: number; heightMm: number },
+  instead: string,
+): string {
+  const sheet = workshopOf(lamp).sheetMm
+  return `The blank is ${mm(widthMm)} × ${mm(heightMm)} mm and fits on a sheet of ${mm(sheet.widthMm)} × ${mm(sheet.heightMm)} mm at no turn${lamp.workshop?.sheetMm ? '' : ' (a typical sheet: the lamp says none)'}. ${instead}`
+}
+
+function blankPlan(
+  lamp: Lamp,
+  name: string,
+  title: string,
+  blank: Blank,
+  instead: string,
+  without?: WorkshopEntry[],
+): SheetPlan & { fits: boolean } {
+  const laid = laidOn(lamp, blank)
+  return {
+    name,
+    title,
+    fits: laid.fits,
+    draw: () => (laid.fits ? blankMade(lamp, laid, without) : { ok: false, why: tooLarge(lamp, laid, instead) }),
+  }
+}
+
+/** The stretch’s k-th of `of` equal lengths. */
+function lengthOf(s: Stretch, k: number, of: number): Stretch {
+  const mixed = (from: number, to: number, share: number) => from + (to - from) * share
+  const [from, to] = [k / of, (k + 1) / of]
+  return {
+    ...s,
+    ...{ zInMm: mixed(s.zInMm, s.zOutMm, from), zOutMm: mixed(s.zInMm, s.zOutMm, to) },
+    ...{ inMm: mixed(s.inMm, s.outMm, from), outMm: mixed(s.inMm, s.outMm, to) },
+    ...{
+      inHeightMm: mixed(s.inHeightMm, s.outHeightMm, from),
+      outHeightMm: mixed(s.inHeightMm, s.outHeightMm, to),
+    },
+  }
+}
+
+const roundOf = ({ inMm, outMm, zInMm, zOutMm }: Stretch) => ({ inMm, outMm, lengthMm: zOutMm - zInMm })
+
+function conePlans(lamp: Lamp, stretch: Stretch, name: string, title: string): SheetPlan[] {
+  const metal = metalOf(lamp)
+  // A rolled blank has no bend: its K factor stands in its own notes.
+  const without: WorkshopEntry[] = ['bendK']
+  const blank = coneBlank(roundOf(stretch), metal, 1)
+  if (laidOn(lamp, blank).fits) return [blankPlan(lamp, name, title, blank, '', without)]
+  const split = splitCone(lamp, stretch, metal)
+  const parts = split.map(({ stretch: s, parts: k }, i) => {
+    const made = coneBlank(roundOf(s), metal, k)
+    const joined = split.length > 1 ? ' Lengths meet edge on edge; close them from outside.' : ''
+    const notes = [`From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.${joined}`, ...made.notes]
+    const length = split.length > 1 ? `, length ${i + 1} of ${split.length}` : ''
+    const part = split.length === 1 ? `${name}-part` : `${name}-part-${i + 1}`
+    return blankPlan(lamp, part, `${title}${length}: one part of ${k}`, { ...made, notes }, '', without)
+  })
+  const instead =
+    split.length === 0
+      ? 'Smaller parts don’t fit either.'
+      : `The same in ${split.reduce((sum, s) => sum + s.parts, 0)} parts: ${parts.map((p) => p.name).join(', ')}.`
+  return [blankPlan(lamp, name, title, blank, instead, without), ...parts]
+}
+
+/** The fewest equal parts, and lengths, that fit on the sheet; none when nothing does. */
+function splitCone(lamp: Lamp, stretch: Stretch, metal: SheetMetal): { stretch: Stretch; parts: number }[] {
+  let best: { stretch: Stretch; parts: number }[] = []
+  let least = Infinity
+  for (let lengths = 1; lengths <= MOST_LENGTHS && lengths < least; lengths++) {
+    const pieces = Array.from({ length: lengths }, (_, k) => {
+      const s = lengthOf(stretch, k, lengths)
+      for (let parts = 1; parts <= MOST_PARTS; parts++)
+        if (laidOn(lamp, coneBlank(roundOf(s), metal, parts)).fits) return { stretch: s, parts }
+      return null
+    })
+    const fitting = pieces.flatMap((p) => (p ? [p] : []))
+    const total = fitting.reduce((sum, p) => sum + p.parts, 0)
+    if (fitting.length === lengths && total < least) [best, least] = [fitting, total]
+  }
+  return best
+}
+
+/** The panels round the lamp, from the one that faces +x on, and the bend at their edges. */
+export function bandOf(lamp: Lamp, s: Stretch): Band {
+  const high = s.zOutMm - s.zInMm
+  const sides = lamp.tunnel?.sides ?? 4
+  if (lamp.tunnel && isRectangle(lamp.tunnel)) {
+    const [leanX, leanY] = slopes(s)
+    const facingX: Panel = { inMm: s.inHeightMm, outMm: s.outHeightMm, slantMm: high / Math.cos(leanX) }
+    const facingY: Panel = { inMm: s.inMm, outMm: s.outMm, slantMm: high / Math.cos(leanY) }
+    // The walls’ outward normals are (cos, 0, −sin) and (0, cos, −sin).
+    const bendRad = Math.acos(Math.sin(leanX) * Math.sin(leanY))
+    return { panels: [facingX, facingY, facingX, facingY], bendRad, closes: true }
+  }
+  const [lean] = slopes(s)
+  const flat = Math.tan(Math.PI / sides)
+  const panel = { inMm: s.inMm * flat, outMm: s.outMm * flat, slantMm: high / Math.cos(lean) }
+  const cosine = Math.cos(lean) ** 2 * Math.cos((2 * Math.PI) / sides) + Math.sin(lean) ** 2
+  return { panels: Array.from({ length: sides }, () => panel), bendRad: Math.acos(cosine), closes: true }
+}
+
+function bandPlans(lamp: Lamp, stretch: Stretch, name: string, title: string): SheetPlan[] {
+  const metal = metalOf(lamp)
+  const kinds = lamp.tunnel && isRectangle(lamp.tunnel) ? (['x', 'y'] as const) : ([null] as const)
+  const panels = kinds.flatMap((kind, i) => panelPlans(lamp, stretch, kind, i, name, title))
+  const whole = blankPlan(
+    lamp,
+    name,
+    title,
+    bandBlank(bandOf(lamp, stretch), metal),
+    `Panel by panel: ${panels.map((p) => p.name).join(', ')}.`,
+  )
+  return [whole, ...panels]
+}
+
+/** One panel alone, cut across where it is longer than the sheet. */
+function panelPlans(
+  lamp: Lamp,
+  stretch: Stretch,
+  kind: 'x' | 'y' | null,
+  index: number,
+  name: string,
+  title: string,
+): SheetPlan[] {
+  const sides = lamp.tunnel?.sides ?? 4
+  const metal = metalOf(lamp)
+  const count = kind ? 2 : sides
+  const make = (s: Stretch): Blank => {
+    const band = bandOf(lamp, s)
+    const panel = band.panels[index]
+    const blank = bandBlank({ panels: panel ? [panel] : [], bendRad: band.bendRad, closes: false }, metal)
+    const facing = kind ? `, the walls that face ±${kind}` : ''
+    return {
+      ...blank,
+      notes: [`Cut ${count} of these${facing}. From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.`, ...blank.notes],
+    }
+  }
+  const cuts = (of: number) => Array.from({ length: of }, (_, k) => make(lengthOf(stretch, k, of)))
+  const lengths = Array.from({ length: MOST_LENGTHS }, (_, i) => cuts(i + 1))
+  const blanks = lengths.find((list) => list.every((b) => laidOn(lamp, b).fits)) ?? lengths[0] ?? []
+  return blanks.map((blank, k) => {
+    const part = `${name}-panel${kind ? `-${kind}` : ''}${blanks.length > 1 ? `-${k + 1}` : ''}`
+    const words = `${title}${blanks.length > 1 ? `, length ${k + 1} of ${blanks.length}` : ''}: one panel of ${count}${kind ? ` facing ±${kind}` : ''}`
+    return blankPlan(lamp, part, words, blank, 'Shorter lengths of it don’t fit either.')
+  })
+}
+
+function gorePlans(lamp: Lamp, run: readonly Stretch[], name: string, title: string): SheetPlan[] {
+  const { tunnel } = lamp
+  if (!tunnel) return []
+  const metal = metalOf(lamp)
+  const longer = 'A longer sheet is needed.'
+  const without: WorkshopEntry[] = ['seam']
+  if (isRectangle(tunnel))
+    return (['x', 'y'] as const).map((pair) => {
+      const blank = goreBlank(meridianOf(run, { pair }), metal, [`Cut 2 of these, the walls that face ±${pair}.`])
+      return blankPlan(lamp, `${name}-gore-${pair}`, `${title}: one wall of 2 facing ±${pair}`, blank, longer, without)
+    })
+  const widest = run.reduce((most, s) => Math.max(most, s.inMm, s.outMm), 0)
+  const { count, outsideMm } = tunnel.sides === 0 ? goresOf(widest) : { count: tunnel.sides, outsideMm: 0 }
+  const words =
+    tunnel.sides === 0
+      ? `Cut ${count} of these. Flat across, each touches the round wall along its middle; its edges lie up to ${mm(outsideMm)} mm outside it.`
+      : `Cut ${count} of these, one for each side.`
+  const blank = goreBlank(meridianOf(run, { count }), metal, [words])
+  return [blankPlan(lamp, `${name}-gore`, `${title}: one gore of ${count}`, blank, longer, without)]
+}

@@ -1,7 +1,7 @@
 // Opens a lamp: an example by name, or a file: the document itself, a book as PDF, or a picture that the page saved.
 import { closeSync, openSync, readSync } from 'node:fs'
-import { lampFromBytes } from '../files/lampFile.ts'
 import { LAMP_BYTES } from '../files/lampBytes.ts'
+import { lampFromBytes } from '../files/lampFile.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { DEMOS } from '../library/demos.ts'
 import { EXAMPLES } from './help.ts'

@@ -9,6 +9,7 @@ import { workshopOf } from '../../library/typicalWorkshop.ts'
 import { beamBlocks, partsBuyBlocks } from './beamChapter.ts'
 import { list, paragraph } from './blocks.ts'
 import { dangerBlocks } from './dangerChapter.ts'
+import { drawingBlocks } from './drawingFigure.ts'
 import { assumptionBlocks, originBlocks, sourceBlocks } from './endChapters.ts'
 import { type Block, type Book, CHAPTER_IDS, CHAPTER_TITLES, type Chapter, type ChapterId } from './model.ts'
 import { planFigure } from './planFigure.ts'
@@ -71,8 +72,9 @@ function chapterBlocks(id: ChapterId, lamp: Lamp, results: BookResults, context:
       return sourceBlocks(results)
     case 'origin':
       return originBlocks(results, context)
-    case 'parts':
     case 'drawings':
+      return drawingBlocks(lamp, context)
+    case 'parts':
     case 'assembly':
       return []
   }
@@ -114,7 +116,7 @@ const leftOutSentences = (chapters: readonly Chapter[]): string[] =>
     : [`Left out of this book on request: ${chapters.map((c) => c.title.toLowerCase()).join(', ')}.`]
 
 /** Of all results, worst first, each once. */
-function severeTitles({ sheet, danger, power }: BookResults): string[] {
+export function severeTitles({ sheet, danger, power }: BookResults): string[] {
   const all = [...(danger?.findings ?? []), ...(sheet?.findings ?? []), ...(power?.findings ?? [])]
   return [...new Set(bySeverity(all).flatMap((f) => (f.severity === 'severe' ? [f.title] : [])))]
 }

@@ -137,8 +137,7 @@ async function build(root, entry, form, name, outdir, reader) {
     minifySyntax: true, // puts the record offsets into the code as numbers
     logLevel: 'error',
     plugins: [readBy(reader)],
-    // The last two are large and loaded by one command alone.
-    external: ['webgpu', 'assemblyscript', 'vite', 'playwright-core', '@cantoo/pdf-lib', '@cantoo/fontkit'],
+    external: ['webgpu', 'assemblyscript', 'vite', 'playwright-core'],
   }
   const main = { in: join(root, entry), out: name }
   const workers = WORKERS.filter((path) => existsSync(join(root, path))).map((path) => ({
@@ -169,6 +168,9 @@ async function build(root, entry, form, name, outdir, reader) {
   })
 }
 
+/** Large, and for few commands: they stay outside, and are loaded by `require` when they are asked for. (`import()` out of a script warns.) */
+const OUTSIDE = /^@cantoo\/(pdf-lib|fontkit)$/
+
 const LOADERS = { '.ts': 'ts', '.tsx': 'tsx', '.json': 'json' }
 
 /** Every file is read by `reader`. A shader is a text, named as Vite names it: './a.wgsl?raw'. */
@@ -179,6 +181,12 @@ const readBy = (reader) => ({
     bundler.onResolve({ filter: /\?raw$/ }, (args) => ({
       path: join(args.resolveDir, args.path.slice(0, -'?raw'.length)),
       namespace: 'raw',
+    }))
+    bundler.onResolve({ filter: OUTSIDE }, ({ path, kind }) =>
+      kind === 'require-call' ? { path, external: true } : { path, namespace: 'outside' },
+    )
+    bundler.onLoad({ filter: /.*/, namespace: 'outside' }, ({ path }) => ({
+      contents: `module.exports = require(${JSON.stringify(path)})`,
     }))
     bundler.onLoad({ filter: /.*/, namespace: 'raw' }, ({ path }) => load(path, 'text'))
     bundler.onLoad({ filter: /.*/ }, ({ path }) => load(path, LOADERS[extname(path)] ?? 'js'))

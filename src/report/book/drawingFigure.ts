@@ -10,8 +10,9 @@ import type { Block, Figure, Mark, Style } from './model.ts'
 const WIDTH = 480
 const MOST_HIGH = 300
 const MARGIN = 4
-/** Smaller, a size can't be read. */
+/** Smaller, a size can't be read; larger, it hides a small part. */
 const LEAST_TEXT = 4
+const MOST_TEXT = 8
 const ARC_STEP_RAD = Math.PI / 24
 
 /** Every sheet that the lamp has; of those that can't be drawn the reason. */
@@ -73,7 +74,7 @@ function markOf(item: Item, at: (x: number, y: number) => Point, perMm: number):
       kind: 'text',
       x,
       y,
-      size: Math.max(LEAST_TEXT, (item.heightMm * perMm) / 0.7),
+      size: Math.min(MOST_TEXT, Math.max(LEAST_TEXT, (item.heightMm * perMm) / 0.7)),
       text: item.text,
       anchor,
       turnDeg: item.turnDeg,

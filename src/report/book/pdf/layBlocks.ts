@@ -139,12 +139,14 @@ function layNote(flow: Flow, { severity, title, lines }: Extract<Block, { kind: 
   const { colour, width } = SEVERITY[severity]
   const x = flow.sheet.left + 2
   const bar = (y: number, height: number): Placed[] => [
-    { kind: 'rule', fromX: x, fromY: y - 0.5, toX: x, toY: y + height + 0.5, width, colour },
+    { kind: 'rule', fromX: x, fromY: y - 2, toX: x, toY: y + height + 0.5, width, colour },
   ]
   flow.reserve(3 * BODY * LEADING)
   layText(flow, measure, title, { bold: true, indent: 10, colour: severity === 'severe' ? RED : INK }, bar)
-  for (const line of lines)
+  for (const line of lines) {
+    flow.skip(1.5)
     layText(flow, measure, line, { size: severity === 'severe' ? BODY : SMALL + 0.5, indent: 10 }, bar)
+  }
   flow.skip(6)
 }
 
@@ -177,7 +179,9 @@ function layChecks(flow: Flow, { items }: Extract<Block, { kind: 'checks' }>, me
 }
 
 function drawTable(flow: Flow, table: LaidTable, hasSum: boolean, measure: Measure): void {
-  const { left, right } = flow.sheet
+  const { left } = flow.sheet
+  const last = table.columns.at(-1)
+  const right = left + (last ? last.x + last.width : 0)
   const line = table.size * LEADING
   const heightOf = (cells: readonly string[][]) => Math.max(1, ...cells.map((c) => c.length)) * line + 3
   const rule = (width: number, colour: string) =>

@@ -5,7 +5,9 @@ import type { Measure } from './place.ts'
 export function breakLines(text: string, width: number, size: number, bold: boolean, measure: Measure): string[] {
   const lines: string[] = []
   let line = ''
-  for (const word of text.split(/[ \n\t]+/).flatMap((w) => fitting(w, width, size, bold, measure))) {
+  for (const word of joined(text)
+    .split(/[ \n\t]+/)
+    .flatMap((w) => fitting(w, width, size, bold, measure))) {
     const longer = line === '' ? word : `${line} ${word}`
     if (line !== '' && measure(longer, size, bold) > width) {
       lines.push(line)
@@ -14,6 +16,9 @@ export function breakLines(text: string, width: number, size: number, bold: bool
   }
   return [...lines, line]
 }
+
+/** A number stays with its unit. */
+export const joined = (text: string): string => text.replace(/(\d) (?=\S{1,5}(\s|[.,;:)]|$))/g, '$1\u00a0')
 
 /** The word, or pieces of it. */
 function fitting(word: string, width: number, size: number, bold: boolean, measure: Measure): string[] {

@@ -1,6 +1,6 @@
 // A table's column widths and the lines of its cells.
 import type { Table } from '../model.ts'
-import { breakLines } from './lines.ts'
+import { breakLines, joined } from './lines.ts'
 import type { Measure } from './place.ts'
 
 /** Points between two columns. */
@@ -29,7 +29,7 @@ export function layTable({ head, rows, right = [] }: Table, width: number, measu
         0,
       ),
     )
-  const words = (cell: string) => cell.split(' ')
+  const words = (cell: string) => joined(cell).split(' ')
   const size = SIZES.find((s) => sum(wide(s, words)) <= room) ?? SIZES[SIZES.length - 1] ?? 7
   const widths = shared(
     wide(size, (cell) => [cell]),

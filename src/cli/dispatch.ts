@@ -21,6 +21,7 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   heat: () => import('./heat.ts').then((m) => ({ options: m.HEAT_OPTIONS, run: m.heatCommand })),
   wiring: () => import('./wiring.ts').then((m) => ({ options: m.WIRING_OPTIONS, run: m.wiringCommand })),
   draw: () => import('./draw.ts').then((m) => ({ options: m.DRAW_OPTIONS, run: m.drawCommand })),
+  parts: () => import('./parts.ts').then((m) => ({ options: m.PARTS_OPTIONS, run: m.partsCommand })),
   optics: () => import('./optics.ts').then((m) => ({ options: m.OPTICS_OPTIONS, run: m.opticsCommand })),
   book: () => import('./book.ts').then((m) => ({ options: m.BOOK_OPTIONS, run: m.bookCommand })),
   new: () => import('./newLamp.ts').then((m) => ({ options: m.NEW_OPTIONS, run: m.newCommand })),

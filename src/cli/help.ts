@@ -12,6 +12,7 @@ export const COMMANDS = [
   'heat',
   'wiring',
   'draw',
+  'parts',
   'optics',
   'book',
   'new',
@@ -74,6 +75,15 @@ lampwright draw FILE|EXAMPLE --list
   --format F   pdf unless told
   --out FILE   where it goes: the lamp's name and the sheet's unless told; - for stdout (dxf, svg)
   --paper P    of the PDF: the workshop's, A4 unless told
+  --force      write over a file that is there already`,
+  parts: `lampwright parts FILE|EXAMPLE [--order] [--csv | --json | --html] [--out FILE] [--force]
+  Every part that the lamp needs, in the order of assembly, with size, mass and price; the
+  lamp's mass and centre of gravity. What isn't known is named, never counted as nothing.
+  --order      the order of assembly as well, with checks and cautions
+  --csv        a table for a spreadsheet instead of text
+  --json       one JSON object instead of text
+  --html       a page to print instead of text
+  --out FILE   to a file instead of stdout
   --force      write over a file that is there already`,
   optics: `lampwright optics FILE|EXAMPLE [--paraboloid FOCAL:NECK:RIM | --concentrator ANGLE:SMALL[:KEPT]]
                   [--finish FINISH] [--to FILE] [--force]

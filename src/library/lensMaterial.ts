@@ -85,7 +85,8 @@ function ownRow(own: OwnMaterial): LensMaterialRow {
     densityKgM3: own.densityKgM3,
     family: own.family,
   }
-  const sources = { index: 'As stated in the document', absorption: 'As stated in the document' }
+  const stated = 'As stated in the document'
+  const sources = { index: stated, absorption: stated, density: stated }
   if (own.family === 'glass') {
     const { cracksFromK } = LENS_MATERIALS.float
     const temperature = `${own.keepBelowC === null ? 'Which temperature this glass bears isn’t in the document' : `${own.keepBelowC} °C as stated in the document`}; it is taken to crack where one place is ${cracksFromK} K hotter than the rest, as plain float glass does (EN 572-1: memory).`

@@ -23,7 +23,7 @@ export interface LensMaterialRow {
   burns: { mjKg: number; name: string; drips: boolean; how: string; source: string } | null
   /** A glass cracks where one place is so much hotter than the rest, K; null: not known, or no glass. */
   cracksFromK: number | null
-  sources: { index: string; absorption: string; temperature: string }
+  sources: { index: string; absorption: string; temperature: string; density: string }
 }
 
 const ZHANG = 'Zhang et al., Appl. Opt. 59 (2020) 2337'
@@ -37,7 +37,6 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     absorptionHighPerMm: 5.21e-3,
     keepBelowC: 70,
     deflectionC: 95,
-    // Common handbook value, memory.
     densityKgM3: 1190,
     ignites: ignitionMaterial('pmma-thin'),
     burns: {
@@ -49,6 +48,7 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     },
     cracksFromK: null,
     sources: {
+      density: '1.17 to 1.20 g/cm³ (common handbook value, memory)',
       index: 'Beadie et al., Appl. Opt. 54 (2015) F139, 0.42 to 1.62 µm, ±0.0002; carried on to 0.38 µm',
       absorption:
         'Zhang et al., Appl. Opt. 59 (2020) 2337 (journal and year from memory), extinction at 0.55 µm of two sheets: 3.98 and 5.21 per metre',
@@ -63,7 +63,6 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     absorptionHighPerMm: 9.32e-3,
     keepBelowC: 115,
     deflectionC: 127,
-    // Common handbook value, memory.
     densityKgM3: 1200,
     ignites: ignitionMaterial('polycarbonate'),
     burns: {
@@ -75,6 +74,7 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     },
     cracksFromK: null,
     sources: {
+      density: '1.20 g/cm³ (common handbook value, memory)',
       index:
         'Sultanova et al., Acta Phys. Pol. A 116 (2009) 585; a one-term fit, which overstates dispersion (Abbe number 27.9; about 30 is usual, memory)',
       absorption:
@@ -113,7 +113,6 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     ],
     keepBelowC: 50,
     deflectionC: 57,
-    // Common handbook value of rigid sheets, 1350 to 1450, memory.
     densityKgM3: 1400,
     ignites: ignitionMaterial('pvc'),
     burns: {
@@ -125,6 +124,7 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     },
     cracksFromK: null,
     sources: {
+      density: '1.35 to 1.45 g/cm³, rigid sheets (common handbook value, memory)',
       index: `${ZHANG}, one sheet, 0.40 to 0.78 µm, read from the open index collection; Cauchy series fitted by us, off by 0.0006 at most; carried on to 0.38 µm. Softened sheets have 0.01 to 0.02 less (memory)`,
       absorption: `${ZHANG}, extinction of one slightly blue sheet from 0.40 µm on, every second value; clearer sheets let more light through`,
       temperature:
@@ -138,7 +138,6 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     absorptionHighPerMm: 0.0132,
     keepBelowC: 60,
     deflectionC: 68,
-    // 1040 to 1050, an open table of plastics, second-hand.
     densityKgM3: 1050,
     ignites: IGNITION_OF_LENSES.polystyrene,
     burns: {
@@ -150,6 +149,7 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     },
     cracksFromK: null,
     sources: {
+      density: '1.04 to 1.05 g/cm³ (an open table of plastics, second-hand)',
       index: `${ZHANG}, one sheet, 0.40 to 0.78 µm, read from the open index collection; Cauchy series fitted by us, off by 0.0003 at most; carried on to 0.38 µm. Sultanova et al., Acta Phys. Pol. A 116 (2009) 585, have 0.0024 more`,
       absorption: `${ZHANG}, extinction at 0.55 µm of one sheet: 13.2 per metre; nearly the same over the visible range`,
       temperature:
@@ -163,7 +163,6 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     absorptionHighPerMm: 0.0324,
     keepBelowC: 150,
     deflectionC: null,
-    // 1030 to 1100, memory; the heavier side.
     densityKgM3: 1100,
     ignites: IGNITION_OF_LENSES.silicone,
     burns: {
@@ -175,6 +174,7 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     },
     cracksFromK: null,
     sources: {
+      density: '1.03 to 1.10 g/cm³ (memory), the heavier side',
       index:
         'Gupta et al., ACS Appl. Mater. Interfaces 11 (2019) 28189, polydimethylsiloxane mixed 10 to 1, 0.38 to 0.78 µm, read from the open index collection; Cauchy series fitted by us, off by 0.000004 at most. Samples of others: 1.396 (Zhang et al. 2020) to 1.430 (Schneider et al., Sens. Actuators A 151 (2009) 95); phenyl silicones up to 1.54 (memory)',
       absorption: `${ZHANG}, extinction at 0.55 µm of one sample: 32.4 per metre, taken for its warming; 1 per metre for the light, as grades for optics have it: from memory`,
@@ -189,12 +189,12 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     absorptionHighPerMm: 1.603e-4,
     keepBelowC: null,
     deflectionC: null,
-    // Common handbook value, memory.
     densityKgM3: 2510,
     ignites: null,
     burns: null,
     cracksFromK: null,
     sources: {
+      density: '2.51 g/cm³ (common handbook value, memory)',
       index:
         'Three-term Sellmeier formula of a common borosilicate crown (nd 1.5168, Vd 64.2), data of 2017 in the open index collection',
       absorption: 'Extinction at 0.546 µm from the same data: 0.160 per metre',
@@ -208,12 +208,12 @@ export const LENS_MATERIALS: Record<BuiltInMaterial, LensMaterialRow> = {
     absorptionHighPerMm: 0.0123,
     keepBelowC: null,
     deflectionC: null,
-    // EN 572-1: 2500 (second-hand).
     densityKgM3: 2500,
     ignites: null,
     burns: null,
     cracksFromK: 40,
     sources: {
+      density: '2.5 g/cm³ (EN 572-1, second-hand)',
       index:
         'Rubin, Sol. Energy Mater. 12 (1985) 275, clear soda-lime glass, 0.31 to 4.6 µm, formula as open code has it. Abbe number 64.0, where tables of soda-lime glass have 58 to 60 (memory): its dispersion may be a tenth more',
       absorption:

@@ -7,6 +7,7 @@ export interface MetalRow {
   densityKgM3: number
   heatJkgK: number
   source: string
+  densitySource: string
 }
 
 export const METALS: Record<Cooling['plate']['metal'], MetalRow> = {
@@ -17,6 +18,7 @@ export const METALS: Record<Cooling['plate']['metal'], MetalRow> = {
     densityKgM3: 2700,
     heatJkgK: 896,
     source: 'Producers’ tables print 167 W/mK; the NIST cryogenic fit gives 154 at 293 K',
+    densitySource: '2.70 g/cm³ (ASM Handbook, vol. 2: memory)',
   },
   'aluminium-6063': {
     label: 'Aluminium 6063-T6',
@@ -24,6 +26,7 @@ export const METALS: Record<Cooling['plate']['metal'], MetalRow> = {
     densityKgM3: 2700,
     heatJkgK: 900,
     source: 'Producers’ tables, T6 200 W/mK (T5 209)',
+    densitySource: '2.70 g/cm³ (ASM Handbook, vol. 2, has 2.69: memory)',
   },
   'aluminium-1050': {
     label: 'Aluminium 1050, nearly pure',
@@ -31,6 +34,7 @@ export const METALS: Record<Cooling['plate']['metal'], MetalRow> = {
     densityKgM3: 2710,
     heatJkgK: 900,
     source: 'Memory, 222 to 230 W/mK',
+    densitySource: '2.71 g/cm³ (EN 573: memory)',
   },
   copper: {
     label: 'Copper',
@@ -38,6 +42,7 @@ export const METALS: Record<Cooling['plate']['metal'], MetalRow> = {
     densityKgM3: 8940,
     heatJkgK: 385,
     source: 'Memory, C110 388 to 401 W/mK',
+    densitySource: '8.89 to 8.94 g/cm³ (CDA tables: memory), the heavier',
   },
 }
 

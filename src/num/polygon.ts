@@ -15,6 +15,19 @@ export function signedArea(corners: readonly Corner[]): number {
   return twice / 2
 }
 
+/** Centroid of the area, in the corners' unit; the first corner of one without area. Green's theorem, textbook. */
+export function centroid(corners: readonly Corner[]): [number, number] {
+  let [x, y] = [0, 0]
+  forEachEdge(corners, (x0, y0, x1, y1) => {
+    const cross = x0 * y1 - x1 * y0
+    x += (x0 + x1) * cross
+    y += (y0 + y1) * cross
+  })
+  const six = 6 * signedArea(corners)
+  const [first] = corners
+  return six === 0 ? [first?.[0] ?? 0, first?.[1] ?? 0] : [x / six, y / six]
+}
+
 /** Length of all edges together, in the corners' unit. */
 export function perimeter(corners: readonly Corner[]): number {
   let sum = 0

@@ -1,30 +1,14 @@
 // The wiring as a list: every run with its ends, gauge, length, current, what it may carry, its fuse, and its colours by function, in words.
-import type { Gauge, Harness, Power } from '../lamp/schema.ts'
+import type { Power } from '../lamp/schema.ts'
 import { type Channel, wireTemperatureC } from './channels.ts'
 import type { FaultCurrents } from './fault.ts'
 import { type FuseKind, type FuseRange, fuseMostA, fuseRange, opensAtA } from './fuse.ts'
+import { type Fuse, type LaidRun, layWires } from './laidRuns.ts'
 import { makeSource } from './supply.ts'
-import { ampacityA, gaugeWords, insulationAtC, loopOhm, ohmPerM } from './wire.ts'
+import { ampacityA, insulationAtC, loopOhm, ohmPerM } from './wire.ts'
 import type { WorstCase, WorstChannel } from './worstCase.ts'
 
-type Fuse = NonNullable<Harness['main']['fuse']>
-
-export interface WireRun {
-  id: string
-  /** main, channel (to a driver), board (from it), link (from board to board). */
-  part: 'main' | 'channel' | 'board' | 'link'
-  channel: string | null
-  group: string | null
-  from: string
-  to: string
-  gauge: Gauge
-  gaugeWords: string
-  /** One way. */
-  lengthMm: number
-  /** Out and back, or out alone. */
-  conductors: 1 | 2
-  /** Pairs of contacts. */
-  connectors: number
+export interface WireRun extends LaidRun {
   /** Largest that lasts, and the mode and voltage at the supply's terminals where it occurs. */
   amps: number
   mode: string
@@ -41,9 +25,6 @@ export interface WireRun {
   airC: number
   /** Of its place when the lamp is left on past its emitters' limit; null: it doesn't get hotter than `airC`. */
   leftOnC: number | null
-  insulationC: number
-  bundled: number
-  fuse: Fuse | null
   /** What a fuse here should be, for this run and every wire after it; null where none belongs. */
   fuseRange: FuseRange | null
   /** The thinnest wire that this run's fuse has to protect. */
@@ -57,8 +38,6 @@ export interface WireRun {
   shortA: number | null
   /** Of an almost empty pack, or of a fixed supply, into a short circuit at its end, all wires warm, A; null where a driver stands before it, or not known. */
   endShortA: number | null
-  plus: string
-  minus: string
 }
 
 export interface WiringFacts {
@@ -74,30 +53,7 @@ export interface WiringFacts {
   leftOnC?: number | null
 }
 
-/**
- * Colours of wires by function, plus and minus. Our own choice: functions must look unlike, and the choice must be
- * the same everywhere.
- */
-const COLOURS = {
-  supply: ['red', 'black'],
-  led: ['white', 'brown'],
-} as const
-
-type Base = Pick<
-  WireRun,
-  | 'id'
-  | 'part'
-  | 'channel'
-  | 'group'
-  | 'from'
-  | 'to'
-  | 'lengthMm'
-  | 'connectors'
-  | 'amps'
-  | 'mode'
-  | 'terminalV'
-  | 'peakA'
->
+type Load = Pick<WireRun, 'amps' | 'mode' | 'terminalV' | 'peakA'>
 
 /**
  * Every run of wire: main, in and out of each driver, and from board to board in a group. Currents (A) of the
@@ -108,8 +64,9 @@ export function listWiring(facts: WiringFacts): WireRun[] {
   const { power, channels, worst, faults } = facts
   const { main, channel } = power.harness
   const kindOf = new Map(worst.channels.flatMap((kind) => kind.ids.map((id) => [id, kind] as const)))
-  const runs = channels.map((c) => channelRuns(facts, c, kindOf.get(c.id)))
-  const first = mainRun(facts)
+  const laid = layWires(power, channels, facts.boardNames)
+  const runs = channels.map((c, i) => channelRuns(facts, laid.channels[i] ?? [], c, kindOf.get(c.id)))
+  const first = mainRun(facts, laid.main)
   // Without a fuse of its own a channel hangs on the main fuse, and so do its boards.
   const afterMain = channel.fuse ? [] : runs.flat()
   const mainFuse = main.fuse ? { ...main.fuse, at: 'main' as const } : null
@@ -149,120 +106,64 @@ function endShortA({ power, worst }: WiringFacts, channelOhm: number): number | 
   return ohm > 0 ? worst.emptyV / ohm : null
 }
 
-function mainRun(facts: WiringFacts): WireRun {
-  const { supply, harness } = facts.power
+function mainRun(facts: WiringFacts, laid: LaidRun): WireRun {
   const { lastingA, supplyA } = facts.worst
-  const through = harness.contactor ? 'fuse and contactor' : 'fuse'
-  const base: Base = {
-    id: 'main',
-    part: 'main',
-    channel: null,
-    group: null,
-    from: supply.name,
-    to: `branching place (through ${through})`,
-    lengthMm: harness.main.lengthMm,
-    connectors: harness.main.connectors,
-    amps: lastingA.value,
-    mode: lastingA.mode,
-    terminalV: lastingA.terminalV,
-    peakA: supplyA.value,
-  }
-  return runOf(facts, base, harness.main)
+  const { value: amps, mode, terminalV } = lastingA
+  return runOf(facts, laid, { amps, mode, terminalV, peakA: supplyA.value })
 }
 
-function channelRuns(facts: WiringFacts, c: Channel, kind: WorstChannel | undefined): WireRun[] {
-  const { harness } = facts.power
-  const at = (point: WorstChannel['outA'] | undefined) => ({
+/** In series each link carries all of it; side by side a pair carries what the boards after it take. */
+function channelRuns(
+  facts: WiringFacts,
+  laid: readonly LaidRun[],
+  { boards, wired }: Channel,
+  kind: WorstChannel | undefined,
+): WireRun[] {
+  const load = (point: WorstChannel['outA'] | undefined, peak: WorstChannel['outA'] | undefined): Load => ({
     amps: point?.value ?? 0,
     mode: point?.mode ?? '',
     terminalV: point?.terminalV ?? facts.worst.fullV,
+    peakA: peak?.value ?? 0,
   })
-  const into: Base = {
-    id: `${c.id} in`,
-    part: 'channel',
-    channel: c.id,
-    group: c.group.id,
-    from: 'branching place',
-    to: `driver ${c.id}`,
-    lengthMm: c.lengthMm,
-    connectors: harness.channel.connectors,
-    ...at(kind?.lastingInA),
-    peakA: kind?.inA.value ?? 0,
-  }
-  const out: Base = {
-    id: `${c.id} out`,
-    part: 'board',
-    channel: c.id,
-    group: c.group.id,
-    from: `driver ${c.id}`,
-    to: c.wired === 'each' ? `board ${c.id}` : `${c.boards.length} boards of ${c.id}, in ${c.wired}`,
-    lengthMm: harness.board.lengthMm,
-    connectors: harness.board.connectors,
-    ...at(kind?.outA),
-    peakA: kind?.outA.value ?? 0,
-  }
-  return [runOf(facts, into, harness.channel), runOf(facts, out, harness.board), ...linkRuns(facts, c, out)]
-}
-
-/** In series each link carries all of it, one wire alone; side by side a pair carries what the boards after it take. */
-function linkRuns(facts: WiringFacts, c: Channel, out: Base): WireRun[] {
-  const { length: n } = c.boards
-  const name = (k: number) => facts.boardNames[c.boards[k] ?? 0] ?? `${k + 1}`
-  return c.linksMm.map((lengthMm, k) => {
-    const share = c.wired === 'series' ? 1 : (n - 1 - k) / n
-    const isReturn = k === n - 1
-    const base: Base = {
-      ...out,
-      id: `${c.id} link ${k + 1}`,
-      part: 'link',
-      from: `board ${name(k)}`,
-      to: isReturn ? `driver ${c.id}, its minus` : `board ${name(k + 1)}`,
-      lengthMm,
-      connectors: 0,
-      amps: share * out.amps,
-      peakA: share * out.peakA,
-    }
-    return runOf(facts, base, facts.power.harness.board, c.wired === 'series' ? 1 : 2)
+  const out = load(kind?.outA, kind?.outA)
+  let link = 0
+  return laid.map((run) => {
+    if (run.part === 'channel') return runOf(facts, run, load(kind?.lastingInA, kind?.inA))
+    if (run.part === 'board') return runOf(facts, run, out)
+    link++
+    const share = wired === 'series' ? 1 : (boards.length - link) / boards.length
+    return runOf(facts, run, { ...out, amps: share * out.amps, peakA: share * out.peakA })
   })
 }
 
-function runOf(facts: WiringFacts, base: Base, run: Harness['board'], conductors: 1 | 2 = 2): WireRun {
+function runOf(facts: WiringFacts, laid: LaidRun, load: Load): WireRun {
   const { harness } = facts.power
-  const { gauge } = run
+  const { gauge, insulationC, bundled } = laid
   const wireC = wireTemperatureC(harness)
   const ohm =
-    conductors === 2
-      ? loopOhm({ ...base, gauge }, harness.connectorMilliohm, wireC)
-      : (base.lengthMm * ohmPerM(gauge, wireC)) / 1000
-  const onPlate = base.part === 'board' || base.part === 'link'
+    laid.conductors === 2
+      ? loopOhm(laid, harness.connectorMilliohm, wireC)
+      : (laid.lengthMm * ohmPerM(gauge, wireC)) / 1000
+  const onPlate = laid.part === 'board' || laid.part === 'link'
   const airC = onPlate ? Math.max(facts.airC, facts.plateC ?? facts.airC) : facts.airC
   const leftOnC = onPlate && (facts.leftOnC ?? airC) > airC ? (facts.leftOnC ?? null) : null
-  const insulationC = run.insulationC ?? harness.insulationC
-  const bundled = run.bundled ?? 2
-  const [plus, minus] = onPlate ? COLOURS.led : COLOURS.supply
   return {
-    ...base,
-    gauge,
-    gaugeWords: gaugeWords(gauge),
-    conductors,
-    dropV: base.amps * ohm,
-    lossW: base.amps ** 2 * ohm,
+    ...laid,
+    ...load,
+    dropV: load.amps * ohm,
+    lossW: load.amps ** 2 * ohm,
     bearsA: ampacityA(gauge, insulationC, airC, bundled),
     coolBearsA: ampacityA(gauge, insulationC, facts.airC, bundled),
     airC,
     leftOnC,
-    insulationC,
-    bundled,
     fuse: null,
     fuseRange: null,
-    weakest: gaugeWords(gauge),
+    weakest: laid.gaugeWords,
     protectedBy: null,
     heldA: null,
     heldC: null,
     shortA: null,
     endShortA: null,
-    plus,
-    minus,
   }
 }
 

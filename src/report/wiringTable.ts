@@ -4,6 +4,7 @@ import { type Finding, partOf, type Severity, type WiredPart } from '../checks/f
 import type { WireRun } from '../electrothermal/result.ts'
 import { type CsvCell, csvText } from '../files/csv.ts'
 import type { Power } from '../lamp/schema.ts'
+import { safeCell } from './csvCells.ts'
 
 /** What was found about a part, to stand beside it wherever it is listed. */
 export interface Remark {
@@ -141,24 +142,21 @@ const HEAD = [
   'remarks',
 ]
 
-/** Names are untrusted: one that begins like a formula must not become one in a spreadsheet. */
-const safe = (text: string) => text.replace(/[\p{Cc}\p{Cf}]/gu, ' ').replace(/^[=+@-]/, "'$&")
-
 /** `missing`: a sentence for each part of the results that has not been computed; it stands in every row, since a row may be read alone. */
 export function wiringCsv(rows: readonly WiringRow[], missing: readonly string[] = []): string {
   const lines = rows.map(({ run: w, count, from, to, remarks }): CsvCell[] => [
-    safe(w.id),
+    safeCell(w.id),
     count,
-    safe(w.channel ?? ''),
-    safe(from),
-    safe(to),
+    safeCell(w.channel ?? ''),
+    safeCell(from),
+    safeCell(to),
     w.gaugeWords,
     Number(w.lengthMm.toFixed(1)),
     w.conductors,
     w.connectors,
     w.amps.toFixed(3),
     w.peakA.toFixed(3),
-    safe(w.mode),
+    safeCell(w.mode),
     w.terminalV.toFixed(2),
     w.dropV.toFixed(4),
     w.lossW.toFixed(3),
@@ -172,7 +170,7 @@ export function wiringCsv(rows: readonly WiringRow[], missing: readonly string[]
     w.shortA === null ? null : w.shortA.toFixed(0),
     w.plus,
     w.conductors === 2 ? w.minus : '',
-    safe([...missing.map((m) => `SEVERE: ${m}`), ...remarks.map(remarkWords)].join(' ')),
+    safeCell([...missing.map((m) => `SEVERE: ${m}`), ...remarks.map(remarkWords)].join(' ')),
   ])
   return csvText([HEAD, ...lines])
 }

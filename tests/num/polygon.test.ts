@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import {
   boxOfCorners,
   type Corner,
+  centroid,
   chordAlongY,
   distanceToEdges,
   doMeet,
@@ -148,4 +149,31 @@ describe('edges that cross', () => {
     expect(doMeet([0, 0], [2, 0], [1, 0], [5, 0])).toBe(true)
     expect(doMeet([0, 0], [2, 0], [1, 0.01], [1, 5])).toBe(false)
   })
+})
+
+test('centroid: of an L by its two rectangles, either way round; of a line its first corner', () => {
+  // 10 × 5 at (5, 2.5) and 5 × 5 at (2.5, 7.5): (50·5 + 25·2.5)/75, (50·2.5 + 25·7.5)/75.
+  const corners = [
+    [0, 0],
+    [10, 0],
+    [10, 5],
+    [5, 5],
+    [5, 10],
+    [0, 10],
+  ] as const
+  for (const way of [corners, corners.toReversed()]) {
+    const [x, y] = centroid(way)
+    expect(x).toBeCloseTo(312.5 / 75, 12)
+    expect(y).toBeCloseTo(312.5 / 75, 12)
+  }
+  const moved = centroid(corners.map(([x, y]) => [x + 3, y - 4] as const))
+  expect(moved[0]).toBeCloseTo(312.5 / 75 + 3, 12)
+  expect(moved[1]).toBeCloseTo(312.5 / 75 - 4, 12)
+  expect(
+    centroid([
+      [1, 2],
+      [3, 4],
+      [1, 2],
+    ]),
+  ).toEqual([1, 2])
 })

@@ -1,5 +1,6 @@
 // Whether two lamps give the same light: a change of names or notes alone needs no new trace.
 import type { Lamp } from '../../lamp/schema.ts'
+import { withoutMaking } from '../../lamp/withoutMaking.ts'
 
 /** Entries that don't affect the light. */
 const WORDS: ReadonlySet<string> = new Set(['name', 'note', 'why'])
@@ -11,10 +12,11 @@ export function changedNames(now: Lamp, before: Lamp): string[] | null {
 }
 
 /**
- * Ticks and the danger sheet's thresholds never affect the light or the beam sheet; cooling and power do where the light is that of a
- * mode's moment.
+ * Ticks, the danger sheet's thresholds, the workshop and screw holes never affect the light or the beam sheet; cooling and power do where
+ * the light is that of a mode's moment.
  */
-function bearingOn({ powerUp: _ticks, danger: _thresholds, cooling, power, ...rest }: Lamp) {
+function bearingOn(lamp: Lamp) {
+  const { powerUp: _ticks, danger: _thresholds, cooling, power, ...rest } = withoutMaking(lamp)
   return rest.heat.kind === 'mode' ? { ...rest, cooling, power } : rest
 }
 

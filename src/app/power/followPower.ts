@@ -3,7 +3,8 @@
 import type { Sheet } from '../../job/beam/sheet.ts'
 import type { PowerClient } from '../../job/power/client.ts'
 import type { Trouble } from '../../job/service/restarting.ts'
-import type { Lamp } from '../../lamp/schema.ts'
+import type { BoardType, Lamp } from '../../lamp/schema.ts'
+import { withoutHoles } from '../../lamp/withoutMaking.ts'
 import type { Design } from '../store/design.ts'
 import { clearMissing, type MissingStore, setMissing } from '../store/missing.ts'
 import type { PowerStore } from '../store/power.ts'
@@ -13,7 +14,6 @@ import type { Result } from '../store/result.ts'
 const PARTS = [
   'name',
   'boards',
-  'boardTypes',
   'emitterTypes',
   'opticTypes',
   'optic',
@@ -23,7 +23,22 @@ const PARTS = [
 ] as const satisfies readonly (keyof Lamp)[]
 
 export const sameRun = (a: Lamp, b: Lamp): boolean =>
-  PARTS.every((key) => a[key] === b[key]) && a.reading.ambientC === b.reading.ambientC
+  PARTS.every((key) => a[key] === b[key]) &&
+  a.reading.ambientC === b.reading.ambientC &&
+  sameBoardTypes(a.boardTypes, b.boardTypes)
+
+/** An edit keeps the other entries of a type as they are: the same objects. Screw holes enter no run. */
+function sameBoardTypes(a: Lamp['boardTypes'], b: Lamp['boardTypes']): boolean {
+  if (a === b) return true
+  return a.length === b.length && a.every((type, i) => type === b[i] || isSameButHoles(type, b[i]))
+}
+
+function isSameButHoles(a: BoardType, b: BoardType | undefined): boolean {
+  if (!b) return false
+  const [x, y] = [withoutHoles(a), withoutHoles(b)]
+  const keys = Object.keys(x) as (keyof BoardType)[]
+  return keys.length === Object.keys(y).length && keys.every((key) => x[key] === y[key])
+}
 
 /** Wait after the last change, so that a drag does not start one run after another. */
 const DEBOUNCE_MS = 120

@@ -12,6 +12,7 @@ import { dangerBlocks } from './dangerChapter.ts'
 import { drawingBlocks } from './drawingFigure.ts'
 import { assumptionBlocks, originBlocks, sourceBlocks } from './endChapters.ts'
 import { type Block, type Book, CHAPTER_IDS, CHAPTER_TITLES, type Chapter, type ChapterId } from './model.ts'
+import { assemblyBlocks, partsBlocks } from './partsChapters.ts'
 import { planFigure } from './planFigure.ts'
 import { heatBlocks, powerUpBlocks, wiringBlocks } from './powerChapters.ts'
 import type { BookContext, BookResults } from './results.ts'
@@ -75,8 +76,9 @@ function chapterBlocks(id: ChapterId, lamp: Lamp, results: BookResults, context:
     case 'drawings':
       return drawingBlocks(lamp, context)
     case 'parts':
+      return partsBlocks(lamp)
     case 'assembly':
-      return []
+      return assemblyBlocks(lamp, power?.report.powerUp ?? [])
   }
 }
 

@@ -22,3 +22,19 @@ test('thresholds of the danger sheet give the same light', () => {
 test('new names are no new light, and the old ones are returned', () => {
   expect(changedNames({ ...lamp, name: 'Other' }, lamp)).toEqual([lamp.name])
 })
+
+test('workshop and screw holes give the same light, also that of a mode’s moment; the board’s other entries don’t', () => {
+  const workshop = { kerfMm: 0.3, prices: { face: 12 }, massG: { face: 900 } }
+  const typeWith = (part: Partial<Lamp['boardTypes'][number]>): Lamp => ({
+    ...lamp,
+    boardTypes: lamp.boardTypes.map((t) => ({ ...t, ...part })),
+  })
+  const holes = [{ xMm: 0, yMm: 14, diameterMm: 3.2 }]
+  const warm = (of: Lamp): Lamp => ({ ...of, heat: { kind: 'mode', mode: 'high', seconds: 60 } })
+  for (const of of [{ ...lamp, workshop }, typeWith({ holes }), { ...typeWith({ holes }), workshop }]) {
+    expect(changedNames(of, lamp)).toEqual([])
+    expect(changedNames(lamp, of)).toEqual([])
+    expect(changedNames(warm(of), warm(lamp))).toEqual([])
+  }
+  expect(changedNames(typeWith({ holes, strings: 7 }), lamp)).toBe(null)
+})

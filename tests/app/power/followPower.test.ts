@@ -171,3 +171,16 @@ test('once the beam sheet has settled, the run is made again with the light that
   vi.advanceTimersByTime(500)
   expect(runs).toHaveLength(3)
 })
+
+test('workshop and screw holes start no run; other entries of a board type do', () => {
+  const lamp = stileLamp()
+  const typed = (part: Partial<Lamp['boardTypes'][number]>): Lamp => ({
+    ...lamp,
+    boardTypes: lamp.boardTypes.map((t) => ({ ...t, ...part })),
+  })
+  const holes = [{ xMm: 0, yMm: 14, diameterMm: 3.2 }]
+  expect(sameRun({ ...typed({ holes }), workshop: { kerfMm: 0.3 } }, lamp)).toBe(true)
+  expect(sameRun(lamp, typed({ holes }))).toBe(true)
+  expect(sameRun(typed({ holes, strings: 7 }), lamp)).toBe(false)
+  expect(sameRun({ ...lamp, boardTypes: [...lamp.boardTypes, ...lamp.boardTypes] }, lamp)).toBe(false)
+})

@@ -35,3 +35,9 @@ test('the same trace serves while the light is the same and no weaker focus begi
   expect(sameTrace({ ...lamp, danger: { thresholdsKWm2: { skin: 0.2 } } }, lamp)).toBe(false)
   expect(sameTrace({ ...lamp, lens: { ...lamp.lens!, zMm: lamp.lens!.zMm + 1 } }, lamp)).toBe(false)
 })
+
+test('workshop and screw holes leave the trace as it is', () => {
+  const boardTypes = lamp.boardTypes.map((t) => ({ ...t, holes: [{ xMm: 0, yMm: 14, diameterMm: 3.2 }] }))
+  expect(sameTrace({ ...lamp, boardTypes, workshop: { kerfMm: 0.3 } }, lamp)).toBe(true)
+  expect(sameTrace(lamp, { ...lamp, boardTypes })).toBe(true)
+})

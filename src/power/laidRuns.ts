@@ -1,0 +1,97 @@
+// The wires as they are laid: every run with its ends, gauge, length, contacts, fuse and colours. No current is known here.
+import type { Gauge, Harness, Power } from '../lamp/schema.ts'
+import type { Channel } from './channels.ts'
+import { gaugeWords } from './wire.ts'
+
+export type Fuse = NonNullable<Harness['main']['fuse']>
+
+export interface LaidRun {
+  id: string
+  /** main, channel (to a driver), board (from it), link (from board to board). */
+  part: 'main' | 'channel' | 'board' | 'link'
+  channel: string | null
+  group: string | null
+  from: string
+  to: string
+  gauge: Gauge
+  gaugeWords: string
+  /** One way. */
+  lengthMm: number
+  /** Out and back, or out alone. */
+  conductors: 1 | 2
+  /** Pairs of contacts. */
+  connectors: number
+  insulationC: number
+  bundled: number
+  fuse: Fuse | null
+  plus: string
+  minus: string
+}
+
+export interface LaidWires {
+  main: LaidRun
+  /** Of each channel: to its driver, from it, and from board to board. */
+  channels: LaidRun[][]
+}
+
+/**
+ * Colours of wires by function, plus and minus. Our own choice: functions must look unlike, and the choice must be
+ * the same everywhere.
+ */
+const COLOURS = {
+  supply: ['red', 'black'],
+  led: ['white', 'brown'],
+} as const
+
+/**
+ * Every run of wire: main, in and out of each driver, and from board to board in a group: in series each link is one wire alone. Lengths
+ * in mm, one way. `boardNames` of all boards, in the lamp's order.
+ */
+export function layWires(power: Power, channels: readonly Channel[], boardNames: readonly string[]): LaidWires {
+  const { supply, harness } = power
+  const through = harness.contactor ? 'fuse and contactor' : 'fuse'
+  const main = laid(harness, harness.main, {
+    ...{ id: 'main', part: 'main', channel: null, group: null, conductors: 2, fuse: harness.main.fuse },
+    ...{ from: supply.name, to: `branching place (through ${through})` },
+    ...{ lengthMm: harness.main.lengthMm, connectors: harness.main.connectors },
+  })
+  return { main, channels: channels.map((c) => layChannel(harness, c, boardNames)) }
+}
+
+type Ends = Omit<LaidRun, 'gauge' | 'gaugeWords' | 'insulationC' | 'bundled' | 'plus' | 'minus'>
+
+function laid(harness: Harness, { gauge, insulationC, bundled }: Harness['board'], ends: Ends): LaidRun {
+  const [plus, minus] = ends.part === 'board' || ends.part === 'link' ? COLOURS.led : COLOURS.supply
+  return {
+    ...ends,
+    gauge,
+    gaugeWords: gaugeWords(gauge),
+    insulationC: insulationC ?? harness.insulationC,
+    bundled: bundled ?? 2,
+    plus,
+    minus,
+  }
+}
+
+function layChannel(harness: Harness, c: Channel, boardNames: readonly string[]): LaidRun[] {
+  const own = { channel: c.id, group: c.group.id } as const
+  const name = (k: number) => boardNames[c.boards[k] ?? 0] ?? `${k + 1}`
+  const into = laid(harness, harness.channel, {
+    ...{ ...own, id: `${c.id} in`, part: 'channel', conductors: 2, fuse: harness.channel.fuse },
+    ...{ from: 'branching place', to: `driver ${c.id}` },
+    ...{ lengthMm: c.lengthMm, connectors: harness.channel.connectors },
+  })
+  const out = laid(harness, harness.board, {
+    ...{ ...own, id: `${c.id} out`, part: 'board', conductors: 2, fuse: null, from: `driver ${c.id}` },
+    to: c.wired === 'each' ? `board ${c.id}` : `${c.boards.length} boards of ${c.id}, in ${c.wired}`,
+    ...{ lengthMm: harness.board.lengthMm, connectors: harness.board.connectors },
+  })
+  const links = c.linksMm.map((lengthMm, k) =>
+    laid(harness, harness.board, {
+      ...{ ...own, id: `${c.id} link ${k + 1}`, part: 'link', fuse: null, from: `board ${name(k)}` },
+      to: k === c.boards.length - 1 ? `driver ${c.id}, its minus` : `board ${name(k + 1)}`,
+      ...{ lengthMm, connectors: 0, conductors: c.wired === 'series' ? 1 : 2 },
+    }),
+  )
+  return [into, out, ...links]
+}

@@ -1,0 +1,346 @@
+// The parts list in words: what each row is, its size, its mass and price; sums; and a table for spreadsheets. The same for page and command line.
+import type { MassBasis, Part, PartSize, StepId } from '../bill/part.ts'
+import type { MassSum, NotListed, PartsList } from '../bill/partsList.ts'
+import { counted, plain } from '../checks/words.ts'
+import { type CsvCell, csvText } from '../files/csv.ts'
+import type { Workshop } from '../lamp/schema.ts'
+import { gaugeWords } from '../power/wire.ts'
+import { safeCell } from './csvCells.ts'
+
+export const STEP_TITLES: Record<StepId, string> = {
+  face: 'Face plate',
+  sink: 'Sink and air',
+  emitters: 'Emitters',
+  boards: 'Boards on the face',
+  protection: 'Sensor and cut-out',
+  drivers: 'Drivers',
+  wiring: 'Wiring',
+  beforePower: 'Measuring, without power',
+  optics: 'Optics',
+  tunnel: 'Tunnel',
+  lens: 'Lens and its ring',
+  cover: 'Cover',
+  supply: 'Supply',
+  channels: 'Channels, one by one',
+  powerUp: 'First power-up of the whole lamp',
+}
+
+/** Sizes of the lamp's own parts to a tenth of a millimetre. */
+const tenths = (mm: number): string => String(Number(mm.toFixed(1)))
+const by = (a: number, b: number): string => `${tenths(a)} × ${tenths(b)}`
+const thread = (mm: number): string => `M${Number(mm.toPrecision(3))}`
+
+const OPTICS = { collimator: 'Collimator', reflector: 'Reflector' } as const
+const ELEMENTS = {
+  fresnel: 'Fresnel lens',
+  solid: 'Solid lens',
+  ideal: 'Ideal lens, stands for one still to be chosen',
+  cover: 'Cover pane',
+  diffuser: 'Diffuser film',
+} as const
+const SCREWS = {
+  board: 'Screw for boards',
+  ring: 'Screw for the lens ring',
+  standOff: 'Screw for the stand-offs’ feet',
+} as const
+const RUNS = { main: 'supply', channel: 'to the drivers', board: 'to the boards' } as const
+
+/** What a part is; the document's own name follows in quotes. */
+export function partWords({ size, name }: Pick<Part, 'size' | 'name'>): string {
+  const what = kindWords(size)
+  return name === null ? what : `${what} “${name}”`
+}
+
+function kindWords(size: PartSize): string {
+  switch (size.of) {
+    case 'plate':
+      return 'Face plate'
+    case 'fins':
+      return 'Fins'
+    case 'pins':
+      return 'Pins'
+    case 'ratedSink':
+      return 'Sink by its data sheet'
+    case 'fan':
+      return 'Fan'
+    case 'emitter':
+      return 'Emitter'
+    case 'board':
+      return 'Board'
+    case 'spacer':
+      return 'Spacer under a board'
+    case 'wedge':
+      return 'Wedge under a board'
+    case 'compound':
+      return 'Thermal compound, area'
+    case 'screw':
+      return SCREWS[size.holds]
+    case 'washer':
+      return 'Washer'
+    case 'nut':
+      return 'Nut for the lens ring'
+    case 'cutOut':
+      return 'Thermal cut-out'
+    case 'sensor':
+      return 'Temperature sensor'
+    case 'driver':
+      return `Driver (${size.kind})`
+    case 'wire':
+      return `Wire, ${size.colour}, ${RUNS[size.run]}`
+    case 'contacts':
+      return 'Pair of contacts (connector)'
+    case 'fuse':
+      return 'Fuse'
+    case 'fuseHolder':
+      return 'Fuse holder'
+    case 'contactor':
+      return 'Contactor, relay or switch'
+    case 'precharge':
+      return 'Precharge resistor'
+    case 'optic':
+      return OPTICS[size.kind]
+    case 'stretch':
+      return 'Tunnel sheet'
+    case 'step':
+      return 'Tunnel step'
+    case 'element':
+      return ELEMENTS[size.kind]
+    case 'ring':
+      return 'Lens ring'
+    case 'standOff':
+      return 'Stand-off'
+    case 'lensCover':
+      return 'Cover for the lens: opaque, of what can’t burn'
+    case 'cell':
+      return `Cell, ${size.chemistry}`
+    case 'packProtection':
+      return 'Protection board of the pack'
+    case 'supply':
+      return 'Supply'
+  }
+}
+
+/** Its size in words; empty where the document has none. */
+export function sizeWords(size: PartSize): string {
+  switch (size.of) {
+    case 'plate':
+      return `${by(size.widthMm, size.heightMm)} × ${tenths(size.thicknessMm)} mm, ${size.shape}`
+    case 'fins':
+      return `${size.fins} of ${by(size.heightMm, size.thicknessMm)} mm, ${tenths(size.spacingMm)} mm apart, ${tenths(size.allLengthMm)} mm together`
+    case 'pins':
+      return `${size.pins} of ⌀ ${tenths(size.diameterMm)} × ${tenths(size.heightMm)} mm, ${tenths(size.spacingMm)} mm apart`
+    case 'ratedSink':
+      return `${plain(size.resistanceKW)} K/W${size.forced ? ', with its fan or pump' : ''}`
+    case 'emitter':
+      return `⌀ ${tenths(size.bodyMm)} mm, ${plain(size.currentA)} A`
+    case 'board':
+      return `${by(size.widthMm, size.heightMm)} mm, ${counted(size.emitters, 'emitter')}`
+    case 'spacer':
+      return `${tenths(size.heightMm)} mm high`
+    case 'wedge':
+      return `${tenths(size.tiltDeg)}°${size.heightMm > 0 ? `, ${tenths(size.heightMm)} mm high` : ''}`
+    case 'screw':
+    case 'washer':
+    case 'nut':
+      return thread(size.threadMm)
+    case 'cutOut':
+      return `opens at ${tenths(size.opensC)} °C, ${size.closesC === null ? 'stays open' : `closes at ${tenths(size.closesC)} °C`}`
+    case 'stretch':
+      return stretchWords(size)
+    case 'step':
+      return `at ${tenths(size.zMm)} mm, ${plain(size.areaCm2)} cm² of ${plain(size.thicknessMm)} mm`
+    case 'element':
+      return `${size.shape === 'round' ? `⌀ ${tenths(size.widthMm)}` : by(size.widthMm, size.heightMm)}${size.thicknessMm === null ? '' : ` × ${plain(size.thicknessMm)}`} mm, at ${tenths(size.zMm)} mm`
+    case 'optic':
+      return `exit ⌀ ${tenths(size.exitMm)} mm${size.heightMm === null ? '' : `, ${tenths(size.heightMm)} mm high`}`
+    case 'ring':
+      return `${tenths(size.innerMm)} to ${tenths(size.outerMm)} mm across, ${tenths(size.heightMm)} mm high`
+    case 'standOff':
+      return `${tenths(size.lengthMm)} mm long, ${thread(size.threadMm)}`
+    case 'lensCover':
+      return `at least ${tenths(size.atLeastMm)} mm across`
+    case 'fan':
+    case 'compound':
+    case 'sensor':
+      return ''
+    default:
+      return electricWords(size)
+  }
+}
+
+type Electric = Extract<
+  PartSize,
+  {
+    of:
+      | 'driver'
+      | 'wire'
+      | 'contacts'
+      | 'fuse'
+      | 'fuseHolder'
+      | 'contactor'
+      | 'precharge'
+      | 'cell'
+      | 'packProtection'
+      | 'supply'
+  }
+>
+
+function electricWords(size: Electric): string {
+  const atMost = (maxA: number | null, maxV: number | null) =>
+    [...(maxA === null ? [] : [`${plain(maxA)} A`]), ...(maxV === null ? [] : [`${plain(maxV)} V DC`])].join(', ')
+  switch (size.of) {
+    case 'driver':
+      return `${plain(size.inputMinV)} to ${plain(size.inputMaxV)} V in, ${plain(size.maxOutputA)} A at most`
+    case 'wire':
+      return `${gaugeWords(size.gauge)}, insulation ${size.insulationC} °C; ${plain(size.laidM)} m laid`
+    case 'contacts':
+      return atMost(size.maxA, size.maxV)
+    case 'fuse':
+    case 'fuseHolder':
+      return `${plain(size.amps)} A, ${plain(size.volts)} V, ${size.kind ?? 'blade, taken as typical'}`
+    case 'contactor':
+      return `${atMost(size.maxA, size.maxV)}${size.breaksA === null ? '' : `, breaks ${plain(size.breaksA)} A`}`
+    case 'precharge':
+      return `${plain(size.ohm)} Ω`
+    case 'cell':
+      return `${plain(size.cellAh)} Ah, ${size.series} in series × ${size.parallel} in parallel`
+    case 'packProtection':
+      return `${plain(size.amps)} A`
+    case 'supply':
+      return `${plain(size.volts)} V, ${plain(size.maxA)} A`
+  }
+}
+
+function stretchWords(s: Extract<PartSize, { of: 'stretch' }>): string {
+  const end = (a: number, b: number) => (s.rectangle ? by(a, b) : tenths(a))
+  const shape = s.rectangle ? 'rectangle' : s.sides === 0 ? 'round' : `${s.sides} sides, across flats`
+  const seam = s.flapMm === null ? 'edge on edge' : `a flap of ${tenths(s.flapMm)} mm counted`
+  return `${end(s.inMm, s.inHeightMm)} to ${end(s.outMm, s.outHeightMm)} mm (${shape}), ${tenths(s.fromZMm)} to ${tenths(s.toZMm)} mm; ${plain(s.areaCm2)} cm² of ${plain(s.thicknessMm)} mm, ${seam}`
+}
+
+export const amountWords = ({ amount, unit }: Pick<Part, 'amount' | 'unit'>): string =>
+  unit === 'piece' ? String(amount) : `${unit === 'm' ? amount.toFixed(2) : plain(amount)} ${unit}`
+
+/** Grams up to a kilogram, then kilograms; three digits. */
+export const massWords = (g: number): string => (g >= 999.5 ? `${plain(g / 1000)} kg` : `${plain(g)} g`)
+
+const BASIS: Record<MassBasis, string> = {
+  weighed: 'weighed',
+  stated: 'stated',
+  computed: 'worked out',
+  typical: 'typical',
+}
+
+/** “1.02 kg, worked out”; an unknown mass says so. */
+export const massOf = ({ mass }: Pick<Part, 'mass'>): string =>
+  mass === null ? 'not known' : `${massWords(mass.g)}, ${BASIS[mass.basis]}`
+
+export const moneyWords = (value: number, currency: string): string => `${value.toFixed(2)} ${currency}`.trim()
+
+/** Names of the rows of these keys, each once. */
+const namesOf = (list: PartsList, keys: readonly string[]): string => {
+  const wanted = new Set(keys)
+  const names = list.parts.filter((p) => wanted.has(p.key)).map((p) => lowered(partWords(p)))
+  return [...new Set(names)].join('; ')
+}
+
+const lowered = (text: string): string => (/^.\p{Ll}/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text)
+
+/** Masses, centre of gravity, cost: one sentence each. What isn't known is named, never counted as nothing. */
+export function sumSentences(list: PartsList): string[] {
+  const { cost } = list
+  return [
+    massSentence(list, 'The lamp itself', list.mass),
+    centreSentence(list),
+    massSentence(list, 'Beside it (supply, drivers and wires to them)', list.apart),
+    `${cost.priced} of ${counted(cost.rows, 'row')} priced${cost.priced === 0 ? '.' : `: ${moneyWords(cost.total, cost.currency)}.`}`,
+    ...(list.unused.length > 0
+      ? [`Prices or masses are typed for what this list no longer has: ${list.unused.join(', ')}.`]
+      : []),
+  ]
+}
+
+function massSentence(list: PartsList, what: string, { knownG, typicalG, unknown }: MassSum): string {
+  const typical = typicalG > 0 ? `, of it ${massWords(typicalG)} by typical sizes or densities` : ''
+  const missing = unknown.length > 0 ? ` Not counted, since its mass isn’t known: ${namesOf(list, unknown)}.` : ''
+  return knownG > 0
+    ? `${what}: ${massWords(knownG)} as far as it is known${typical}.${missing}`
+    : `${what}: no mass is known.${missing}`
+}
+
+function centreSentence(list: PartsList): string {
+  const { centre } = list
+  if (!centre) return 'Centre of gravity: nothing has both a mass and a place.'
+  const { xMm, yMm, zMm, ofG, without } = centre
+  const off = Math.hypot(xMm, yMm) < 0.05 ? 'on the axis' : `x ${tenths(xMm)}, y ${tenths(yMm)} mm off the axis`
+  const along = `${tenths(Math.abs(zMm))} mm ${zMm < 0 ? 'behind' : 'in front of'} the face`
+  const left = without.length > 0 ? ` Without a place, and so left out: ${namesOf(list, without)}.` : ''
+  return `Centre of gravity of what has a mass and a place (${massWords(ofG)}): ${along}, ${off}.${left}`
+}
+
+const NOT_LISTED: Record<NotListed, string> = {
+  boardScrews: 'screws of boards whose holes aren’t in the document',
+  ringCarrier: 'what carries the lens ring, which stands beside the face',
+  elementHolders: 'holders of further lenses, panes and films',
+  idealLens: 'a real lens in place of the ideal one',
+  air: 'what moves the air',
+  controls: 'mode switch and control electronics',
+  glue: 'glue, rivets, solder, heat-shrink, ties and glands',
+  housing: 'housing and handle',
+  stand: 'stand',
+}
+
+const WORKSHOP: Partial<Record<keyof Workshop, string>> = {
+  boardScrewMm: 'screws of boards',
+  tunnelThicknessMm: 'thickness of the tunnel’s sheet',
+  tunnelDensityKgM3: 'its density',
+  tunnelMaterial: 'its material',
+  seam: 'its seam',
+  lensRing: 'lens ring and its screws',
+  printer: 'printed plastic',
+}
+
+/** What no row stands for, what is taken as typical, how much wire is added. */
+export function noteSentences(list: PartsList): string[] {
+  const { typicalWorkshop, wireAllowance, assumed, notListed } = list
+  const typical = typicalWorkshop.flatMap((entry) => WORKSHOP[entry] ?? [])
+  const hasWire = list.parts.some((p) => p.size.of === 'wire')
+  return [
+    ...assumed,
+    ...(typical.length > 0 ? [`Taken as typical, since the document doesn’t say: ${typical.join(', ')}.`] : []),
+    ...(hasWire
+      ? [`Wire: single conductors, out and back, with ${Math.round(100 * wireAllowance)} % more for slack and ends.`]
+      : []),
+    `Not in this list: ${notListed.map((id) => NOT_LISTED[id]).join('; ')}.`,
+  ]
+}
+
+const HEAD = [
+  ...['key', 'step', 'part', 'name', 'size', 'material', 'amount', 'unit', 'mass_g', 'mass_basis', 'mass_source'],
+  ...['where', 'x_mm', 'y_mm', 'z_mm', 'typical', 'price', 'cost', 'currency'],
+]
+
+/** RFC 4180; a row a part, in the order of assembly. Masses of all pieces; empty: not known. */
+export function partsCsv({ parts, cost: { currency } }: PartsList): string {
+  const short = (x: number | undefined): number | null => (x === undefined ? null : Number(x.toFixed(3)))
+  const rows = parts.map((p): CsvCell[] => [
+    safeCell(p.key),
+    safeCell(STEP_TITLES[p.step]),
+    safeCell(kindWords(p.size)),
+    safeCell(p.name ?? ''),
+    safeCell(sizeWords(p.size)),
+    safeCell(p.material ?? ''),
+    short(p.amount),
+    p.unit,
+    short(p.mass?.g),
+    p.mass ? BASIS[p.mass.basis] : '',
+    safeCell(p.mass?.source ?? ''),
+    p.where,
+    ...(p.placeMm ?? [undefined, undefined, undefined]).map(short),
+    p.assumed ? 'yes' : '',
+    p.price,
+    short(p.cost ?? undefined),
+    safeCell(currency),
+  ])
+  return csvText([HEAD, ...rows])
+}

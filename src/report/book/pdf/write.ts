@@ -21,13 +21,14 @@ export async function bookPdf(book: Book, fonts: BookFonts): Promise<Uint8Array>
   // Ligatures would hide letters from a search; without kerning a text is as wide as its letters.
   const how = { subset: true, features: { liga: false, kern: false } }
   const faces = { regular: await doc.embedFont(fonts.regular, how), bold: await doc.embedFont(fonts.bold, how) }
-  const pens = { regular: penOf(faces.regular), bold: penOf(faces.bold) }
+  const pens = { regular: penOf(faces.regular, 'Regular'), bold: penOf(faces.bold, 'Bold') }
   const measure: Measure = (text, size, bold) => (bold ? pens.bold : pens.regular).width(text) * size
   const laid = layBook(book, measure)
   describe(doc, book)
   const images = await embedImages(doc, laid)
   const pages = laid.pages.map(() => doc.addPage([laid.widthPt, laid.heightPt]))
   for (const [i, page] of pages.entries()) {
+    for (const { key, font } of Object.values(pens)) page.node.setFontDictionary(lib.PDFName.of(key), font.ref)
     const canvas: Canvas = { lib, page, heightPt: laid.heightPt, pens, images }
     for (const item of laid.pages[i]?.items ?? [])
       draw(canvas, item, (chapter) => pages[laid.chapterPages[chapter] ?? 0])
@@ -46,12 +47,14 @@ export async function bookPdf(book: Book, fonts: BookFonts): Promise<Uint8Array>
 
 interface Pen {
   font: PDFFont
+  /** Its name on every page. `drawText` of the library gives it another for each line. */
+  key: string
   shown(text: string): string
   /** At size 1. */
   width(text: string): number
 }
 
-function penOf(font: PDFFont): Pen {
+function penOf(font: PDFFont, key: string): Pen {
   const characters = new Set(font.getCharacterSet())
   const texts = new Map<string, string>()
   const widths = new Map<string, number>()
@@ -65,7 +68,7 @@ function penOf(font: PDFFont): Pen {
     widths.set(c, known)
     return known
   }
-  return { font, shown, width: (text) => [...shown(text)].reduce((sum, c) => sum + ofCharacter(c), 0) }
+  return { font, key, shown, width: (text) => [...shown(text)].reduce((sum, c) => sum + ofCharacter(c), 0) }
 }
 
 const dateOf = ({ date }: Book): Date => new Date(`${date}T00:00:00Z`)
@@ -148,10 +151,16 @@ function drawText(
   const pen = bold ? pens.bold : pens.regular
   const shown = pen.shown(text)
   if (shown === '') return
-  page.drawText(shown, {
-    ...{ x, y: heightPt - y, size, font: pen.font, color: colourOf(lib, colour ?? '#111111') },
-    rotate: lib.degrees(turnDeg),
-  })
+  const turn = (turnDeg * Math.PI) / 180
+  const [c, s] = [Math.cos(turn), Math.sin(turn)]
+  page.pushOperators(
+    lib.beginText(),
+    fillColour(lib, colour ?? '#111111'),
+    lib.setFontAndSize(pen.key, size),
+    lib.setTextMatrix(c, s, -s, c, x, heightPt - y),
+    lib.showText(pen.font.encodeText(shown)),
+    lib.endText(),
+  )
 }
 
 /** Lines and areas in the figure's own frame, which is turned over; text upright. */

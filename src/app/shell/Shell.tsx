@@ -15,6 +15,7 @@ import { useSweep } from '../store/sweep.ts'
 import type { ViewName } from '../store/view.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
+import { BookDialog } from './BookDialog.tsx'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
 import { FileErrorDialog } from './FileErrorDialog.tsx'
@@ -102,6 +103,7 @@ export function Shell() {
       </div>
       <Footer />
       <HelpSheet />
+      <BookDialog />
       <FileErrorDialog />
       <SavedNotice />
       <StorageNotice />

@@ -8,10 +8,10 @@ import { lengthText, type Point } from './figureMarks.ts'
 import type { Block, Figure, Mark, Style } from './model.ts'
 
 const WIDTH = 480
-const MOST_HIGH = 300
+const MOST_HIGH = 235
 const MARGIN = 4
 /** Smaller, a size can't be read; larger, it hides a small part. */
-const LEAST_TEXT = 4
+const LEAST_TEXT = 5.5
 const MOST_TEXT = 8
 const ARC_STEP_RAD = Math.PI / 24
 

@@ -94,7 +94,7 @@ describe.each([
     for (const { title } of chapters) {
       const entry = first?.items.find((i) => plain(i.str) === plain(title))
       const beside = first?.items.find(
-        (i) => i !== entry && /^\d+$/.test(i.str) && i.transform[5] === entry?.transform[5],
+        (i) => /^\d+$/.test(i.str) && i.transform[5] === entry?.transform[5] && i.transform[4] > entry?.transform[4],
       )
       const page = read.pages[Number(beside?.str) - 1]
       expect(

@@ -33,9 +33,9 @@ export function layBook(book: Book, measure: Measure): Laid {
     layBlocks(flow, chapter.blocks, measure)
     return page
   })
-  for (const [i, { page, y }] of entries.entries()) {
+  for (const [i, { page, right, y }] of entries.entries()) {
     const text = String((chapterPages[i] ?? 0) + 1)
-    const x = sheet.right - measure(text, ENTRY, false)
+    const x = right - measure(text, ENTRY, false)
     flow.pages[page]?.items.push({ kind: 'text', x, y, size: ENTRY, text })
   }
   for (const [i, { items }] of flow.pages.entries()) items.push(...footItems(flow, book, i, measure))
@@ -82,21 +82,31 @@ function stripes(width: number): Figure {
   return { width, height, marks: bands, words: '' }
 }
 
-/** Where each entry's page number belongs. */
-function layContents(flow: Flow, { chapters }: Book): { page: number; y: number }[] {
+interface Entry {
+  page: number
+  /** Right end of the page number, and its baseline. */
+  right: number
+  y: number
+}
+
+/** The chapters in two columns, on one page; where each one's page number belongs. */
+function layContents(flow: Flow, { chapters }: Book): Entry[] {
   const { left, right } = flow.sheet
-  const step = ENTRY * 1.5
-  flow.reserve(step * Math.min(chapters.length + 1, 8))
+  const [step, gap] = [ENTRY * 1.5, 24]
+  const width = (right - left - gap) / 2
+  const rows = Math.ceil(chapters.length / 2)
+  flow.reserve(6 + rows * step)
   flow.skip(6)
+  const top = flow.y()
+  flow.skip(rows * step)
   return chapters.map(({ title }, chapter) => {
-    flow.reserve(step)
-    const y = flow.y() + ENTRY
+    const x = chapter < rows ? left : left + width + gap
+    const at = top + (chapter % rows) * step
     flow.put(
-      { kind: 'text', x: left, y, size: ENTRY, text: title },
-      { kind: 'link', x: left, y: flow.y(), width: right - left, height: step, chapter },
+      { kind: 'text', x, y: at + ENTRY, size: ENTRY, text: title },
+      { kind: 'link', x, y: at, width, height: step, chapter },
     )
-    flow.skip(step)
-    return { page: flow.pages.length - 1, y }
+    return { page: flow.pages.length - 1, right: x + width, y: at + ENTRY }
   })
 }
 

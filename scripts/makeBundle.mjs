@@ -137,7 +137,7 @@ async function build(root, entry, form, name, outdir, reader) {
     minifySyntax: true, // puts the record offsets into the code as numbers
     logLevel: 'error',
     plugins: [readBy(reader)],
-    external: ['webgpu', 'assemblyscript', 'vite', 'playwright-core', 'manifold-3d', '@gltf-transform/core'],
+    external: OUTSIDE,
   }
   const main = { in: join(root, entry), out: name }
   const workers = WORKERS.filter((path) => existsSync(join(root, path))).map((path) => ({
@@ -172,6 +172,12 @@ async function build(root, entry, form, name, outdir, reader) {
 
 /** Packages left out of a bundle are imported by whoever runs it: a script out of V8's code cache can't import (runScript.mjs). */
 export const withImporter = (code) => code.replace(/(?<![\w$.'"`])import\((?=["'\w$])/g, '__import(')
+
+/** Large, and for few commands: loaded when they are asked for. */
+const OUTSIDE = [
+  ...['webgpu', 'assemblyscript', 'vite', 'playwright-core'],
+  ...['manifold-3d', '@gltf-transform/core', '@cantoo/pdf-lib', '@cantoo/fontkit'],
+]
 
 const LOADERS = { '.ts': 'ts', '.tsx': 'tsx', '.json': 'json' }
 

@@ -19,7 +19,7 @@ export const CHECK_OPTIONS = { json: { type: 'boolean' }, help: { type: 'boolean
 const RAYS = 1_000_000
 
 export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number> {
-  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'check'))
+  const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'check'))
   const options = { maxRays: RAYS, seed: 1, threads: availableParallelism() }
   const sheet = await traceWithProgress(lamp, options, tools)
   const danger = await dangerWithProgress(lamp, options, tools)

@@ -1,30 +1,32 @@
 // The danger sheet for a terminal: distances, times, the cover rule, what to check before power. Every figure is an upper end.
 import { CAUTIONS } from '../checks/cautions.ts'
 import { flickerWords, groupSentence, HAZARDS, riskWords } from '../checks/eyeWords.ts'
-import { ofLimit } from '../checks/words.ts'
-import { upperKWm2 } from '../hazard/discs.ts'
-import type { EyeDistances } from '../hazard/eyeSheet.ts'
-import { materialName } from '../hazard/inTheWay.ts'
 import type { DangerReading } from '../job/danger/result.ts'
 import {
-  alsoHappens,
   BEFORE_POWER,
-  belowWords,
   COVER_RULE,
   EYE_NOTE,
   eyeLeadSentence,
   FLICKER_NOTE,
-  LANDS_WHERE,
   SCREENING_NOTE,
   SUN_NOTE,
   trafficSentence,
-  upDegrees,
-  upMetres,
 } from '../report/danger.ts'
 import { lightSentence, ownPlaceSentences, sunPlaceSentences, turnedSentence } from '../report/dangerPlaces.ts'
+import {
+  bareLensSentence,
+  clearRows,
+  EYE_HEAD,
+  eyeRows,
+  harmTables,
+  partRows,
+  sunDaySentence,
+  sunTiltRows,
+  thingRows,
+} from '../report/dangerRows.ts'
 import { frontFoci } from './dangerJson.ts'
 import { findingsText } from './findingsText.ts'
-import { columns, duration, fixed, short, whole, wrapped } from './format.ts'
+import { columns, fixed, short, whole, wrapped } from './format.ts'
 import { stripControls } from './io.ts'
 
 const WIDTH = 96
@@ -63,19 +65,7 @@ const section = (title: string, lines: readonly string[]): string =>
 
 const paragraph = (text: string): string[] => wrapped(text, WIDTH, '').split('\n')
 
-const clearLines = (d: DangerReading): string[] =>
-  columns(
-    d.clear.map((c) => [
-      c.name,
-      c.clearDistanceMm > 0 ? `${upMetres(c.clearDistanceMm)} m` : 'not reached',
-      `${c.harm} from ${short(c.kWm2)} kW/m²`,
-      c.secondsAtWorst === null
-        ? `${belowWords(c.shareAtWorst)} at the worst place`
-        : `in ${duration(c.secondsAtWorst)} at the worst place`,
-      c.changedFrom === null ? '' : `CHANGED, published ${short(c.changedFrom)}`,
-    ]),
-    [1],
-  )
+const clearLines = (d: DangerReading): string[] => columns(clearRows(d), [1])
 
 const focusLines = (d: DangerReading): string[] =>
   columns(
@@ -89,130 +79,43 @@ const focusLines = (d: DangerReading): string[] =>
     [1],
   )
 
-/** From half of the limit on its share stands in place of a time. */
-const secondsText = (s: number | null, share: number): string =>
-  s !== null ? duration(s) : share >= 0.5 ? ofLimit(share) : '-'
+const harmLines = (d: DangerReading): string[] => harmTables(d).flatMap((rows) => columns(rows, [1, 2, 3, 4, 5, 6]))
 
-/** Distances side by side, so that a line stays narrow. */
-const ACROSS = 6
-
-function harmLines(d: DangerReading): string[] {
-  const lines: string[] = []
-  for (let i = 0; i < d.harm.length; i += ACROSS) {
-    const some = d.harm.slice(i, i + ACROSS)
-    const rows = [
-      ['From front', ...some.map((h) => `${short(h.distanceMm / 1000)} m`)],
-      ['Up to', ...some.map((h) => `${short(h.kWm2)} kW/m²`)],
-      ...d.clear.map((c) => [c.name, ...some.map((h) => secondsText(h.seconds[c.id], h.kWm2 / c.kWm2))]),
-    ]
-    lines.push(
-      ...columns(
-        rows,
-        some.map((_, k) => k + 1),
-      ),
-    )
-  }
-  return lines
-}
+const safe = (row: readonly string[]): string[] => row.map(stripControls)
 
 /** A line each; what else happens stands below it. */
 function thingLines(d: DangerReading): string[] {
+  const things = thingRows(d)
   const lines = columns(
-    d.things.map((t) => [
-      stripControls(t.name),
-      materialName(t.material).toLowerCase(),
-      `${short(t.kWm2)} kW/m²`,
-      t.settlesC === null ? '' : `to ${upDegrees(t.settlesC)}`,
-      t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${t.harm} in ${duration(t.secondsToHarm)}`,
-    ]),
+    things.map(({ row }) => safe(row)),
     [2],
   )
-  const also = d.things.map((t) => alsoHappens(t, duration).join(', '))
-  return lines.flatMap((line, i) => (also[i] ? [line, `    ${also[i]}`] : [line]))
+  return lines.flatMap((line, i) => (things[i]?.also ? [line, `    ${things[i].also}`] : [line]))
 }
 
-function partLines({ parts }: DangerReading): string[] {
-  const { lens, elements, wall, boards, optics, absent } = parts
-  const rows: string[][] = []
-  if (lens)
-    rows.push([
-      'Lens',
-      `clean to ${upDegrees(lens.cleanC)}, dirty to ${upDegrees(lens.dirtyC)}`,
-      lens.keepBelowC === null ? '' : `keep below ${lens.keepBelowC} °C`,
-    ])
-  for (const e of elements)
-    rows.push([
-      stripControls(e.name),
-      `to ${upDegrees(e.settlesC)} over the face, without light`,
-      `keep below ${e.keepBelowC} °C`,
-    ])
-  if (wall)
-    rows.push([
-      'Wall',
-      `clean to ${upDegrees(wall.cleanC)}, stained to ${upDegrees(wall.dirtyC)}`,
-      wall.limits.map((l) => `${l.limitC} °C${l.passed ? ' PASSED' : ''}`).join(', '),
-    ])
-  if (boards)
-    rows.push([
-      'Boards',
-      `dark plastic to ${upDegrees(boards.plasticC)}, face at ${upDegrees(boards.faceC)}`,
-      `${boards.limit.limitC} °C`,
-    ])
-  for (const o of optics)
-    rows.push([stripControls(o.name), `to ${upDegrees(o.settlesC)} at the most`, `${o.limit.limitC} °C`])
-  for (const [name, why] of Object.entries(absent)) rows.push([name, why, ''])
-  return [...columns(rows), ...(boards ? paragraph(`The face by itself, ${stripControls(boards.faceFrom)}.`) : [])]
+function partLines(d: DangerReading): string[] {
+  const { boards } = d.parts
+  return [
+    ...columns(partRows(d).map(safe)),
+    ...(boards ? paragraph(`The face by itself, ${stripControls(boards.faceFrom)}.`) : []),
+  ]
 }
 
 function sunLines(d: DangerReading): string[] {
-  const worst = new Map<number, DangerReading['sunMap'][number]>()
-  for (const p of d.sunMap) {
-    const known = worst.get(p.tiltDeg)
-    if (!known || upperKWm2(p) > upperKWm2(known)) worst.set(p.tiltDeg, p)
-  }
-  const rows = [...worst.values()].map((p) => [
-    `${short(p.tiltDeg)}° off`,
-    `${short(upperKWm2(p))} kW/m²`,
-    `${LANDS_WHERE[p.lands]}${p.board === null ? '' : ` ${stripControls(p.board)}`}${p.flat === null ? '' : ` ${p.flat}`}`,
-    `x ${whole(p.xMm)}, y ${whole(p.yMm)}, z ${whole(p.zMm)} mm`,
-  ])
-  const lines = columns(rows, [0, 1])
-  const { sunDay: day, bareLens: bare } = d
-  if (day?.worst)
-    lines.push(
-      ...paragraph(
-        `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., lens ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`,
-      ),
-    )
-  lines.push(...[turnedSentence(d), ...sunPlaceSentences(d)].filter((t) => t !== '').flatMap(paragraph))
-  if (bare)
-    lines.push(
-      ...paragraph(
-        `The bare lens: ${short(bare.kWm2)} kW/m² ${whole(bare.focusMm)} mm behind it, wandering ${short(bare.mmPerMinute)} mm a minute.${bare.before ? ` It throws back ${short(bare.before.kWm2)} kW/m² ${whole(bare.before.distanceMm)} mm before it.` : ''}`,
-      ),
-    )
-  if (d.sunMap.length > 0) lines.push(...paragraph(SUN_NOTE))
-  return lines
+  const sentences = [sunDaySentence(d), turnedSentence(d), ...sunPlaceSentences(d), bareLensSentence(d)]
+  return [
+    ...columns(sunTiltRows(d).map(safe), [0, 1]),
+    ...sentences.filter((t) => t !== '').flatMap(paragraph),
+    ...(d.sunMap.length > 0 ? paragraph(SUN_NOTE) : []),
+  ]
 }
 
-const clock = (hour: number): string => `${Math.floor(hour)}:${String(Math.round((hour % 1) * 60)).padStart(2, '0')}`
-
-function eyeLines({ eye }: DangerReading): string[] {
+function eyeLines(d: DangerReading): string[] {
+  const { eye } = d
   if (!eye) return []
-  const row = (name: string, { metres, noLimitM }: EyeDistances) => [
-    name,
-    ...[metres.blink, metres.tenSeconds, metres.hundredSeconds, noLimitM].map((m) =>
-      m > 0 ? `${upMetres(1000 * m)} m` : 'under 0.2 m',
-    ),
-  ]
-  const head = ['Keep away', 'blink', '10 s', '100 s', 'no limit']
-  const rows = [
-    ...eye.distances.map((d) => row(d.angleDeg === 0 ? 'worst place' : `${d.angleDeg}° aside or more`, d)),
-    row('worst, field glasses', eye.glasses),
-  ]
   return [
     ...paragraph(eyeLeadSentence(eye)),
-    ...columns([head, ...rows], [1, 2, 3, 4]),
+    ...columns([EYE_HEAD, ...eyeRows(d)], [1, 2, 3, 4]),
     ...paragraph(`${groupSentence(eye.risk)}. At 200 mm:`),
     ...columns(eye.risk.at200.rows.map((r) => [`  ${HAZARDS[r.hazard]}`, riskWords(r)])),
     ...paragraph(trafficSentence(eye)),

@@ -26,6 +26,7 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   optics: () => import('./optics.ts').then((m) => ({ options: m.OPTICS_OPTIONS, run: m.opticsCommand })),
   photometry: () =>
     import('./photometry.ts').then((m) => ({ options: m.PHOTOMETRY_OPTIONS, run: m.photometryCommand })),
+  book: () => import('./book.ts').then((m) => ({ options: m.BOOK_OPTIONS, run: m.bookCommand })),
   new: () => import('./newLamp.ts').then((m) => ({ options: m.NEW_OPTIONS, run: m.newCommand })),
 }
 

@@ -12,6 +12,7 @@ import { PAPER_MM, workshopOf } from '../library/typicalWorkshop.ts'
 import { columns, fixed, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
+import { plainName, today } from './names.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed } from './options.ts'
 import { severeLine } from './severeLine.ts'
@@ -33,7 +34,7 @@ type Format = (typeof FORMATS)[number]
 const PAPERS = Object.keys(PAPER_MM) as Paper[]
 
 export async function drawCommand(parsed: Parsed, { io }: Tools): Promise<number> {
-  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'draw'))
+  const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'draw'))
   if (parsed.flags.has('list')) {
     io.out(listText(lamp))
     return EXIT.fine
@@ -46,7 +47,7 @@ export async function drawCommand(parsed: Parsed, { io }: Tools): Promise<number
     throw new UserError(stripControls(`No sheet ${sheet}${didYouMean(sheet, names)}; there is ${names.join(', ')}.`))
   const format = oneOf(parsed, 'format', FORMATS, 'pdf')
   const paper = oneOf(parsed, 'paper', PAPERS, workshopOf(lamp).paper)
-  const out = parsed.values.get('out') ?? `${fileName(`${lamp.name}-${sheet}`)}.${format}`
+  const out = parsed.values.get('out') ?? `${plainName(`${lamp.name}-${sheet}`)}.${format}`
   if (out === '-' && format === 'pdf') throw new UserError('--out -: a PDF goes into a file, not to the terminal.')
   if (out !== '-') expectWritable(out, parsed.flags.has('force'))
   // A printed template is scribed round: it has the finished sizes.
@@ -91,20 +92,4 @@ function listText(lamp: Lamp): string {
     ...refused.map((l) => `  ${wrapped(l, WIDTH, '    ')}`),
   ]
   return `${lines.join('\n')}\n`
-}
-
-/** Letters, digits, hyphens: a name that every file system takes. */
-const fileName = (text: string): string =>
-  text
-    .normalize('NFKD')
-    .toLowerCase()
-    .replace(/[^\p{L}\p{N}]+/gu, '-')
-    .replace(/^-+|-+$/g, '')
-    .slice(0, 100) || 'drawing'
-
-/** By the local calendar, ISO 8601. */
-function today(): string {
-  const now = new Date()
-  const two = (x: number) => String(x).padStart(2, '0')
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`
 }

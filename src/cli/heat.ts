@@ -1,16 +1,15 @@
 // lampwright heat: duration of each mode, what ends it, and the energy balance.
 import { availableParallelism } from 'node:os'
-import { counted } from '../checks/words.ts'
 import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
 import { retainedByPilot, retainedFromLedger } from '../job/beam/retainedLight.ts'
-import { valueAt } from '../job/power/modeRun.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
-import { leftOnWords, modeWords, timeWords } from '../report/power.ts'
+import { CURVE_HEAD, curveRows, energyRows, heatHeadLines, modeLines } from '../report/heatRows.ts'
+import { leftOnWords, modeWords } from '../report/power.ts'
 import { LampFault } from '../run/validate.ts'
 import { findingsText } from './findingsText.ts'
-import { columns, fixed, short, whole, wrapped } from './format.ts'
+import { columns, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
@@ -29,7 +28,7 @@ const RAYS = 65_536
 const WIDTH = 96
 
 export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number> {
-  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'heat'))
+  const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'heat'))
   const mode = modeOf(lamp, parsed.values.get('mode'))
   const report = runPower(lamp, { mode, retained: await traceRetainedLight(lamp, tools) })
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, ...heatJson(lamp, report) })}\n`)
@@ -129,107 +128,22 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
 }
 
 function heatText(lamp: Lamp, report: PowerReport): string {
-  const { sink, retained } = report
-  const light = `Light that stays in the lamp: ${percent(retained.face)} on the face, ${percent(retained.optics)} in the optics, ${percent(retained.wall)} on the tunnel’s wall.`
-  const head = [
-    stripControls(report.lamp),
-    `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}, air of ${short(report.ambientC)} °C; plate ${short(sink.plateKg)} kg, ${sinkWords(sink)}, ${short(sink.wattPerK)} W/K when 60 K over the air${sink.speedMS === null ? '' : `, air between the fins ${short(sink.speedMS)} m/s`}`,
-    light,
-    ...report.assumed.map((s) => `Taken as typical: ${stripControls(s)}`),
-  ]
+  const head = [report.lamp, ...heatHeadLines(report)].map(stripControls)
   const modes =
     lamp.boards.length > 0
-      ? report.modes.map((m) => modeText(lamp, m, sink.rated))
+      ? report.modes.map((m) => modeText(lamp, m, report.sink.rated))
       : ['No board stands on the face: there is nothing to run.']
   const findings = `Findings on heat and power\n${findingsText(powerFindings(lamp, report))}`
   return `${[head.map((l) => wrapped(l, WIDTH, '  ')).join('\n'), ...modes, findings].join('\n\n')}\n`
 }
 
-const sinkWords = ({ rated, finKg }: PowerReport['sink']): string =>
-  rated
-    ? `sink by its data sheet ${short(rated.resistanceKW)} K/W, ${short(rated.heatCapacityJK)} J/K, ${rated.flow} flow`
-    : `fins ${short(finKg)} kg`
-
-const percent = (share: number) => `${fixed(100 * share, 1)} %`
-
 function modeText(lamp: Lamp, m: ModeRun, rated: PowerReport['sink']['rated']): string {
-  const lines = [stripControls(modeWords(m))]
-  if (m.sagsFromS !== null)
-    lines.push(
-      m.sagsFromS === 0
-        ? 'The drivers can’t hold their current.'
-        : `From ${timeWords(m.sagsFromS)} on the drivers can’t hold their current.`,
-    )
-  if (m.fl1S !== null) lines.push(`To a tenth of the light at 30 s (FL 1): ${timeWords(m.fl1S)}.`)
-  lines.push(steadyLine(lamp, m))
-  if (rated) lines.push(sinkLine(m, rated))
-  if (m.unprotected && modeWords(m.unprotected) !== modeWords(m))
-    lines.push(`Heat is judged with the protection failed. ${stripControls(modeWords(m.unprotected))}`)
-  const left = leftOnWords(m)
-  if (left) lines.push(left)
-  for (const s of m.outside) lines.push(`Reported: ${stripControls(s)}; its end value is taken.`)
-  const indented = [...curveLines(m), '', ...energyLines(m)].map((l) => (l === '' ? '' : `  ${l}`))
-  return [...lines.map((l) => wrapped(l, WIDTH, '  ')), ...indented].join('\n')
-}
-
-function steadyLine(lamp: Lamp, { steady, steadyAfter, protection }: ModeRun): string {
-  const words = (s: NonNullable<ModeRun['steady']>) =>
-    `junctions up to ${whole(s.junctionMaxC)} °C (board ${lamp.boards[s.boardIndex]!.id}), plate ${whole(s.plateMeanC)} °C on average${s.bearable ? '' : ', over the limit'}`
-  const none =
-    protection === null
-      ? 'No steady state below 400 °C as asked.'
-      : 'No steady state as asked: the cut-out opens before, or it would pass 400 °C.'
-  const first = steady ? `Steady state as asked: ${words(steady)}.` : none
-  if (!steadyAfter) return first
-  return `${first} After the step-down: ${words(steadyAfter)}.`
-}
-
-function sinkLine({ curves }: ModeRun, { maxW }: NonNullable<PowerReport['sink']['rated']>): string {
-  const top = (y: Float64Array) => y.reduce((most, x) => Math.max(most, x))
-  const of = maxW === undefined ? '' : ` (its data sheet permits ${short(maxW)} W)`
-  return `Into the sink up to ${short(top(curves.sinkW))} W${of}; its base up to ${whole(Math.ceil(top(curves.sinkC)))} °C.`
-}
-
-const TIMES = [0, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 10_800, 21_600, 43_200, 86_400]
-
-function curveLines({ curves: c, limit }: ModeRun): string[] {
-  const end = c.tS[c.tS.length - 1]!
-  const times = [...TIMES.filter((t) => t < 0.97 * end || t === 0), ...(end > 0 ? [end] : [])]
-  const at = (y: Float64Array, t: number, digits: number) => fixed(valueAt(c.tS, y, t), digits)
-  const rows = times.map((t) => [
-    t === 0 ? '0 s' : timeWords(t),
-    at(c.lm, t, 0),
-    at(c.junctionMaxC, t, 1),
-    at(c.plateMaxC, t, 1),
-    at(c.plateMeanC, t, 1),
-    at(c.supplyV, t, 2),
-    at(c.supplyA, t, 2),
-    `${fixed(100 * valueAt(c.tS, c.charge, t), 0)} %`,
-  ])
-  const head = ['after', 'lm', 'junction °C', 'plate °C', 'mean °C', 'supply V', 'A', 'charge']
-  return limit.atS < 0 ? [] : columns([head, ...rows], [0, 1, 2, 3, 4, 5, 6, 7])
-}
-
-function energyLines({ energy: e }: ModeRun): string[] {
-  const last = e.inJ.length - 1
-  const all = e.inJ[last]!
-  if (!(all > 0)) return []
-  const row = (name: string, joules: number) => [
-    name,
-    fixed(joules / 3600, 2),
-    'Wh',
-    fixed((100 * joules) / all, 2),
-    '%',
+  const lines = modeLines(lamp, m, rated).map((l) => wrapped(stripControls(l), WIDTH, '  '))
+  const curve = curveRows(m)
+  const tables = [
+    ...(curve.length > 0 ? columns([CURVE_HEAD, ...curve], [0, 1, 2, 3, 4, 5, 6, 7]) : []),
+    '',
+    ...columns(energyRows(m), [1, 3]),
   ]
-  const parts: [string, Float64Array][] = [
-    ['Light that leaves', e.lightJ],
-    ['Light into the tunnel’s wall', e.wallJ],
-    ['Stored in plate and sink', e.storedJ],
-    ['Given to the air', e.toAirJ],
-    ['Lost in the drivers', e.driverJ],
-    ['Lost in the wires', e.wiresJ],
-    ['Lost inside the supply', e.cellsJ],
-  ]
-  const sum = parts.reduce((total, [, y]) => total + y[last]!, 0)
-  return columns([row('Energy in', all), ...parts.map(([name, y]) => row(name, y[last]!)), row('Sum', sum)], [1, 3])
+  return [...lines, ...tables.map((l) => (l === '' ? '' : `  ${l}`))].join('\n')
 }

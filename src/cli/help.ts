@@ -16,6 +16,7 @@ export const COMMANDS = [
   'solid',
   'optics',
   'photometry',
+  'book',
   'new',
 ] as const
 export type Command = (typeof COMMANDS)[number]
@@ -120,6 +121,20 @@ lampwright optics --list
   --threads T      as many as there are cores unless told; 0 traces without threads
   --out PATH       where it goes; without it LM-63 goes to stdout
   --force          write over a file that is there already`,
+  book: `lampwright book FILE|EXAMPLE [--out FILE.pdf|FILE.html] [--without CHAPTER,…] [--rays N] [--seed S]
+                [--threads T] [--quick] [--force]
+lampwright book --chapters
+  The whole lamp in one document: pictures, beam sheet, danger, heat, wiring, first power-up and what
+  the figures rest on. It traces the lamp, reads its dangers and runs every mode. A PDF has the lamp
+  in it, so that it opens wherever a lamp file does.
+  --out FILE   where it goes, as PDF or HTML by its ending; a PDF named after the lamp unless told
+  --without    chapters to leave out, by name
+  --chapters   prints their names
+  --rays N     rays of the beam: 2,000,000 unless told, at most 1,000,000,000
+  --seed S     another seed gives other random numbers; the same seed, the same figures
+  --threads T  as many as there are cores unless told; 0 traces without threads
+  --quick      few rays, for a first look at the document; the book says so
+  --force      write over a file that is there already`,
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.
   --as EXAMPLE which example: gannet-head unless told

@@ -34,7 +34,7 @@ export type Sweeper = (
 
 export type DangerReader = (
   lamp: Lamp,
-  options: { seed: number; maxRays: number; threads: number },
+  options: { seed: number; maxRays: number; threads: number; rough?: boolean },
   onStage?: (stage: DangerStage, share: number) => void,
 ) => Promise<DangerReading>
 

@@ -1,14 +1,12 @@
-// Opens a lamp: an example by name, or a file.
+// Opens a lamp: an example by name, or a file: the document itself, a book as PDF, or a picture that the page saved.
 import { closeSync, openSync, readSync } from 'node:fs'
-import { readLampText } from '../lamp/read.ts'
+import { LAMP_BYTES } from '../files/lampBytes.ts'
+import { lampFromBytes } from '../files/lampFile.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { DEMOS } from '../library/demos.ts'
 import { EXAMPLES } from './help.ts'
 import { stripControls, UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
-
-/** Well above the largest lamp that the schema allows. */
-const MAX_BYTES = 64 * 1024 * 1024
 
 export function exampleLamp(name: string): Lamp | null {
   const id = name === 'demo' ? 'gannet-head' : name
@@ -16,16 +14,16 @@ export function exampleLamp(name: string): Lamp | null {
 }
 
 /** An example takes precedence over a file of the same name: ./demo is the file. */
-export function openLamp(name: string): Lamp {
+export async function openLamp(name: string): Promise<Lamp> {
   const example = exampleLamp(name)
   if (example) return example
-  const read = readLampText(readText(name))
+  const read = await lampFromBytes(readBytes(name))
   if (read.ok) return read.lamp
   const why = read.why.map(stripControls)
   throw new UserError(why.length === 1 ? `${name}: ${why[0]}` : `${name} holds no lamp:\n  ${why.join('\n  ')}`)
 }
 
-function readText(path: string): string {
+function readBytes(path: string): Uint8Array {
   let file: number | undefined
   try {
     file = openSync(path, 'r')
@@ -35,12 +33,10 @@ function readText(path: string): string {
       const got = readSync(file, chunk)
       if (got === 0) break
       bytes += got
-      if (bytes > MAX_BYTES) throw new UserError(`${path}: too large for a lamp; expected at most 64 MiB.`)
+      if (bytes > LAMP_BYTES) throw new UserError(`${path}: too large for a lamp; expected at most 64 MiB.`)
       chunks.push(chunk.subarray(0, got))
     }
     return Buffer.concat(chunks)
-      .toString('utf8')
-      .replace(/^\uFEFF/, '')
   } catch (error) {
     if (error instanceof UserError) throw error
     throw new UserError(readFault(path, error))

@@ -34,7 +34,7 @@ export async function opticsCommand(parsed: Parsed, { io }: Tools): Promise<numb
     io.out(finishList())
     return EXIT.fine
   }
-  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'optics'))
+  const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'optics'))
   const { changed, notes } = withChanges(lamp, parsed)
   const to = parsed.values.get('to')
   if (changed && to === undefined) throw new UserError('A changed lamp goes into a file: --to FILE.')

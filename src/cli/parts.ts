@@ -48,7 +48,7 @@ export async function partsCommand(parsed: Parsed, { io }: Tools): Promise<numbe
     throw new UserError('--csv holds the parts alone; --order goes with text, --html or --json.')
   const to = parsed.values.get('out')
   const over = parsed.flags.has('force')
-  const lamp = openLamp(name)
+  const lamp = await openLamp(name)
   if (to !== undefined) expectWritable(to, over)
   const list = partsList(lamp)
   const text = await textOf(form, lamp, list, wantsOrder)

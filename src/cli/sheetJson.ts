@@ -1,8 +1,7 @@
 // The beam sheet as one JSON object for other programs. A figure that can't be computed is absent, with the reason.
 import { FIGURE_NAMES, type FigureName, type HotSpot, type HotSpotName, type Sheet } from '../job/beam/sheet.ts'
 import { FIGURE_WORDS } from '../report/figures.ts'
-
-const HOT_SPOTS: readonly HotSpotName[] = ['lens', 'wall', 'face', 'front', 'sunInside']
+import { absentOf, HOT_SPOTS } from '../report/sheetRows.ts'
 
 export interface SheetJson {
   version: string
@@ -30,21 +29,15 @@ export function sheetJson(sheet: Sheet, version: string): SheetJson {
   const { lamp, seed, rays, engine, threads, seconds, raysPerSecond, light } = sheet
   const figures: SheetJson['figures'] = {}
   const hotSpots: SheetJson['hotSpots'] = {}
-  const absent: SheetJson['absent'] = {}
-  const leftOut = (name: FigureName | HotSpotName, had: boolean) => {
-    absent[name] = sheet.absent[name] ?? (had ? 'it came out as no finite number' : 'this trace did not give it')
-  }
   for (const name of FIGURE_NAMES) {
     const f = sheet.figures[name]
     if (f && Number.isFinite(f.value) && Number.isFinite(f.se))
       figures[name] = { value: f.value, se: f.se, unit: unitOf(name) }
-    else leftOut(name, f !== undefined)
   }
   for (const name of HOT_SPOTS) {
     const h = sheet.hotSpots[name]
     if (h && [h.kWm2, h.se, h.xMm, h.yMm, h.zMm, h.discMm].every(Number.isFinite))
       hotSpots[name] = { kWm2: h.kWm2, se: h.se, xMm: h.xMm, yMm: h.yMm, zMm: h.zMm, discMm: h.discMm }
-    else leftOut(name, h !== undefined)
   }
   const ledger: Record<string, number> = {}
   for (const { line, share } of sheet.ledger) ledger[line] = (ledger[line] ?? 0) + share.value
@@ -62,6 +55,6 @@ export function sheetJson(sheet: Sheet, version: string): SheetJson {
     ledger,
     ...(sheet.parts ? { parts: sheet.parts.map(({ name, share }) => ({ name, share: share.value })) } : {}),
     hotSpots,
-    absent,
+    absent: absentOf(sheet),
   }
 }

@@ -31,7 +31,7 @@ export const SWEEP_OPTIONS = {
 
 export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const { io } = tools
-  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'sweep'))
+  const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'sweep'))
   if (parsed.flags.has('list')) {
     io.out(parameterList(lamp))
     return EXIT.fine

@@ -30,7 +30,7 @@ export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number
   }
   const json = parsed.flags.has('json')
   // The JSON object has no variants.
-  const sheet = await traceWithProgress(openLamp(name), { ...options, variants: !json }, tools)
+  const sheet = await traceWithProgress(await openLamp(name), { ...options, variants: !json }, tools)
   if (json) tools.io.out(`${JSON.stringify(sheetJson(sheet, VERSION))}\n`)
   else tools.io.out(sheetText(sheet))
   return EXIT.fine

@@ -1,11 +1,20 @@
 // lampwright wiring: channels, drivers, fuses and wires as a table, CSV or JSON, each with what was found about it.
 import type { Finding } from '../checks/finding.ts'
 import { counted } from '../checks/words.ts'
-import type { PowerReport, WireRun } from '../electrothermal/result.ts'
+import type { PowerReport } from '../electrothermal/result.ts'
 import { retainedByPilot } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
 import type { Driver, Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
+import {
+  billCells,
+  driverCells,
+  SWITCH_HEAD,
+  shortWords,
+  switchRows,
+  WIRE_HEAD,
+  wireCells,
+} from '../report/wiringCells.ts'
 import {
   billOfMaterials,
   type Remark,
@@ -17,7 +26,7 @@ import {
 } from '../report/wiringTable.ts'
 import { worstRows } from '../report/worstTable.ts'
 import { findingsText } from './findingsText.ts'
-import { columns, fixed, short, wrapped } from './format.ts'
+import { columns, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed } from './options.ts'
@@ -33,7 +42,7 @@ export const WIRING_OPTIONS = {
 const WIDTH = 96
 
 export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<number> {
-  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'wiring'))
+  const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'wiring'))
   // Every mode is run: what a lead bears hangs on how hot the plate gets.
   const report = runPower(lamp, { retained: lamp.boards.length > 0 ? retainedByPilot(lamp) : null })
   const findings = powerFindings(lamp, report)
@@ -67,6 +76,8 @@ function wiringJson(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
 const driverRemarks = ({ id }: Driver, findings: readonly Finding[]): Remark[] =>
   remarksOn(findings, [{ kind: 'driver', id }])
 
+const safe = (row: readonly string[]): string[] => row.map(stripControls)
+
 /** Rows of a table, each followed by what was found about it. */
 const withRemarks = (table: readonly string[], remarks: readonly (readonly Remark[])[]): string[] =>
   table.flatMap((line, i) => [
@@ -76,19 +87,9 @@ const withRemarks = (table: readonly string[], remarks: readonly (readonly Remar
 
 function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[], findings: readonly Finding[]): string {
   const power = powerOf(lamp).value
-  const drivers = power.drivers.map((d) => [
-    stripControls(d.name),
-    d.kind,
-    `${short(d.inputMinV)} to ${short(d.inputMaxV)} V in`,
-    `${short(d.headroomV)} V headroom`,
-    `${fixed(100 * d.efficiency, 0)} %`,
-    `${short(d.maxOutputA)} A at most`,
-    `dims by ${d.dimming}`,
-    d.mounted === 'plate' ? 'on the plate' : '',
-  ])
+  const drivers = power.drivers.map((d) => safe(driverCells(d)))
   const bill = billOfMaterials(report.wiring, power, findings)
-  const totals = bill.map((b) => [stripControls(b.what), b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`])
-  const head = ['', 'from', 'to', 'gauge', 'length', 'current', 'bears', 'drop', 'fuse', 'plus, minus', 'worst in']
+  const totals = bill.map((b) => safe(billCells(b)))
   const listed = findings.filter((f) => f.parts)
   const lines = [
     stripControls(lamp.name),
@@ -104,14 +105,14 @@ function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
     '',
     'Wires (length one way; each run is a pair unless it says “alone”; the largest currents that last from full to',
     'cut-off, cold to hot, in any mode; drop as warm as the insulation bears)',
-    ...withRemarks(columns([head, ...rows.map(rowCells)], [0, 4, 5, 6, 7]), [[], ...rows.map((r) => r.remarks)]),
+    ...withRemarks(columns([WIRE_HEAD, ...rows.map((r) => safe(wireCells(r)))], [0, 4, 5, 6, 7]), [
+      [],
+      ...rows.map((r) => r.remarks),
+    ]),
     '',
     'Contactor, relay or switch in the main wire, for direct current',
     ...withRemarks(
-      columns(
-        [['mode', 'current', 'voltage', 'rating'], ...switches(power.harness.contactor?.maxA ?? null, report)],
-        [1, 2, 3],
-      ),
+      columns([SWITCH_HEAD, ...switchRows(power.harness.contactor?.maxA ?? null, report).map(safe)], [1, 2, 3]),
       [remarksOn(findings, [{ kind: 'contactor' }])],
     ),
     '',
@@ -142,53 +143,4 @@ function worstLines(report: PowerReport): string[] {
     ...columns([head, ...cells], [1, 2]).map((l) => `  ${l}`),
     '',
   ]
-}
-
-function shortWords({ faults, inrush }: PowerReport): string {
-  const { supplyA, branchA } = faults
-  const short_ =
-    supplyA === null
-      ? 'Current into a short circuit: not known.'
-      : `Current into a short circuit: ${short(Math.ceil(supplyA))} A at the supply, ${branchA === null ? 'not known' : `${short(Math.ceil(branchA))} A`} at the branching place.`
-  const peakA = inrush.prechargeA ?? inrush.peakA
-  const charge =
-    peakA === null
-      ? ' Drivers’ capacitors at switch-on: not known, no resistance is in the document.'
-      : ` Drivers’ capacitors at switch-on: up to ${short(Number(peakA.toPrecision(3)))} A${inrush.prechargeS === null ? '' : `, charged after ${short(Number(inrush.prechargeS.toPrecision(2)))} s`}.`
-  return `${short_}${charge}`
-}
-
-function rowCells({ run: w, count, from, to }: WiringRow): string[] {
-  return [
-    count > 1 ? `×${count}` : '',
-    stripControls(from),
-    stripControls(to),
-    `${w.gaugeWords}${w.conductors === 1 ? ', alone' : ''}`,
-    `${short(Math.round(w.lengthMm))} mm`,
-    `${fixed(w.amps, 2)} A`,
-    `${fixed(w.bearsA, 1)} A`,
-    `${fixed(w.dropV, 3)} V`,
-    fuseWords(w),
-    w.conductors === 2 ? `${w.plus}, ${w.minus}` : w.plus,
-    w.mode === '' ? '' : `${stripControls(w.mode)}, ${fixed(w.terminalV, 1)} V`,
-  ]
-}
-
-/** By mode: current and voltage to switch, the rating that suffices, and whether the document's contactor has it. */
-const switches = (hasA: number | null, { switching }: PowerReport): string[][] =>
-  switching.map((s) => [
-    stripControls(s.mode),
-    `${fixed(s.amps, 2)} A`,
-    `${fixed(s.volts, 1)} V`,
-    `${short(s.ratingA)} A${hasA === null ? '' : hasA >= s.ratingA ? ` (${short(hasA)} A is there)` : ` (only ${short(hasA)} A is there)`}`,
-  ])
-
-function fuseWords(w: WireRun): string {
-  const fits = w.fuseRange
-    ? w.fuseRange.fitsA
-      ? `${short(w.fuseRange.fitsA)} A would do`
-      : 'none fits: thicker wire'
-    : ''
-  if (!w.fuse) return w.fuseRange ? `none (${fits})` : ''
-  return `${short(w.fuse.amps)} A, ${short(w.fuse.volts)} V${w.fuse.kind ? `, ${w.fuse.kind}` : ''}`
 }

@@ -2,6 +2,7 @@
 import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { cameraWhite, decoded } from '../../src/app/night/model/tone.ts'
+import { lampFromPng } from '../../src/files/lampInPng.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { sunless } from '../kit/sunless.ts'
 import { axe, downloaded, figure, lampOn, openLamp, rest, show } from './hands.ts'
@@ -62,7 +63,9 @@ test('a saved picture is a PNG of its lamp, wide enough to show', async () => {
     page.getByRole('button', { name: 'Save picture' }).click(),
   ])
   expect(download.suggestedFilename()).toBe('gannet-head-night.png')
-  const picture = decodePng(await downloaded(download))
+  const bytes = await downloaded(download)
+  expect(await lampFromPng(bytes)).toEqual({ ok: true, lamp: gannetHead() })
+  const picture = decodePng(bytes)
   expect(picture.width).toBeGreaterThanOrEqual(600)
   // The strip below says what it is: quiet ground with words on it.
   expect(picture.at(2, picture.height - 3)).toEqual([17, 23, 26])

@@ -1,5 +1,8 @@
 // Saves the picture as a PNG file: the view at a higher resolution, with a caption that states what it shows and its limits.
 
+import { withLampText } from '../../files/lampInPng.ts'
+import { writeLampText } from '../../lamp/read.ts'
+import type { Lamp } from '../../lamp/schema.ts'
 import { significant, trim } from '../common/lengthText.ts'
 import { design, result, view } from '../store/stores.ts'
 import { comparison } from './comparison.ts'
@@ -83,7 +86,8 @@ export function composePicture(picture: HTMLCanvasElement, size: PictureSize, sc
     ctx.fillStyle = i < first ? palette.ink : palette.quiet
     ctx.fillText(row, 12, size.height + 17 + 18 * i)
   }
-  out.toBlob((blob) => blob && download(blob, pictureName(design.lamp().name)), 'image/png')
+  const lamp = design.lamp()
+  out.toBlob((blob) => blob && void saveWithLamp(blob, lamp), 'image/png')
 }
 
 const fontOf = (palette: Palette, px: number) => `${px}px ${palette.font}`
@@ -99,6 +103,12 @@ function wrapped(ctx: CanvasRenderingContext2D, text: string, width: number): st
     } else row = longer
   }
   return [...rows, row]
+}
+
+/** The lamp goes with its picture: the file opens like a lamp's. */
+async function saveWithLamp(blob: Blob, lamp: Lamp): Promise<void> {
+  const png = withLampText(new Uint8Array(await blob.arrayBuffer()), writeLampText(lamp))
+  download(new Blob([png], { type: 'image/png' }), pictureName(lamp.name))
 }
 
 function download(blob: Blob, name: string): void {

@@ -1,7 +1,7 @@
 // Block diagram of supply, fuses, drivers and boards. Channels that are alike share a row, with their number.
 import type { WireRun } from '../../electrothermal/result.ts'
+import { alikeChannels } from '../../report/wiringBlocks.ts'
 import type { WiringRow } from '../../report/wiringTable.ts'
-import { alikeChannels } from './model/wiringBlocks.ts'
 import { useWidth } from './useWidth.ts'
 
 const ROW = 62

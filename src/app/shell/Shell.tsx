@@ -16,6 +16,7 @@ import type { ViewName } from '../store/view.ts'
 import { useWorkshop } from '../store/workshop.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
+import { BookDialog } from './BookDialog.tsx'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
 import { FileErrorDialog } from './FileErrorDialog.tsx'
@@ -114,6 +115,7 @@ export function Shell() {
       </div>
       <Footer />
       <HelpSheet />
+      <BookDialog />
       <FileErrorDialog />
       <SavedNotice />
       <StorageNotice />

@@ -1,6 +1,8 @@
-// Opens and saves lamp files. An invalid file leaves the open lamp as it is.
-import { readLampText, writeLampText } from '../../lamp/read.ts'
+// Opens and saves lamp files; a book as PDF and a saved picture open as well. An invalid file leaves the open lamp as it is.
+import { lampFromBytes } from '../../files/lampFile.ts'
+import { type ReadLamp, writeLampText } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { download } from './download.ts'
 
 /** Larger than any lamp within the schema's limits. */
 const MAX_BYTES = 20e6
@@ -10,21 +12,20 @@ export interface FileCallbacks {
   onRefused(why: readonly string[]): void
 }
 
-export async function openLamp(file: Pick<File, 'size' | 'text'>, callbacks: FileCallbacks): Promise<void> {
+export async function openLamp(file: Pick<File, 'size' | 'arrayBuffer'>, callbacks: FileCallbacks): Promise<void> {
   if (file.size > MAX_BYTES) {
     callbacks.onRefused([
       `The file holds ${Math.round(file.size / 1e6)} MB; a lamp file is never over ${MAX_BYTES / 1e6} MB.`,
     ])
     return
   }
-  let text: string
+  let read: ReadLamp
   try {
-    text = await file.text()
+    read = await lampFromBytes(new Uint8Array(await file.arrayBuffer()))
   } catch {
     callbacks.onRefused(['The file could not be read from the disk.'])
     return
   }
-  const read = readLampText(text)
   if (read.ok) callbacks.onLamp(read.lamp)
   else callbacks.onRefused(read.why)
 }
@@ -42,12 +43,7 @@ export function fileName(name: string): string {
 }
 
 export function saveLamp(lamp: Lamp): void {
-  const url = URL.createObjectURL(new Blob([writeLampText(lamp)], { type: 'application/json' }))
-  const link = document.createElement('a')
-  link.href = url
-  link.download = fileName(lamp.name)
-  link.click()
-  setTimeout(() => URL.revokeObjectURL(url), 10_000)
+  download(new Blob([writeLampText(lamp)], { type: 'application/json' }), fileName(lamp.name))
 }
 
 /** Listens for files dropped anywhere on the page. Returns a function that removes the listeners. */

@@ -3,6 +3,8 @@ import { createStore } from 'zustand/vanilla'
 
 export interface ShellState {
   help: boolean
+  /** The choice of what the book holds. */
+  book: boolean
   /** Name of a refused file and the reasons. */
   fileError: { file: string; why: readonly string[] } | null
   /** A file is being dragged over the page. */
@@ -12,4 +14,4 @@ export interface ShellState {
 }
 
 export const createShell = () =>
-  createStore<ShellState>()(() => ({ help: false, fileError: null, dropping: false, saved: null }))
+  createStore<ShellState>()(() => ({ help: false, book: false, fileError: null, dropping: false, saved: null }))

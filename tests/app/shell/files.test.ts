@@ -1,10 +1,14 @@
+import { PDFDocument } from '@cantoo/pdf-lib'
 import { expect, test, vi } from 'vitest'
 import { fileName, openLamp } from '../../../src/app/shell/files.ts'
 import { whenText } from '../../../src/app/shell/whenText.ts'
+import { withLampText } from '../../../src/files/lampInPng.ts'
+import { writePng } from '../../../src/files/png.ts'
 import { writeLampText } from '../../../src/lamp/read.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
-const file = (text: string, size = text.length) => ({ size, text: async () => text })
+const bytes = (text: string) => new TextEncoder().encode(text)
+const file = (text: string, size = text.length) => ({ size, arrayBuffer: async () => bytes(text).buffer })
 const callbacks = () => ({ onLamp: vi.fn(), onRefused: vi.fn() })
 
 test('a saved lamp opens as it was', async () => {
@@ -12,6 +16,23 @@ test('a saved lamp opens as it was', async () => {
   await openLamp(file(writeLampText(gannetHead())), e)
   expect(e.onLamp).toHaveBeenCalledWith(gannetHead())
   expect(e.onRefused).not.toHaveBeenCalled()
+})
+
+test('a book and a saved picture open as the lamp that they hold', async () => {
+  const lamp = gannetHead()
+  const doc = await PDFDocument.create()
+  doc.addPage()
+  await doc.attach(bytes(writeLampText(lamp)), 'lamp.json')
+  const end = { type: 'IEND', data: new Uint8Array(0) }
+  for (const file of [await doc.save(), withLampText(writePng([end]), writeLampText(lamp))]) {
+    const e = callbacks()
+    await openLamp({ size: file.length, arrayBuffer: async () => new Uint8Array(file).buffer }, e)
+    expect(e.onLamp).toHaveBeenCalledWith(lamp)
+  }
+  const e = callbacks()
+  const picture = writePng([end])
+  await openLamp({ size: picture.length, arrayBuffer: async () => picture.buffer }, e)
+  expect(e.onRefused).toHaveBeenCalledWith(['The picture holds no lamp: only pictures that this program saves do.'])
 })
 
 test('a file that does not fit names field, value and what was expected', async () => {
@@ -28,7 +49,7 @@ test('no JSON, too large, unreadable: each in words', async () => {
   expect(e.onRefused.mock.calls[0]![0][0]).toMatch(/^The file is no JSON/)
   await openLamp(file('', 3e7), e)
   expect(e.onRefused.mock.calls[1]![0]).toEqual(['The file holds 30 MB; a lamp file is never over 20 MB.'])
-  await openLamp({ size: 1, text: () => Promise.reject(new Error('gone')) }, e)
+  await openLamp({ size: 1, arrayBuffer: () => Promise.reject(new Error('gone')) }, e)
   expect(e.onRefused.mock.calls[2]![0]).toEqual(['The file could not be read from the disk.'])
 })
 

@@ -11,9 +11,9 @@ import {
 import { momentWords, prefersLog, timeScale } from '../../../../src/app/common/timeScale.ts'
 import { factsOf } from '../../../../src/app/power/model/facts.ts'
 import { energyAt, energyWords, onCurve, plotCurves } from '../../../../src/app/power/model/plot.ts'
-import { alikeChannels } from '../../../../src/app/power/model/wiringBlocks.ts'
 import { runPower } from '../../../../src/job/power/run.ts'
 import { gannetHead } from '../../../../src/library/demos.ts'
+import { alikeChannels } from '../../../../src/report/wiringBlocks.ts'
 import { column, fakeRun } from '../../../kit/fakePower.ts'
 
 const plain = (text: string) => text.replaceAll(THIN, ' ')

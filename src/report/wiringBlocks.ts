@@ -1,5 +1,5 @@
 // Groups channels that are wired alike, for the wiring diagram.
-import type { WireRun } from '../../../electrothermal/result.ts'
+import type { WireRun } from '../electrothermal/result.ts'
 
 export interface ChannelRow {
   count: number

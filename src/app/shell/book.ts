@@ -1,0 +1,88 @@
+// The book from what the page has computed: what is still to come, and the file.
+import { version } from '../../../package.json'
+import type { DangerReading } from '../../job/danger/result.ts'
+import { sameTrace } from '../../job/danger/sameTrace.ts'
+import { designHash } from '../../lamp/designHash.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import type { ChapterId } from '../../report/book/model.ts'
+import type { BookResults } from '../../report/book/results.ts'
+import type { DangerState } from '../store/danger.ts'
+import { missingFindings, missing as missingParts } from '../store/missing.ts'
+import type { PowerState } from '../store/power.ts'
+import type { ResultState } from '../store/result.ts'
+import { download } from './download.ts'
+import { fileName } from './files.ts'
+
+export interface BookReady {
+  results: BookResults
+  /** Why no book can be made yet; empty: it can. */
+  waitsFor: string
+  /** The dangers of this lamp have been read, from all the rays. */
+  hasDangers: boolean
+}
+
+export function readyFor(lamp: Lamp, result: ResultState, power: PowerState, danger: DangerState): BookReady {
+  const { sheet, stale } = result
+  const reading = currentDangers(lamp, danger)
+  const { report, findings } = power
+  const isSettled = sheet !== null && !stale && sheet.state === 'settled'
+  const waitsFor =
+    !isSettled && result.trace !== 'failed'
+      ? 'The trace has not settled yet.'
+      : power.stale && power.why === ''
+        ? 'Heat and power are still being run.'
+        : ''
+  const heat = report && !power.stale ? { report, findings } : null
+  return {
+    results: { sheet: isSettled ? sheet : null, danger: reading, power: heat },
+    waitsFor,
+    hasDangers: reading !== null,
+  }
+}
+
+function currentDangers(lamp: Lamp, { reading, lamp: read, rough }: DangerState): DangerReading | null {
+  return reading && read && !rough && sameTrace(lamp, read) ? reading : null
+}
+
+export type BookForm = 'pdf' | 'html'
+
+/** Makes the file and saves it; in words why it could not be made, or null. The heavy parts are loaded when they are called for. */
+export async function saveBook(
+  lamp: Lamp,
+  results: BookResults,
+  without: readonly ChapterId[],
+  form: BookForm,
+): Promise<string | null> {
+  const missing = missingFindings(missingParts.getState()).map((f) => f.title)
+  try {
+    const { bookOf } = await import('../../report/book/book.ts')
+    const hash = await designHash(lamp)
+    const book = bookOf(lamp, results, { version, date: today(), hash, without, missing })
+    const name = fileName(lamp.name).replace(/\.lamp\.json$/, `-book.${form}`)
+    if (form === 'html') {
+      const { bookHtml } = await import('../../report/book/html.ts')
+      download(new Blob([bookHtml(book)], { type: 'text/html' }), name)
+      return null
+    }
+    const { bookPdf } = await import('../../report/book/pdf/write.ts')
+    const [regular, bold] = await Promise.all([fontBytes('Regular'), fontBytes('Bold')])
+    const bytes = await bookPdf(book, { regular, bold })
+    download(new Blob([new Uint8Array(bytes)], { type: 'application/pdf' }), name)
+    return null
+  } catch (error) {
+    return `The book could not be made: ${error instanceof Error ? error.message : String(error)}`
+  }
+}
+
+async function fontBytes(face: 'Regular' | 'Bold'): Promise<Uint8Array> {
+  const got = await fetch(new URL(`fonts/LiberationSans-${face}.ttf`, document.baseURI))
+  if (!got.ok) throw new Error('its font is not there')
+  return new Uint8Array(await got.arrayBuffer())
+}
+
+/** By the local calendar, ISO 8601. */
+function today(): string {
+  const now = new Date()
+  const two = (x: number) => String(x).padStart(2, '0')
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`
+}

@@ -1,0 +1,26 @@
+/** What zlib has packed (RFC 1950); null where it comes to more than so many bytes: a few may inflate to a flood. Rejects where they are damaged. */
+export async function inflateAtMost(
+  packed: Uint8Array<ArrayBuffer>,
+  mostBytes: number,
+): Promise<Uint8Array<ArrayBuffer> | null> {
+  const reader = new Blob([packed]).stream().pipeThrough(new DecompressionStream('deflate')).getReader()
+  const pieces: Uint8Array[] = []
+  let size = 0
+  for (;;) {
+    const { done, value } = await reader.read()
+    if (done) break
+    size += value.length
+    if (size > mostBytes) {
+      await reader.cancel()
+      return null
+    }
+    pieces.push(value)
+  }
+  const all = new Uint8Array(size)
+  let at = 0
+  for (const piece of pieces) {
+    all.set(piece, at)
+    at += piece.length
+  }
+  return all
+}

@@ -1,0 +1,151 @@
+// The book of a lamp: everything about it in one document for screen, print and PDF. Pure: results, version, date and hash come in.
+
+import { CAUTIONS } from '../../checks/cautions.ts'
+import { bySeverity } from '../../checks/check.ts'
+import type { Sheet } from '../../job/beam/sheet.ts'
+import { writeLampText } from '../../lamp/read.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { workshopOf } from '../../library/typicalWorkshop.ts'
+import { beamBlocks, partsBuyBlocks } from './beamChapter.ts'
+import { list, paragraph } from './blocks.ts'
+import { dangerBlocks } from './dangerChapter.ts'
+import { drawingBlocks } from './drawingFigure.ts'
+import { assumptionBlocks, originBlocks, sourceBlocks } from './endChapters.ts'
+import { type Block, type Book, CHAPTER_IDS, CHAPTER_TITLES, type Chapter, type ChapterId } from './model.ts'
+import { assemblyBlocks, partsBlocks } from './partsChapters.ts'
+import { planFigure } from './planFigure.ts'
+import { heatBlocks, powerUpBlocks, wiringBlocks } from './powerChapters.ts'
+import type { BookContext, BookResults } from './results.ts'
+import { type SectionPath, sectionFigure } from './sectionFigure.ts'
+
+export function bookOf(lamp: Lamp, results: BookResults, context: BookContext): Book {
+  const { version, date, hash, without = [] } = context
+  const made = CHAPTER_IDS.flatMap((id): Chapter[] => {
+    const blocks = chapterBlocks(id, lamp, results, context)
+    return blocks.length > 0 ? [{ id, title: CHAPTER_TITLES[id], blocks }] : []
+  })
+  const leftOut = made.filter((c) => without.includes(c.id))
+  const { paper, drawnBy } = workshopOf(lamp)
+  const severe = severeTitles(results)
+  const unknown = [...notComputed(results), ...(context.missing ?? []), ...leftOutSentences(leftOut)]
+  return {
+    title: lamp.name,
+    facts: [
+      ['Date', date],
+      ...(drawnBy === '' ? [] : [['Drawn by', drawnBy] as const]),
+      ['Program', `Lampwright ${version}`],
+      ['Design', hash.slice(0, 16)],
+    ],
+    cautions: cautionBlocks(severe, unknown),
+    chapters: made.filter((c) => !without.includes(c.id)),
+    foot: `${lamp.name} · ${date} · design ${hash.slice(0, 12)}`,
+    warning: warningWords(lamp.name, severe.length, unknown.length),
+    paper,
+    lampText: writeLampText(lamp),
+    version,
+    date,
+  }
+}
+
+/** Empty where there is nothing to say of it. */
+function chapterBlocks(id: ChapterId, lamp: Lamp, results: BookResults, context: BookContext): Block[] {
+  const { sheet, danger, power, night } = results
+  switch (id) {
+    case 'pictures':
+      return pictureBlocks(lamp, sheet)
+    case 'night':
+      return night ? [{ kind: 'image', ...night }] : []
+    case 'beam':
+      return sheet ? beamBlocks(sheet) : []
+    case 'parts-buy':
+      return sheet ? partsBuyBlocks(sheet) : []
+    case 'danger':
+      return danger ? dangerBlocks(danger) : []
+    case 'heat':
+      return power ? heatBlocks(lamp, power) : []
+    case 'wiring':
+      return power && lamp.boards.length > 0 ? wiringBlocks(lamp, power) : []
+    case 'power-up':
+      return power && lamp.boards.length > 0 ? powerUpBlocks(lamp, power) : []
+    case 'assumptions':
+      return assumptionBlocks(lamp, results)
+    case 'sources':
+      return sourceBlocks(results)
+    case 'origin':
+      return originBlocks(results, context)
+    case 'drawings':
+      return drawingBlocks(lamp, context)
+    case 'parts':
+      return partsBlocks(lamp)
+    case 'assembly':
+      return assemblyBlocks(lamp, power?.report.powerUp ?? [])
+  }
+}
+
+/** So many paths of light are drawn through the section. */
+const MOST_PATHS = 48
+
+function pictureBlocks(lamp: Lamp, sheet: Sheet | null): Block[] {
+  return [
+    { kind: 'figure', figure: sectionFigure(lamp, sheet ? sectionPaths(sheet) : []), caption: sectionCaption(sheet) },
+    {
+      kind: 'figure',
+      figure: planFigure(lamp),
+      caption: 'The face from the front. Dashed: kept free. Numbers are the boards’ names.',
+    },
+  ]
+}
+
+const sectionCaption = (sheet: Sheet | null): string =>
+  `Cut along the axis, upright. How thick the plate is drawn says nothing${sheet ? '; the thin lines are traced paths, seen from the side' : ''}.`
+
+/** Evenly chosen from the traced ones, seen from the side. */
+function sectionPaths({ paths: { start, xyz } }: Sheet): SectionPath[] {
+  const count = Math.max(0, start.length - 1)
+  const step = Math.max(1, Math.floor(count / MOST_PATHS))
+  return Array.from({ length: Math.floor(count / step) }, (_, k) => {
+    const [from, to] = [start[k * step] ?? 0, start[k * step + 1] ?? 0]
+    return Array.from({ length: to - from }, (_, i): [number, number] => [
+      xyz[3 * (from + i) + 2] ?? 0,
+      xyz[3 * (from + i) + 1] ?? 0,
+    ])
+  })
+}
+
+const leftOutSentences = (chapters: readonly Chapter[]): string[] =>
+  chapters.length === 0
+    ? []
+    : [`Left out of this book on request: ${chapters.map((c) => c.title.toLowerCase()).join(', ')}.`]
+
+/** Of all results, worst first, each once. */
+export function severeTitles({ sheet, danger, power }: BookResults): string[] {
+  const all = [...(danger?.findings ?? []), ...(sheet?.findings ?? []), ...(power?.findings ?? [])]
+  return [...new Set(bySeverity(all).flatMap((f) => (f.severity === 'severe' ? [f.title] : [])))]
+}
+
+/** What nobody has looked for must not read as "nothing found". */
+const notComputed = ({ sheet, danger, power }: BookResults): string[] => [
+  ...(sheet ? [] : ['The beam was not traced: hot spots and distances are not known.']),
+  ...(danger ? [] : ['The dangers in full were not read: that none is listed does not mean that there is none.']),
+  ...(power ? [] : ['Heat and power were not run: hot junctions, wires and fuses beyond their limits are not known.']),
+]
+
+const countWords = (n: number): string => (n === 1 ? 'One severe finding' : `${n} severe findings`)
+
+function warningWords(name: string, severe: number, unknown: number): string {
+  const parts = [...(severe > 0 ? [`${countWords(severe)}.`] : []), ...(unknown > 0 ? ['Not complete.'] : [])]
+  return parts.length > 0 ? `${name}: ${parts.join(' ')} See page 1.` : ''
+}
+
+/** Severe findings, what is missing, then what holds for every lamp. */
+function cautionBlocks(severe: readonly string[], unknown: readonly string[]): Block[] {
+  return [
+    severe.length > 0
+      ? { kind: 'note', severity: 'severe', title: countWords(severe.length), lines: severe }
+      : paragraph('No severe finding. That is a screening, no proof of safety.'),
+    ...(unknown.length > 0
+      ? [{ kind: 'note', severity: 'severe', title: 'Not complete', lines: unknown } satisfies Block]
+      : []),
+    list(CAUTIONS.map((c) => c.text)),
+  ]
+}

@@ -1,0 +1,119 @@
+// Small helpers for the book's vector pictures: scales, scale bars, dimension lines.
+import type { Mark, Style } from './model.ts'
+
+export type Point = readonly [number, number]
+
+export const INK = '#111111'
+export const QUIET = '#666666'
+export const FAINT = '#bbbbbb'
+
+/** About the width of a character over its size, in a sans serif. */
+const CHARACTER = 0.52
+
+/** About how wide a text is, in the unit of its size. */
+export const textWidth = (text: string, size: number): number => [...text].length * size * CHARACTER
+
+export const line = (points: readonly Point[], style: Style): Mark => ({ kind: 'line', points, ...style })
+export const shape = (points: readonly Point[], style: Style): Mark => ({
+  kind: 'line',
+  points,
+  closed: true,
+  ...style,
+})
+
+export interface TextStyle {
+  size?: number
+  anchor?: 'start' | 'middle' | 'end'
+  bold?: boolean
+  colour?: string
+  turnDeg?: number
+}
+
+export const text = ([x, y]: Point, words: string, { size = 7, ...style }: TextStyle = {}): Mark => ({
+  kind: 'text',
+  x,
+  y,
+  size,
+  text: words,
+  ...style,
+})
+
+/** 1, 2 or 5 times a power of ten, at most x. */
+export function roundBelow(x: number): number {
+  const decade = 10 ** Math.floor(Math.log10(x))
+  const step = [5, 2, 1].find((s) => s * decade <= x) ?? 1
+  return step * decade
+}
+
+/** A bar of a round length, at most so wide; `perMm`: units a millimetre. */
+export function scaleBar([x, y]: Point, perMm: number, mostWide: number): Mark[] {
+  const mm = roundBelow(mostWide / perMm)
+  const to = x + mm * perMm
+  const ends: Point[] = [
+    [x, y - 3],
+    [x, y],
+    [to, y],
+    [to, y - 3],
+  ]
+  return [line(ends, { stroke: INK, width: 0.8 }), text([(x + to) / 2, y - 4], lengthText(mm), { anchor: 'middle' })]
+}
+
+/** In mm to a tenth, as sizes of parts are. */
+export const lengthText = (mm: number): string => `${Number(mm.toFixed(1))} mm`
+
+/** Arrowhead at a point, towards (dx, dy), a unit vector. */
+const arrow = ([x, y]: Point, dx: number, dy: number): Mark =>
+  shape(
+    [
+      [x, y],
+      [x - 5 * dx - 1.6 * dy, y - 5 * dy + 1.6 * dx],
+      [x - 5 * dx + 1.6 * dy, y - 5 * dy - 1.6 * dx],
+    ],
+    { fill: INK },
+  )
+
+/** A dimension line from left to right with its words over it, or to the right of it where there is no room. */
+export function sizeAlong(fromX: number, toX: number, y: number, words: string): Mark[] {
+  const [a, b] = fromX < toX ? [fromX, toX] : [toX, fromX]
+  const isWide = b - a > textWidth(words, 7) + 6
+  const isRoomy = b - a > 14
+  const arrows = isRoomy
+    ? [arrow([a, y], -1, 0), arrow([b, y], 1, 0)]
+    : [
+        arrow([a, y], 1, 0),
+        arrow([b, y], -1, 0),
+        line(
+          [
+            [a - 10, y],
+            [a, y],
+          ],
+          { stroke: INK, width: 0.5 },
+        ),
+      ]
+  const bar = line(
+    [
+      [a, y],
+      [isRoomy ? b : b + 10, y],
+    ],
+    { stroke: INK, width: 0.5 },
+  )
+  const place: Point = isWide ? [(a + b) / 2, y - 2.5] : [b + (isRoomy ? 4 : 12), y + 2.5]
+  return [bar, ...arrows, text(place, words, { anchor: isWide ? 'middle' : 'start' })]
+}
+
+/** A dimension line from top to bottom with its words turned beside it. */
+export function sizeAcross(x: number, fromY: number, toY: number, words: string): Mark[] {
+  const [a, b] = fromY < toY ? [fromY, toY] : [toY, fromY]
+  return [
+    line(
+      [
+        [x, a],
+        [x, b],
+      ],
+      { stroke: INK, width: 0.5 },
+    ),
+    arrow([x, a], 0, -1),
+    arrow([x, b], 0, 1),
+    text([x - 2.5, (a + b) / 2], words, { anchor: 'middle', turnDeg: 90 }),
+  ]
+}

@@ -1,0 +1,137 @@
+// The face from the front, true to scale: boards with their numbers, emitters with their optics, keep-outs, a scale bar.
+import { faceBox, faceCorners } from '../../lamp/facePlate.ts'
+import { boardTypeOf, lampFromBoard, placeEmitters } from '../../lamp/place.ts'
+import type { Board, EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
+import { keepOutShape, outlinePath } from '../../layout/outline.ts'
+import type { Shape } from '../../layout/shape.ts'
+import { faceText } from '../faceText.ts'
+import { INK, line, type Point, QUIET, scaleBar, shape, text, textWidth } from './figureMarks.ts'
+import type { Figure, Mark } from './model.ts'
+
+const WIDTH = 480
+/** So that the picture and its caption fit one page. */
+const MOST_HIGH = 470
+const MARGIN = 14
+
+export function planFigure(lamp: Lamp): Figure {
+  const { fromX, toX, fromY, toY } = planBox(lamp)
+  const perMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), MOST_HIGH / (toY - fromY))
+  const left = (WIDTH - (toX - fromX) * perMm) / 2
+  const at = (x: number, y: number): Point => [left + (x - fromX) * perMm, MARGIN + (toY - y) * perMm]
+  const drawnHigh = MARGIN + (toY - fromY) * perMm
+  const marks: Mark[] = [
+    ...faceMarks(lamp, at, perMm),
+    ...lamp.boards.map((board) => boardMark(lamp, board, at)),
+    ...placeEmitters(lamp).flatMap((p) => emitterMarks(at(p.xMm, p.yMm), p.optic, p.emitter, perMm)),
+    ...lamp.face.keepOuts.map((k) => shapeMark(keepOutShape(k), at, perMm)),
+    ...lamp.boards.map((board) => nameMark(lamp, board, at, perMm)),
+    ...axesMarks(at, perMm),
+    ...scaleBar([MARGIN, drawnHigh + 24], perMm, 120),
+  ]
+  return {
+    width: WIDTH,
+    height: drawnHigh + 30,
+    marks,
+    words: `${faceText(lamp.face)} from the front, with ${lamp.boards.length} boards.`,
+  }
+}
+
+/** The face, and boards that stand out over its edge. */
+function planBox(lamp: Lamp) {
+  const box = { ...faceBox(lamp.face) }
+  for (const board of lamp.boards)
+    for (const [x, y] of boardPath(lamp, board)) {
+      box.fromX = Math.min(box.fromX, x)
+      box.toX = Math.max(box.toX, x)
+      box.fromY = Math.min(box.fromY, y)
+      box.toY = Math.max(box.toY, y)
+    }
+  return box
+}
+
+type Place = (x: number, y: number) => Point
+
+const boardPath = (lamp: Lamp, board: Board): Point[] =>
+  outlinePath(boardTypeOf(lamp, board).outline).map(([x, y]) => lampFromBoard(board, x, y))
+
+function faceMarks({ face }: Lamp, at: Place, perMm: number): Mark[] {
+  const style = { stroke: INK, width: 1.1, fill: '#f4f4f2' }
+  const corners = faceCorners(face)
+  if (corners)
+    return [
+      shape(
+        corners.map(([x, y]) => at(x, y)),
+        style,
+      ),
+    ]
+  const [x, y] = at(0, 0)
+  return [{ kind: 'circle', x, y, r: (face.sizeMm / 2) * perMm, ...style }]
+}
+
+const boardMark = (lamp: Lamp, board: Board, at: Place): Mark =>
+  shape(
+    boardPath(lamp, board).map(([x, y]) => at(x, y)),
+    { stroke: '#37604f', width: 0.7, fill: '#dfeae4' },
+  )
+
+/** The optic's exit as a circle, the emitting surface as a dot in it. */
+function emitterMarks([x, y]: Point, optic: OpticType, emitter: EmitterType, perMm: number): Mark[] {
+  const exit = optic.kind === 'bare' ? emitter.bodyMm : optic.exitDiameterMm
+  const { source } = emitter
+  const wide = source.shape === 'disc' ? source.diameterMm : Math.min(source.widthMm, source.heightMm)
+  return [
+    { kind: 'circle', x, y, r: (exit / 2) * perMm, stroke: '#44586a', width: 0.5, fill: '#ffffff' },
+    { kind: 'circle', x, y, r: Math.max(0.5, (wide / 2) * perMm), fill: '#e0a100' },
+  ]
+}
+
+/** A keep-out: a hole, or a slot with round ends. */
+function shapeMark({ core, radiusMm }: Shape, at: Place, perMm: number): Mark {
+  const style = { stroke: '#b3121d', width: 0.8, fill: '#ffffff', dash: [2, 1.5] }
+  const [first, second] = core
+  if (!first || !second) {
+    const [x, y] = at(first?.[0] ?? 0, first?.[1] ?? 0)
+    return { kind: 'circle', x, y, r: radiusMm * perMm, ...style }
+  }
+  const along = Math.atan2(second[1] - first[1], second[0] - first[0])
+  const half = (from: readonly [number, number], turn: number) =>
+    Array.from({ length: 13 }, (_, i) => {
+      const a = along + turn + (Math.PI * i) / 12
+      return at(from[0] + radiusMm * Math.cos(a), from[1] + radiusMm * Math.sin(a))
+    })
+  return shape([...half(second, -Math.PI / 2), ...half(first, Math.PI / 2)], style)
+}
+
+/** The board's name as large as it fits between the emitters: beside its middle where an emitter stands there. */
+function nameMark(lamp: Lamp, board: Board, at: Place, perMm: number): Mark {
+  const path = boardPath(lamp, board).map(([x, y]) => at(x, y))
+  const low = path.reduce((a, p) => (p[1] > a[1] ? p : a), path[0] ?? [0, 0])
+  const xs = path.map(([x]) => x)
+  const wide = Math.max(...xs) - Math.min(...xs)
+  const size = Math.max(3.5, Math.min(8, (0.8 * wide) / Math.max(1, textWidth(board.id, 1)), 5 * perMm))
+  const middle = at(board.xMm, board.yMm)
+  return text([middle[0], low[1] - size * 0.45], board.id, { anchor: 'middle', size, bold: true, colour: '#1f3d31' })
+}
+
+/** The lamp's axis, and where x and y point. */
+function axesMarks(at: Place, perMm: number): Mark[] {
+  const [x, y] = at(0, 0)
+  const long = Math.max(6, 4 * perMm)
+  const style = { stroke: QUIET, width: 0.5 }
+  return [
+    line(
+      [
+        [x - long, y],
+        [x + long, y],
+      ],
+      style,
+    ),
+    line(
+      [
+        [x, y - long],
+        [x, y + long],
+      ],
+      style,
+    ),
+  ]
+}

@@ -1,0 +1,127 @@
+// Heat and modes, wiring, the list of the first power-up.
+import { counted } from '../../checks/words.ts'
+import type { ModeRun, PowerReport, PowerUpItem } from '../../electrothermal/result.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { powerOf } from '../../library/typicalPower.ts'
+import { CURVE_HEAD, curveRows, energyRows, heatHeadLines, modeLines } from '../heatRows.ts'
+import {
+  billCells,
+  driverCells,
+  SWITCH_HEAD,
+  shortWords,
+  switchRows,
+  WIRE_HEAD,
+  WIRE_NOTE,
+  wireCells,
+} from '../wiringCells.ts'
+import { billOfMaterials, type Remark, remarksOn, remarkWords, wiringRows } from '../wiringTable.ts'
+import { worstRows } from '../worstTable.ts'
+import { findingBlocks, heading, list, paragraph, paragraphs, table } from './blocks.ts'
+import { curvesFigure } from './curvesFigure.ts'
+import type { Block } from './model.ts'
+import type { PowerResults } from './results.ts'
+import { wiringFigure } from './wiringFigure.ts'
+
+export function heatBlocks(lamp: Lamp, { report, findings }: PowerResults): Block[] {
+  if (lamp.boards.length === 0) return [paragraph('No board stands on the face: there is nothing to run.')]
+  return [
+    ...paragraphs(heatHeadLines(report)),
+    ...report.modes.flatMap((m) => modeBlocks(lamp, m, report)),
+    heading('Findings on heat and power'),
+    ...findingBlocks(findings),
+  ]
+}
+
+function modeBlocks(lamp: Lamp, mode: ModeRun, report: PowerReport): Block[] {
+  const curve = curveRows(mode)
+  const figure = curvesFigure(mode)
+  return [
+    heading(mode.name),
+    ...paragraphs(modeLines(lamp, mode, report.sink.rated)),
+    ...(figure
+      ? [
+          {
+            kind: 'figure',
+            figure,
+            caption: 'Hottest junction, hottest place of the plate, and light, from switch-on.',
+          } satisfies Block,
+        ]
+      : []),
+    ...(curve.length > 0 ? [table(curve, { head: CURVE_HEAD, right: [0, 1, 2, 3, 4, 5, 6, 7] })] : []),
+    table(energyRows(mode), { caption: 'Where the energy goes', right: [1, 3], sum: true }),
+  ]
+}
+
+export function wiringBlocks(lamp: Lamp, { report, findings }: PowerResults): Block[] {
+  const power = powerOf(lamp).value
+  const rows = wiringRows(report.wiring, power, findings)
+  const flagged = new Set(rows.flatMap((r) => (r.remarks.some((x) => x.severity === 'severe') ? r.ids : [])))
+  const figure = wiringFigure(report.wiring, flagged)
+  const listed = findings.filter((f) => f.parts)
+  const worst = worstRows(report)
+  return [
+    paragraph(
+      'Fuse every channel, and the battery at its own terminals. Local codes and licensed practice come first.',
+    ),
+    paragraph(
+      `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}; supply: ${power.supply.name}.`,
+    ),
+    ...paragraphs(report.assumed.filter((s) => /supply/.test(s)).map((s) => `Taken as typical: ${s}`)),
+    paragraph(shortWords(report)),
+    ...(figure
+      ? [
+          {
+            kind: 'figure',
+            figure,
+            caption: 'From the supply to the boards. Heavy frames: a severe finding, or no fuse.',
+          } satisfies Block,
+        ]
+      : []),
+    heading('Wires'),
+    paragraph(WIRE_NOTE, true),
+    table(rows.map(wireCells), { head: WIRE_HEAD, right: [0, 4, 5, 6, 7] }),
+    ...remarkBlocks(rows.map((r) => [r.ids.length > 1 ? `${r.ids[0]} …` : (r.ids[0] ?? ''), r.remarks])),
+    heading('Drivers'),
+    table(power.drivers.map(driverCells)),
+    heading('Contactor, relay or switch in the main wire, for direct current'),
+    table(switchRows(power.harness.contactor?.maxA ?? null, report), { head: SWITCH_HEAD, right: [1, 2, 3] }),
+    ...remarkBlocks([['contactor', remarksOn(findings, [{ kind: 'contactor' }])]]),
+    ...(worst.length > 0
+      ? [
+          heading('The worst of every mode, from full to cut-off, cold to hot'),
+          table(
+            worst.map((r) => [r.what, r.value, r.limit, r.where]),
+            { head: ['', 'worst', 'bears', 'in'], right: [1, 2] },
+          ),
+        ]
+      : []),
+    heading('To buy, without spare; wire as single conductors'),
+    table(billOfMaterials(report.wiring, power, findings).map(billCells), { right: [1] }),
+    ...(listed.length > 0 ? [heading('What was found about these parts'), ...findingBlocks(listed)] : []),
+  ]
+}
+
+function remarkBlocks(of: readonly (readonly [string, readonly Remark[]])[]): Block[] {
+  const lines = of.flatMap(([what, remarks]) => remarks.map((r) => `${what}: ${remarkWords(r)}`))
+  return lines.length === 0 ? [] : [list(lines)]
+}
+
+/** Ticks are as the lamp's document has them. */
+export function powerUpBlocks(lamp: Lamp, { report, findings }: PowerResults): Block[] {
+  const ticked = new Set(lamp.powerUp?.done ?? [])
+  const channels = [...new Set(report.powerUp.map((i) => i.channel))]
+  const check = ({ key, step, what, fuseOf }: PowerUpItem) => ({
+    text: `${step}: ${what}`,
+    done: ticked.has(key),
+    remarks: (fuseOf === null ? [] : remarksOn(findings, [{ kind: 'fuse', id: fuseOf }])).map(remarkWords),
+  })
+  return [
+    paragraph(
+      'A short circuit of a battery burns and a beam blinds: one channel at a time, at low current first, eyes never in line with the lens. Local codes and licensed practice come first.',
+    ),
+    ...channels.flatMap((channel): Block[] => [
+      heading(channel === null ? 'The whole lamp' : `Channel ${channel}`),
+      { kind: 'checks', items: report.powerUp.filter((i) => i.channel === channel).map(check) },
+    ]),
+  ]
+}

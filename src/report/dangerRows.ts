@@ -1,0 +1,134 @@
+// The danger sheet's tables in rows of words, the same on the terminal and in the book. Every figure is an upper end. Names are as in the
+// document: escape them.
+import { ofLimit } from '../checks/words.ts'
+import { upperKWm2 } from '../hazard/discs.ts'
+import type { EyeDistances } from '../hazard/eyeSheet.ts'
+import { materialName } from '../hazard/inTheWay.ts'
+import type { DangerReading } from '../job/danger/result.ts'
+import { alsoHappens, belowWords, LANDS_WHERE, upDegrees, upMetres } from './danger.ts'
+import { duration, fixed, short, whole } from './numbers.ts'
+
+/** What, clear distance, from which irradiance, time at the worst place, what was changed by hand. */
+export const clearRows = (d: DangerReading): string[][] =>
+  d.clear.map((c) => [
+    c.name,
+    c.clearDistanceMm > 0 ? `${upMetres(c.clearDistanceMm)} m` : 'not reached',
+    `${c.harm} from ${short(c.kWm2)} kW/m²`,
+    c.secondsAtWorst === null
+      ? `${belowWords(c.shareAtWorst)} at the worst place`
+      : `in ${duration(c.secondsAtWorst)} at the worst place`,
+    c.changedFrom === null ? '' : `CHANGED, published ${short(c.changedFrom)}`,
+  ])
+
+/** From half of the limit on its share stands in place of a time. */
+const secondsText = (s: number | null, share: number): string =>
+  s !== null ? duration(s) : share >= 0.5 ? ofLimit(share) : '-'
+
+/** Distances side by side, so that a table stays narrow. */
+const ACROSS = 6
+
+/** Tables of at most six distances each: rows of what is harmed, the first two what reaches there. */
+export function harmTables(d: DangerReading): string[][][] {
+  const tables: string[][][] = []
+  for (let i = 0; i < d.harm.length; i += ACROSS) {
+    const some = d.harm.slice(i, i + ACROSS)
+    tables.push([
+      ['From front', ...some.map((h) => `${short(h.distanceMm / 1000)} m`)],
+      ['Up to', ...some.map((h) => `${short(h.kWm2)} kW/m²`)],
+      ...d.clear.map((c) => [c.name, ...some.map((h) => secondsText(h.seconds[c.id], h.kWm2 / c.kWm2))]),
+    ])
+  }
+  return tables
+}
+
+/** Thing, material, irradiance, how warm it gets, what happens; and what else happens, for each. */
+export const thingRows = (d: DangerReading): { row: string[]; also: string }[] =>
+  d.things.map((t) => ({
+    row: [
+      t.name,
+      materialName(t.material).toLowerCase(),
+      `${short(t.kWm2)} kW/m²`,
+      t.settlesC === null ? '' : `to ${upDegrees(t.settlesC)}`,
+      t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${t.harm} in ${duration(t.secondsToHarm)}`,
+    ],
+    also: alsoHappens(t, duration).join(', '),
+  }))
+
+/** Part, how warm it gets, its limit; parts that are not judged with the reason. */
+export function partRows({ parts }: DangerReading): string[][] {
+  const { lens, elements, wall, boards, optics, absent } = parts
+  const rows: string[][] = []
+  if (lens)
+    rows.push([
+      'Lens',
+      `clean to ${upDegrees(lens.cleanC)}, dirty to ${upDegrees(lens.dirtyC)}`,
+      lens.keepBelowC === null ? '' : `keep below ${lens.keepBelowC} °C`,
+    ])
+  for (const e of elements)
+    rows.push([
+      e.name,
+      `to ${upDegrees(e.settlesC)} over the face, without light`,
+      e.keepBelowC === null ? '' : `keep below ${e.keepBelowC} °C`,
+    ])
+  if (wall)
+    rows.push([
+      'Wall',
+      `clean to ${upDegrees(wall.cleanC)}, stained to ${upDegrees(wall.dirtyC)}`,
+      wall.limits.map((l) => `${l.limitC} °C${l.passed ? ' PASSED' : ''}`).join(', '),
+    ])
+  if (boards)
+    rows.push([
+      'Boards',
+      `dark plastic to ${upDegrees(boards.plasticC)}, face at ${upDegrees(boards.faceC)}`,
+      `${boards.limit.limitC} °C`,
+    ])
+  for (const o of optics) rows.push([o.name, `to ${upDegrees(o.settlesC)} at the most`, `${o.limit.limitC} °C`])
+  for (const [name, why] of Object.entries(absent)) rows.push([name, why, ''])
+  return rows
+}
+
+/** The sun by its angle off the axis, its worst direction each: tilt, irradiance, on what, where. */
+export function sunTiltRows(d: DangerReading): string[][] {
+  const worst = new Map<number, DangerReading['sunMap'][number]>()
+  for (const p of d.sunMap) {
+    const known = worst.get(p.tiltDeg)
+    if (!known || upperKWm2(p) > upperKWm2(known)) worst.set(p.tiltDeg, p)
+  }
+  return [...worst.values()].map((p) => [
+    `${short(p.tiltDeg)}° off`,
+    `${short(upperKWm2(p))} kW/m²`,
+    `${LANDS_WHERE[p.lands]}${p.board === null ? '' : ` ${p.board}`}${p.flat === null ? '' : ` ${p.flat}`}`,
+    `x ${whole(p.xMm)}, y ${whole(p.yMm)}, z ${whole(p.zMm)} mm`,
+  ])
+}
+
+/** The sun over the day where the lamp lies; empty where it never comes in. */
+export const sunDaySentence = ({ sunDay: day }: DangerReading): string =>
+  day?.worst
+    ? `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., lens ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`
+    : ''
+
+const clock = (hour: number): string => `${Math.floor(hour)}:${String(Math.round((hour % 1) * 60)).padStart(2, '0')}`
+
+/** The lens without the lamp; empty without one. */
+export const bareLensSentence = ({ bareLens: bare }: DangerReading): string =>
+  bare
+    ? `The bare lens: ${short(bare.kWm2)} kW/m² ${whole(bare.focusMm)} mm behind it, wandering ${short(bare.mmPerMinute)} mm a minute.${bare.before ? ` It throws back ${short(bare.before.kWm2)} kW/m² ${whole(bare.before.distanceMm)} mm before it.` : ''}`
+    : ''
+
+export const EYE_HEAD = ['Keep away', 'blink', '10 s', '100 s', 'no limit']
+
+/** From where, and the distance for a blink, 10 s, 100 s and any time; empty without light. */
+export function eyeRows({ eye }: DangerReading): string[][] {
+  if (!eye) return []
+  const row = (name: string, { metres, noLimitM }: EyeDistances) => [
+    name,
+    ...[metres.blink, metres.tenSeconds, metres.hundredSeconds, noLimitM].map((m) =>
+      m > 0 ? `${upMetres(1000 * m)} m` : 'under 0.2 m',
+    ),
+  ]
+  return [
+    ...eye.distances.map((d) => row(d.angleDeg === 0 ? 'worst place' : `${d.angleDeg}° aside or more`, d)),
+    row('worst, field glasses', eye.glasses),
+  ]
+}

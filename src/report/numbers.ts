@@ -1,0 +1,51 @@
+// Number format of text, on the terminal and on paper: as many digits as the error allows.
+import { T95 } from '../num/stats.ts'
+import type { Figure } from '../run/figure.ts'
+
+/** No part of a lamp is known to more digits than these. */
+const MOST_DIGITS = 5
+
+/**
+ * ± to two significant digits, and the value to the same place, but to five significant digits at the most; a smaller ± is then rounded up. A
+ * value without error, or with that of rounding alone, gets five significant digits and is called exact, unless it is zero.
+ */
+export function withError({ value, se }: Figure, times = 1): { value: string; error: string } {
+  const error = T95 * se * times
+  const shown = value * times
+  if (!(error > 1e-9 * Math.abs(shown)))
+    return { value: significant(shown, MOST_DIGITS), error: shown === 0 ? '' : 'exact' }
+  const wanted = decade(error, 2) - 1
+  const place = shown === 0 ? wanted : Math.max(wanted, decade(shown, MOST_DIGITS) - MOST_DIGITS + 1)
+  const half = place === wanted ? error : Math.ceil(error / 10 ** place - 1e-9) * 10 ** place
+  return { value: toPlace(shown, place), error: `± ${toPlace(half, place)}` }
+}
+
+export const significant = (x: number, digits: number): string =>
+  x === 0 ? '0' : toPlace(x, decade(x, digits) - digits + 1)
+
+/** Power of ten of the first digit of x, rounded to so many digits. */
+const decade = (x: number, digits: number): number => Number(x.toExponential(digits - 1).split('e')[1])
+
+/** Rounded to 10^place. */
+function toPlace(x: number, place: number): string {
+  if (place <= 0) return fixed(x, Math.min(12, -place))
+  const step = 10 ** place
+  return fixed(Math.round(x / step) * step, 0)
+}
+
+export const whole = (x: number): string => fixed(x, 0)
+
+export function fixed(x: number, decimals: number): string {
+  const shown = x.toLocaleString('en-GB', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
+  return /^-[0.]+$/.test(shown) ? shown.slice(1) : shown
+}
+
+/** At most three significant digits, without trailing zeros: for settings and distances. */
+export const short = (x: number): string => x.toLocaleString('en-GB', { maximumSignificantDigits: 3 })
+
+export function duration(seconds: number): string {
+  if (seconds < 1) return `${significant(seconds, 2)} s`
+  if (seconds < 120) return `${significant(seconds, 3)} s`
+  if (seconds < 7200) return `${significant(seconds / 60, 3)} min`
+  return `${significant(seconds / 3600, 3)} h`
+}

@@ -1,0 +1,92 @@
+// Cells of the wiring's tables in words, the same on the terminal and in the book. Names are as in the document: escape them.
+import type { PowerReport, WireRun } from '../electrothermal/result.ts'
+import type { Driver } from '../lamp/schema.ts'
+import { fixed, short } from './numbers.ts'
+import type { BillItem, WiringRow } from './wiringTable.ts'
+
+/** Currents into a short circuit, and into the drivers' capacitors at switch-on. */
+export function shortWords({ faults, inrush }: PowerReport): string {
+  const { supplyA, branchA } = faults
+  const short_ =
+    supplyA === null
+      ? 'Current into a short circuit: not known.'
+      : `Current into a short circuit: ${short(Math.ceil(supplyA))} A at the supply, ${branchA === null ? 'not known' : `${short(Math.ceil(branchA))} A`} at the branching place.`
+  const peakA = inrush.prechargeA ?? inrush.peakA
+  const charge =
+    peakA === null
+      ? ' Drivers’ capacitors at switch-on: not known, no resistance is in the document.'
+      : ` Drivers’ capacitors at switch-on: up to ${short(Number(peakA.toPrecision(3)))} A${inrush.prechargeS === null ? '' : `, charged after ${short(Number(inrush.prechargeS.toPrecision(2)))} s`}.`
+  return `${short_}${charge}`
+}
+
+/** A driver: name, kind, volts in, headroom, efficiency, most current, dimming, where it sits. */
+export const driverCells = (d: Driver): string[] => [
+  d.name,
+  d.kind,
+  `${short(d.inputMinV)} to ${short(d.inputMaxV)} V in`,
+  `${short(d.headroomV)} V headroom`,
+  `${fixed(100 * d.efficiency, 0)} %`,
+  `${short(d.maxOutputA)} A at most`,
+  `dims by ${d.dimming}`,
+  d.mounted === 'plate' ? 'on the plate' : '',
+]
+
+/** What to buy, and how much. */
+export const billCells = ({ what, amount, unit }: BillItem): string[] => [
+  what,
+  unit === 'm' ? `${fixed(amount, 2)} m` : `${amount}`,
+]
+
+export const WIRE_HEAD = [
+  '',
+  'from',
+  'to',
+  'gauge',
+  'length',
+  'current',
+  'bears',
+  'drop',
+  'fuse',
+  'plus, minus',
+  'worst in',
+]
+export const WIRE_NOTE =
+  'Length one way; each run is a pair unless it says “alone”; the largest currents that last from full to cut-off, cold to hot, in any mode; drop as warm as the insulation bears.'
+
+/** A row under WIRE_HEAD. */
+export function wireCells({ run: w, count, from, to }: WiringRow): string[] {
+  return [
+    count > 1 ? `×${count}` : '',
+    from,
+    to,
+    `${w.gaugeWords}${w.conductors === 1 ? ', alone' : ''}`,
+    `${short(Math.round(w.lengthMm))} mm`,
+    `${fixed(w.amps, 2)} A`,
+    `${fixed(w.bearsA, 1)} A`,
+    `${fixed(w.dropV, 3)} V`,
+    fuseWords(w),
+    w.conductors === 2 ? `${w.plus}, ${w.minus}` : w.plus,
+    w.mode === '' ? '' : `${w.mode}, ${fixed(w.terminalV, 1)} V`,
+  ]
+}
+
+/** By mode: current and voltage to switch, the rating that suffices, and whether the document's contactor has it. */
+export const SWITCH_HEAD = ['mode', 'current', 'voltage', 'rating']
+
+export const switchRows = (hasA: number | null, { switching }: PowerReport): string[][] =>
+  switching.map((s) => [
+    s.mode,
+    `${fixed(s.amps, 2)} A`,
+    `${fixed(s.volts, 1)} V`,
+    `${short(s.ratingA)} A${hasA === null ? '' : hasA >= s.ratingA ? ` (${short(hasA)} A is there)` : ` (only ${short(hasA)} A is there)`}`,
+  ])
+
+function fuseWords(w: WireRun): string {
+  const fits = w.fuseRange
+    ? w.fuseRange.fitsA
+      ? `${short(w.fuseRange.fitsA)} A would do`
+      : 'none fits: thicker wire'
+    : ''
+  if (!w.fuse) return w.fuseRange ? `none (${fits})` : ''
+  return `${short(w.fuse.amps)} A, ${short(w.fuse.volts)} V${w.fuse.kind ? `, ${w.fuse.kind}` : ''}`
+}

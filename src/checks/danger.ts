@@ -1,6 +1,7 @@
 // Findings of the danger sheet, one rule for each function, in addition to those of the beam sheet (check.ts).
+import { elementsOf } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { mappedWords } from '../library/lensSystem.ts'
+import { elementWords, mappedWords } from '../library/lensSystem.ts'
 import { DANGER_EYES } from './dangerEyes.ts'
 import type { DangerParts } from './dangerParts.ts'
 import { lightBeside } from './dangerStray.ts'
@@ -48,18 +49,27 @@ function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
   ]
 }
 
-/** By the face's heat alone: what light it takes in comes on top. */
-function elementSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
-  return parts.elements
-    .filter((e) => e.settlesC > e.keepBelowC)
-    .map((e) => ({
-      rule: 'element-softens',
-      severity: e.deflectionC !== null && e.settlesC > e.deflectionC ? ('severe' as const) : ('warning' as const),
-      title: `Over the face “${e.name}” can get to ${celsius(e.settlesC)}, over the ${e.keepBelowC} °C that ${inSentence(e.material)} should stay below.`,
-      why: `The face is at ${celsius(e.faceC)}: its radiation and the air between, without the light that it takes in itself, which comes on top. ${e.source}`,
-      cure: 'Glass in its place, more room to the face, or let air at it.',
-      place: { kind: 'part' as const, part: 'lens' as const },
-    }))
+function elementSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
+  const all = elementsOf(lamp)
+  return parts.elements.flatMap((e): Finding[] => {
+    const { spot, cleanC, keepBelowC, deflectionC } = e
+    if (keepBelowC === null || cleanC <= keepBelowC) return []
+    const of = all[e.index]
+    const who = of ? elementWords(of) : `“${e.name}”`
+    const light = spot
+      ? `It can take in ${(100 * e.absorbedShare).toFixed(1)} % of up to ${kWm2(e.kWm2)} on both its faces, and stands`
+      : 'No light reaches it; it stands'
+    return [
+      {
+        rule: 'element-softens',
+        severity: deflectionC !== null && cleanC > deflectionC ? 'severe' : 'warning',
+        title: `Even clean, ${who} can get to ${celsius(cleanC)}, over the ${keepBelowC} °C that ${inSentence(e.material)} should stay below.`,
+        why: `${light} over a face of ${celsius(e.faceC)}. ${e.source}`,
+        cure: 'Glass in its place, wider light on it, more room to the face, or let air at it.',
+        place: spot ? { ...spotOn(spot, 'lens'), element: who } : { kind: 'part', part: 'lens' },
+      },
+    ]
+  })
 }
 
 function liningLetsGo(_: Lamp, { parts }: DangerParts): Finding[] {

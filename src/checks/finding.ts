@@ -8,7 +8,15 @@ export type Place =
   | { kind: 'board'; boardIndex: number }
   | { kind: 'emitter'; boardIndex: number; siteIndex: number }
   | { kind: 'part'; part: 'target' | 'emitters' | 'optics' | 'face' | 'tunnel' | 'lens' | 'heat' }
-  | { kind: 'point'; xMm: number; yMm: number; zMm: number; on: 'lens' | 'wall' | 'face' | 'front' | 'inside' }
+  | {
+      kind: 'point'
+      xMm: number
+      yMm: number
+      zMm: number
+      on: 'lens' | 'wall' | 'face' | 'front' | 'inside'
+      /** On `lens`: the element in words, where it isn't the one that the map of the lens is of. */
+      element?: string
+    }
 
 export interface Finding {
   /** Id of the rule: stable, kebab-case; several findings may share it. */

@@ -9,6 +9,8 @@ export interface SheetParts {
   reached?: { wanted: number; share: number; of: 'axis' | 'peak'; rays: number } | null
   figures: Partial<Record<string, Figure>>
   hotSpots: Partial<Record<'lens' | 'wall' | 'face' | 'front' | 'sunInside', HotSpot>>
+  /** What else stands in the row, in its order from the face. */
+  elements?: readonly { spot: HotSpot | null }[]
   sun: readonly SunAtTilt[]
   risks: readonly MaterialRisk[]
   patterned: boolean

@@ -143,8 +143,8 @@ function partLines({ parts }: DangerReading): string[] {
   for (const e of elements)
     rows.push([
       stripControls(e.name),
-      `to ${upDegrees(e.settlesC)} over the face, without light`,
-      `keep below ${e.keepBelowC} °C`,
+      `clean to ${upDegrees(e.cleanC)}, dirty to ${upDegrees(e.dirtyC)}`,
+      e.keepBelowC === null ? '' : `keep below ${e.keepBelowC} °C`,
     ])
   if (wall)
     rows.push([

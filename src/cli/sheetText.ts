@@ -6,6 +6,7 @@ import {
   FIGURE_NAMES,
   type Figure,
   type FigureName,
+  type HotSpot,
   type HotSpotName,
   type Sheet,
 } from '../job/beam/sheet.ts'
@@ -143,19 +144,18 @@ function shareError({ value, se }: Figure): string {
 }
 
 function hotSpotLines(s: Sheet): string[] {
-  const rows = (Object.keys(HOT_SPOT_WORDS) as HotSpotName[]).flatMap((name) => {
-    const spot = s.hotSpots[name]
-    if (!spot) return []
+  const row = (name: string, spot: HotSpot): string[] => {
     const { value, error } = withError({ value: spot.kWm2, se: spot.se })
     const [x, y, z] = [whole(spot.xMm), whole(spot.yMm), whole(spot.zMm)]
+    const where = `over a disc of ${short(spot.discMm)} mm at x ${x}, y ${y}, z ${z} mm`
+    return [stripControls(name), value, error, 'kW/m²', where]
+  }
+  const rows = (Object.keys(HOT_SPOT_WORDS) as HotSpotName[]).flatMap((name) => {
+    const spot = s.hotSpots[name]
+    const others = name === 'lens' ? (s.elements ?? []) : []
     return [
-      [
-        stripControls(hotSpotWords(name, s).name),
-        value,
-        error,
-        'kW/m²',
-        `over a disc of ${short(spot.discMm)} mm at x ${x}, y ${y}, z ${z} mm`,
-      ],
+      ...(spot ? [row(hotSpotWords(name, s).name, spot)] : []),
+      ...others.flatMap((e) => (e.spot ? [row(e.name, e.spot)] : [])),
     ]
   })
   return [...columns(rows, [1, 2]), ...(s.hotSpots.front ? floorLine(HOT_SPOT_WORDS.front.name, 'front', s) : [])]

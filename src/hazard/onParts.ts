@@ -1,12 +1,12 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
-import { elementsOf, mappedElement, mappedIndex, unmappedElements } from '../lamp/assembly.ts'
+import { elementsOf, mappedElement, mappedIndex } from '../lamp/assembly.ts'
 import { elementSpan } from '../lamp/body.ts'
 import { faceReachMm } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
-import type { Cover, Lamp, RefractingLens } from '../lamp/schema.ts'
+import type { Cover, DiffuserFilm, Lamp, RefractingLens } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
-import { lensAbsorption, lensIndex, materialOf } from '../library/lensMaterial.ts'
+import { lensAbsorption, lensIndex, materialOf, materialOfElement } from '../library/lensMaterial.ts'
 import type { LensMaterialRow } from '../library/materials.ts'
 import { spectrumPower } from '../library/spectra.ts'
 import {
@@ -25,7 +25,7 @@ import { tallyLayout } from '../run/layout.ts'
 import { absorbedPart } from '../run/parts.ts'
 import { FATES, type Run } from '../run/types.ts'
 import { absorbedBySheet, lensOverFaceC } from './balance.ts'
-import { readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
+import { readElementSpots, readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
 
 interface Part {
   /** Upper end of the hottest disc. */
@@ -77,26 +77,27 @@ interface OpticHeat {
   limit: HeatLimit & { passed: boolean }
 }
 
-/** A cover or a further lens over the hot face; the light that it takes in itself is left out. */
-interface OverFaceHeat {
+/** A cover, a film or a further lens; null: no light on it, and the face alone warms it. */
+export interface ElementHeat extends Omit<LensHeat, 'spot'> {
+  /** Where it stands in `elementsOf`. */
+  index: number
   name: string
-  material: string
-  settlesC: number
-  faceC: number
-  keepBelowC: number
-  deflectionC: number | null
-  source: string
+  spot: HotSpot | null
 }
 
 export interface PartsHeat {
   lens: LensHeat | null
-  /** Elements besides the lens that soften with heat. */
-  elements: OverFaceHeat[]
+  /** The other elements in their order from the face, but those of no material. */
+  elements: ElementHeat[]
   wall: WallHeat | null
   boards: BoardHeat | null
   optics: OpticHeat[]
   absent: Partial<Record<'lens' | 'wall' | 'boards', string>>
 }
+
+/** Most light, kW/m², where something lies on the lamp's front: on the lens, or on the foremost of the other elements. */
+export const onFrontKWm2 = ({ lens, elements }: Pick<PartsHeat, 'lens' | 'elements'>): number =>
+  Math.max(lens?.kWm2 ?? 0, elements.at(-1)?.kWm2 ?? 0)
 
 /** Temperature of the face, and its origin in words that follow a colon. */
 export interface FaceTemperature {
@@ -119,13 +120,23 @@ export function readParts(
   const discMm = lamp.reading.hotDiscMm
   const face = readFaceSpot(run, discMm)
   const warm = chooseFaceTemperature(lamp, modelled)
-  const lens = readLens(run, lamp, readLensSpot(run, discMm), warm.faceC)
+  const all = elementsOf(lamp)
+  const mapped = mappedIndex(all)
+  const lensSpot = readLensSpot(run, discMm)
+  const onLens = lensSpot && readPiece(run, lamp, mapped, lensSpot, warm.faceC)
+  const lens = onLens && { ...onLens, spot: lensSpot }
   const wall = readWall(lamp, readWallSpot(run, discMm))
   const absent: PartsHeat['absent'] = {}
   if (!lens) absent.lens = whyNoLens(mappedElement(lamp))
   if (!wall) absent.wall = lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.'
   if (!face) absent.boards = 'No light comes back to the face.'
-  const elements = readElements(lamp, warm.faceC)
+  const spots = readElementSpots(run, discMm)
+  const others = all.flatMap(({ name }, index) => (index === mapped ? [] : [{ index, name }]))
+  const elements = others.flatMap((of, i): ElementHeat[] => {
+    const spot = spots[i] ?? null
+    const heat = readPiece(run, lamp, of.index, spot, warm.faceC)
+    return heat ? [{ ...of, ...heat, spot }] : []
+  })
   const optics = readOptics(lamp, emitterW, warm.faceC)
   return { lens, elements, wall, boards: face && readBoards(face, warm), optics, absent }
 }
@@ -149,23 +160,30 @@ function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): Fa
   return { faceC: Math.max(lamp.reading.ambientC, faceC), from }
 }
 
-function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): LensHeat | null {
-  const lens = mappedElement(lamp)
-  if (!lens || lens.kind === 'ideal' || lens.kind === 'diffuser' || !spot) return null
-  const row = materialOf(lens)
-  const kWm2 = upperKWm2(spot)
+/** Null: of no material. */
+function readPiece(
+  run: Run,
+  lamp: Lamp,
+  index: number,
+  spot: HotSpot | null,
+  faceC: number,
+): Omit<LensHeat, 'spot'> | null {
+  const of = elementsOf(lamp)[index]
+  if (!of || of.kind === 'ideal') return null
+  const row = materialOfElement(of)
+  const kWm2 = spot ? upperKWm2(spot) : 0
   const { ambientC } = lamp.reading
-  const share = absorbedShare(lens, lamp)
+  const share = of.kind === 'diffuser' ? filmTakes(of) : absorbedShare(of, lamp)
   const faceRadiusMm = aboutFaceMm(lamp)
-  const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
-  const line = lensLine(run, lamp)
+  const gapMm = of.isLens ? of.zMm : Math.max(0, elementSpan(of)[0])
+  const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm, faceRadiusMm })
+  const line = absorbedLine(run, index)
   const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[line]!)
   return {
     kWm2,
-    spot,
     material: row.label,
     absorbedShare: share,
-    absorbedW: (absorbed.value + T95 * absorbed.se) * darker(row, lens.thicknessMm),
+    absorbedW: (absorbed.value + T95 * absorbed.se) * (of.kind === 'diffuser' ? 1 : darker(row, of.thicknessMm)),
     cleanC: takes(share * kWm2),
     // The dirt's own temperature (`dirtTemperatureC`), unless the face is hotter than it.
     dirtyC: takes(kWm2),
@@ -176,33 +194,16 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
   }
 }
 
+const filmTakes = ({ transmittance, reflectance }: DiffuserFilm): number => Math.max(0, 1 - transmittance - reflectance)
+
 /** A circle about any face of that size, square or hexagon. */
 const aboutFaceMm = ({ face }: Lamp): number => Math.max(face.sizeMm / Math.SQRT2, faceReachMm(face))
 
-function readElements(lamp: Lamp, faceC: number): OverFaceHeat[] {
-  const { ambientC } = lamp.reading
-  return unmappedElements(lamp).flatMap((of) => {
-    if (of.kind === 'ideal' || of.kind === 'diffuser') return []
-    const { label, keepBelowC, deflectionC, sources } = materialOf(of)
-    if (keepBelowC === null) return []
-    const over = {
-      takenKWm2: 0,
-      ambientC,
-      faceC,
-      gapMm: Math.max(0, elementSpan(of)[0]),
-      faceRadiusMm: aboutFaceMm(lamp),
-    }
-    const settlesC = lensOverFaceC(over)
-    return [{ name: of.name, material: label, settlesC, faceC, keepBelowC, deflectionC, source: sources.temperature }]
-  })
-}
-
-/** Place in the tally of what the lens absorbs: of an assembled lamp its own part, since the fate's line holds all elements. */
-function lensLine(run: Run, lamp: Lamp): number {
+/** Place in the tally of what an element absorbs: of an assembled lamp its own part, since the fate's line holds all elements. */
+function absorbedLine(run: Run, index: number): number {
   const { fateW, partsW } = tallyLayout(run.shape)
   const { parts } = run.shape
-  if (!parts) return fateW + FATES.indexOf('lensAbsorbed')
-  return partsW + absorbedPart(parts.stretches, mappedIndex(elementsOf(lamp)))
+  return parts ? partsW + absorbedPart(parts.stretches, index) : fateW + FATES.indexOf('lensAbsorbed')
 }
 
 /** What the less clear sample takes in, of what the traced one does: as their absorptions, but no more than all. */

@@ -68,7 +68,7 @@ export function mappedElement(lamp: Lamp): RowElement | null {
   return all[mappedIndex(all)] ?? null
 }
 
-/** The others, whose light isn't known place by place. */
+/** The others, each with a map of its own. */
 export function unmappedElements(lamp: Lamp): RowElement[] {
   const all = elementsOf(lamp)
   const mapped = mappedIndex(all)

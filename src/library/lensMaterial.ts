@@ -1,6 +1,6 @@
 // What a lens is made of, whether built in or the lamp's own: index, absorption, limits.
 import { type OwnMaterial, ownAbsorption, ownIndex } from '../lamp/material.ts'
-import type { FresnelLens, Lens, LensMaterial, RefractingLens } from '../lamp/schema.ts'
+import type { Element, FresnelLens, Lens, LensMaterial, RefractingLens } from '../lamp/schema.ts'
 import { linear } from '../num/interpolate.ts'
 import { ignitionMaterial, leastKWm2 } from './ignition.ts'
 import { LENS_MATERIALS, type LensMaterialRow, refractiveIndex } from './materials.ts'
@@ -63,6 +63,29 @@ export function lensAbsorption(lens: Refracting): number | OfNm {
 /** Limits of a lens's material. What an own one doesn't state is taken as the weakest material built in has it, and the sources say so. */
 export const materialOf = (lens: Refracting): LensMaterialRow =>
   lens.material === 'own' ? ownRow(ownOf(lens)) : LENS_MATERIALS[lens.material]
+
+/** The same of any element but an ideal lens. What a film is made of isn't in the document: the weakest of the plastics known here is taken. */
+export const materialOfElement = (of: Exclude<Element, { kind: 'ideal' }> | RefractingLens): LensMaterialRow =>
+  of.kind === 'diffuser' ? FILM : materialOf(of)
+
+const FILM: LensMaterialRow = {
+  label: 'A film of unknown plastic',
+  family: 'plastic',
+  absorptionPerMm: 0,
+  absorptionHighPerMm: 0,
+  keepBelowC: LENS_MATERIALS.pvc.keepBelowC,
+  deflectionC: null,
+  // Common handbook value of polyester film, the heavier side, memory.
+  densityKgM3: 1400,
+  ignites: ownIgnition({ ignitionC: null }),
+  burns: null,
+  cracksFromK: null,
+  sources: {
+    index: 'None',
+    absorption: 'As stated in the document',
+    temperature: `What a film is made of isn’t in the document: ${LENS_MATERIALS.pvc.keepBelowC} °C is taken, the least of the plastics known here.`,
+  },
+}
 
 /** What isn't known of an own material, in words that follow “it isn’t known”; empty for a built-in one. */
 export function unknownOf(lens: Refracting): string[] {
@@ -127,7 +150,7 @@ function plasticWords(own: OwnMaterial, keepBelowC: number, deflectionC: number)
   return `${keep}; ${sag}.`
 }
 
-function ownIgnition({ ignitionC }: OwnMaterial): LensMaterialRow['ignites'] {
+function ownIgnition({ ignitionC }: Pick<OwnMaterial, 'ignitionC'>): LensMaterialRow['ignites'] {
   const weakest = ignitionMaterial('pmma-thin')
   if (ignitionC === null)
     return {

@@ -122,7 +122,7 @@ export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[], l
       }[place.part]
     case 'point': {
       const on = {
-        lens: `On ${lit}`,
+        lens: `On ${place.element ?? lit}`,
         wall: 'On the tunnel wall',
         face: 'On the face',
         front: 'In front',

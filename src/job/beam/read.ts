@@ -1,13 +1,20 @@
 // From a run to a sheet. Cheap readers read every round; the search for hot spots only when the run has doubled.
 import { type Beam, readLight } from '../../beam/beam.ts'
-import { readFaceEvenness, readFaceMap, readLensEvenness, readLensMap, readWallMap } from '../../beam/evenness.ts'
+import {
+  readElementMaps,
+  readFaceEvenness,
+  readFaceMap,
+  readLensEvenness,
+  readLensMap,
+  readWallMap,
+} from '../../beam/evenness.ts'
 import { type InverseSquare, readInverseSquare } from '../../beam/inverseSquare.ts'
 import { readLedger } from '../../beam/ledger.ts'
 import { readPartLedger } from '../../beam/partLedger.ts'
 import { readTarget } from '../../beam/target.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
-import { mappedElement } from '../../lamp/assembly.ts'
+import { mappedElement, unmappedElements } from '../../lamp/assembly.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { emittedColour } from '../../library/emittedColour.ts'
@@ -125,6 +132,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         targetMap: target.map,
         lensMap: lens,
         ...mappedPiece(run, lamp),
+        ...elementLight(run, lamp, searched.hazards),
         wallMap: readWallMap(run),
         faceMap: readFaceMap(run),
         variants: state.variants,
@@ -141,6 +149,17 @@ function mappedPiece({ shape }: Run, lamp: Lamp): Pick<Sheet, 'mapped'> {
   const piece = mappedElement(lamp)
   const frame = shape.lens?.frame
   return piece && frame ? { mapped: { name: piece.name, kind: piece.kind, frame } } : {}
+}
+
+function elementLight(run: Run, lamp: Lamp, hazards: Hazards): Pick<Sheet, 'elements'> {
+  const maps = readElementMaps(run)
+  if (maps.length === 0) return {}
+  return {
+    elements: unmappedElements(lamp).flatMap(({ name, kind }, i) => {
+      const [map, frame] = [maps[i], run.shape.elements?.maps[i]?.frame]
+      return map && frame ? [{ name, kind, frame, map, spot: hazards.elements[i] ?? null }] : []
+    }),
+  }
 }
 
 function isRough(run: Run, beam: Beam): boolean {

@@ -95,6 +95,20 @@ export interface Reached {
   rays: number
 }
 
+/** What a map is of, and where it lies. */
+export interface MappedPiece {
+  name: string
+  kind: Element['kind']
+  frame: MapFrame
+}
+
+/** Light on an element, on both its faces together. */
+export interface ElementLight extends MappedPiece {
+  map: GridMap
+  /** Null: no light on it. */
+  spot: HotSpot | null
+}
+
 export interface Sheet {
   lamp: string
   seed: number
@@ -130,7 +144,9 @@ export interface Sheet {
   targetMap: GridMap
   lensMap: GridMap | null
   /** Of an assembled lamp: what `lensMap` and the hot spot `lens` are of, and where the map lies. */
-  mapped?: { name: string; kind: Element['kind']; frame: MapFrame }
+  mapped?: MappedPiece
+  /** The other elements, in their order from the face; absent: none. */
+  elements?: ElementLight[]
   /** x: way round in mm at the mid radius; y: z, or of an assembled tunnel the way along walls and steps from the inlet. */
   wallMap: GridMap | null
   faceMap: GridMap

@@ -2,6 +2,7 @@
 // way, the place in the sun.
 import { checkDanger } from '../../checks/danger.ts'
 import { lightInFront, readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
+import { onFrontKWm2 } from '../../hazard/onParts.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { thresholds } from '../../library/thresholds.ts'
@@ -13,7 +14,7 @@ export function rejudge(reading: DangerReading, lamp: Lamp): DangerReading {
   const table = thresholds(lamp.danger, reading.ambientC)
   const { front, small, sunMap, sunWm2, ambientC } = reading
   const distancesMm = [...new Set([...reading.harm.map((h) => h.distanceMm), ...(lamp.danger?.askedMm ?? [])])]
-  const light = lightInFront(front, { small, onLensKWm2: reading.parts.lens?.kWm2 })
+  const light = lightInFront(front, { small, onLensKWm2: onFrontKWm2(reading.parts) })
   const again = {
     ...reading,
     lamp: lamp.name,

@@ -13,7 +13,7 @@ import { eyeInput, readEyes } from '../../hazard/eyeSheet.ts'
 import { clearDistanceMm, type Front } from '../../hazard/front.ts'
 import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
 import { lightInFront, readHarmAt, readThing, SMALL_DISC_MM, USUAL_THINGS } from '../../hazard/inTheWay.ts'
-import { readParts } from '../../hazard/onParts.ts'
+import { onFrontKWm2, readParts } from '../../hazard/onParts.ts'
 import { hotSunWm2, VERY_CLEAR_WM2 } from '../../hazard/solar.ts'
 import type { SunPlace } from '../../hazard/sun.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
@@ -199,7 +199,7 @@ function* readBeamDangers(
   })
   const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run))
   yield
-  const light = lightInFront(whole, { small, onLensKWm2: parts.lens?.kWm2 })
+  const light = lightInFront(whole, { small, onLensKWm2: onFrontKWm2(parts) })
   const leaving = [leavingLightOf(run), leakedLightOf(segments)]
   const eye = leaving.some((l) => l.count > 0) ? yield* readEyes(leaving, eyeInput(lamp, emitterW)) : null
   return {

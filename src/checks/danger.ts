@@ -51,14 +51,14 @@ function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
 /** By the face's heat alone: what light it takes in comes on top. */
 function elementSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
   return parts.elements
-    .filter((e) => e.settlesC > e.keepBelowC)
+    .filter((e) => e.keepBelowC !== null && e.settlesC > e.keepBelowC)
     .map((e) => ({
       rule: 'element-softens',
       severity: e.deflectionC !== null && e.settlesC > e.deflectionC ? ('severe' as const) : ('warning' as const),
       title: `Over the face “${e.name}” can get to ${celsius(e.settlesC)}, over the ${e.keepBelowC} °C that ${inSentence(e.material)} should stay below.`,
       why: `The face is at ${celsius(e.faceC)}: its radiation and the air between, without the light that it takes in itself, which comes on top. ${e.source}`,
       cure: 'Glass in its place, more room to the face, or let air at it.',
-      place: { kind: 'part' as const, part: 'lens' as const },
+      place: { kind: 'part' as const, part: 'lens' as const, of: e.name },
     }))
 }
 

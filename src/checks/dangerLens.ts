@@ -1,10 +1,10 @@
-// Findings on the lens: hot to touch, dripping when alight. Part of the danger sheet (danger.ts).
+// Findings on lens, covers and films: hot to touch, dripping when alight. Part of the danger sheet (danger.ts).
 import { lensKg } from '../hazard/lensMass.ts'
-import { elementsOf, mappedElement, mappedIndex } from '../lamp/assembly.ts'
+import { elementsOf, labelOf, mappedElement, mappedIndex } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { burningContact, CONTACT_SOURCE, contactWords } from '../library/contactBurns.ts'
 import { criticalAt } from '../library/ignition.ts'
-import { materialOf } from '../library/lensMaterial.ts'
+import { materialOfPiece } from '../library/lensMaterial.ts'
 import { elementWords } from '../library/lensSystem.ts'
 import type { DangerParts } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
@@ -14,9 +14,9 @@ const place = { kind: 'part', part: 'lens' } as const
 
 function lensHotToTouch(lamp: Lamp, { parts }: DangerParts): Finding[] {
   const lit = mappedElement(lamp)
-  if (!parts.lens || !lit || lit.kind === 'ideal' || lit.kind === 'diffuser') return []
-  const surface = materialOf(lit).family
-  const who = lit.isLens ? 'lens' : `“${lit.name}”`
+  const surface = lit && materialOfPiece(lit)?.family
+  if (!parts.lens || !surface) return []
+  const who = lit.isLens ? 'lens' : elementWords(lit)
   const clean = burningContact(surface, parts.lens.cleanC)
   const dirty = burningContact(surface, parts.lens.dirtyC)
   const contact = clean ?? dirty
@@ -40,8 +40,7 @@ function lensDrips(lamp: Lamp, { parts }: DangerParts): Finding[] {
   const all = elementsOf(lamp)
   const mapped = mappedIndex(all)
   return all.flatMap((of, i) => {
-    if (of.kind === 'ideal' || of.kind === 'diffuser') return []
-    const { burns, ignites } = materialOf(of)
+    const { burns, ignites } = materialOfPiece(of) ?? {}
     if (!burns || !ignites) return []
     const { mjKg, name, drips, how, source } = burns
     const kg = lensKg(of)
@@ -58,10 +57,10 @@ function lensDrips(lamp: Lamp, { parts }: DangerParts): Finding[] {
       {
         rule: 'lens-drips',
         severity: lit ? ('warning' as const) : ('note' as const),
-        title: `Once alight, ${elementWords(of)} burns on${drips ? ' and drips' : ''}: ${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ.`,
-        why: `Heat of combustion: ${source}; ${how}. ${light} ${kWm2Plain(needs)}. Mass by its outline.`,
-        cure: 'Nothing that burns below the lens, an extinguisher near by, and never leave it lit alone.',
-        place,
+        title: `Once alight, ${elementWords(of)} burns on${drips ? ' and drips' : ''}: ${kg > 0 ? `${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ` : `${name} of a thickness that isn’t stated`}.`,
+        why: `${kg > 0 ? `Heat of combustion: ${source}; ${how}` : capital(how)}. ${light} ${kWm2Plain(needs)}.${kg > 0 ? ' Mass by its outline.' : ''}`,
+        cure: 'Nothing that burns below it, an extinguisher near by, and never leave it lit alone.',
+        place: { ...place, of: labelOf(of) },
       },
     ]
   })
@@ -71,9 +70,9 @@ function lensDrips(lamp: Lamp, { parts }: DangerParts): Finding[] {
 function lensCracks(lamp: Lamp, { parts }: DangerParts): Finding[] {
   const { reading } = lamp
   const lit = mappedElement(lamp)
-  if (!parts.lens || !lit || lit.kind === 'ideal' || lit.kind === 'diffuser') return []
-  const { label, cracksFromK, sources } = materialOf(lit)
-  if (cracksFromK === null) return []
+  const material = lit && materialOfPiece(lit)
+  if (!parts.lens || !material || material.cracksFromK === null) return []
+  const { label, cracksFromK, sources } = material
   const { cleanC, dirtyC } = parts.lens
   const clean = cleanC - reading.ambientC > cracksFromK
   if (!clean && dirtyC - reading.ambientC <= cracksFromK) return []
@@ -91,8 +90,25 @@ function lensCracks(lamp: Lamp, { parts }: DangerParts): Finding[] {
   ]
 }
 
+/** By the face's heat alone: what light it takes in comes on top. */
+function elementCracks({ reading }: Lamp, { parts }: DangerParts): Finding[] {
+  return parts.elements
+    .filter(({ settlesC, cracksFromK }) => cracksFromK !== null && settlesC - reading.ambientC > cracksFromK)
+    .map(({ name, settlesC, faceC, material, source }) => ({
+      rule: 'element-cracks',
+      severity: 'severe' as const,
+      title: `Over the face “${name}” can get to ${celsius(settlesC)} in its middle: at a cold rim the glass can crack and fall.`,
+      why: `The face is at ${celsius(faceC)}: its radiation and the air between, without the light that it takes in itself, which comes on top. ${material}: ${source}`,
+      cure: 'Toughened or borosilicate glass, held softly at its edge, more room to the face, and a mesh or film that keeps pieces together.',
+      place: { ...place, of: name },
+    }))
+}
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
+
 export const DANGER_LENS: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
   lensHotToTouch,
   lensDrips,
   lensCracks,
+  elementCracks,
 ]

@@ -7,7 +7,8 @@ export type Severity = 'severe' | 'warning' | 'note'
 export type Place =
   | { kind: 'board'; boardIndex: number }
   | { kind: 'emitter'; boardIndex: number; siteIndex: number }
-  | { kind: 'part'; part: 'target' | 'emitters' | 'optics' | 'face' | 'tunnel' | 'lens' | 'heat' }
+  /** `of`: of several lenses, covers and films the one by its label (`labelOf`). */
+  | { kind: 'part'; part: 'target' | 'emitters' | 'optics' | 'face' | 'tunnel' | 'lens' | 'heat'; of?: string }
   | { kind: 'point'; xMm: number; yMm: number; zMm: number; on: 'lens' | 'wall' | 'face' | 'front' | 'inside' }
 
 export interface Finding {

@@ -136,7 +136,7 @@ function partLines({ parts }: DangerReading): string[] {
   const rows: string[][] = []
   if (lens)
     rows.push([
-      'Lens',
+      stripControls(lens.name),
       `clean to ${upDegrees(lens.cleanC)}, dirty to ${upDegrees(lens.dirtyC)}`,
       lens.keepBelowC === null ? '' : `keep below ${lens.keepBelowC} °C`,
     ])
@@ -144,7 +144,7 @@ function partLines({ parts }: DangerReading): string[] {
     rows.push([
       stripControls(e.name),
       `to ${upDegrees(e.settlesC)} over the face, without light`,
-      `keep below ${e.keepBelowC} °C`,
+      e.keepBelowC === null ? '' : `keep below ${e.keepBelowC} °C`,
     ])
   if (wall)
     rows.push([

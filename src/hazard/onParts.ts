@@ -1,12 +1,13 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
-import { elementsOf, mappedElement, mappedIndex, unmappedElements } from '../lamp/assembly.ts'
+import { elementsOf, labelOf, mappedElement, mappedIndex, type RowElement, unmappedElements } from '../lamp/assembly.ts'
 import { elementSpan } from '../lamp/body.ts'
 import { faceReachMm } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
-import type { Cover, Lamp, RefractingLens } from '../lamp/schema.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
-import { lensAbsorption, lensIndex, materialOf } from '../library/lensMaterial.ts'
+import { lensAbsorption, lensIndex, materialOfPiece } from '../library/lensMaterial.ts'
+import { elementWords } from '../library/lensSystem.ts'
 import type { LensMaterialRow } from '../library/materials.ts'
 import { spectrumPower } from '../library/spectra.ts'
 import {
@@ -37,6 +38,8 @@ interface Part {
 }
 
 interface LensHeat extends Part {
+  /** “Lens”, or of a lamp without one the label of what light from the face meets first. */
+  name: string
   material: string
   /** Share of the light on it that it can take in: the less clear sample, the longest way through. */
   absorbedShare: number
@@ -77,20 +80,23 @@ interface OpticHeat {
   limit: HeatLimit & { passed: boolean }
 }
 
-/** A cover or a further lens over the hot face; the light that it takes in itself is left out. */
+/** A cover, a film or a further lens over the hot face; `name`: its label; the light that it takes in itself is left out. */
 interface OverFaceHeat {
   name: string
   material: string
   settlesC: number
   faceC: number
-  keepBelowC: number
+  /** Null: it bears more than any lamp. */
+  keepBelowC: number | null
   deflectionC: number | null
+  /** Of a glass: it cracks where one place is so much hotter than the rest, K; null: not known, or none. */
+  cracksFromK: number | null
   source: string
 }
 
 export interface PartsHeat {
   lens: LensHeat | null
-  /** Elements besides the lens that soften with heat. */
+  /** Covers, films and lenses besides the one that is `lens`. */
   elements: OverFaceHeat[]
   wall: WallHeat | null
   boards: BoardHeat | null
@@ -130,12 +136,12 @@ export function readParts(
   return { lens, elements, wall, boards: face && readBoards(face, warm), optics, absent }
 }
 
-const whyNoLens = (lens: { kind: string } | null) =>
+const whyNoLens = (lens: RowElement | null) =>
   !lens
     ? 'The lamp has no lens.'
     : lens.kind === 'ideal'
       ? 'An ideal lens is of no material.'
-      : 'No light reaches the lens.'
+      : `No light reaches ${elementWords(lens)}.`
 
 /** The hotter of the heat model's and a stated board temperature; with neither the hottest rated junction, which no face can exceed. */
 function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): FaceTemperature {
@@ -151,21 +157,22 @@ function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): Fa
 
 function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): LensHeat | null {
   const lens = mappedElement(lamp)
-  if (!lens || lens.kind === 'ideal' || lens.kind === 'diffuser' || !spot) return null
-  const row = materialOf(lens)
+  const row = lens && materialOfPiece(lens)
+  if (!row || !spot) return null
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
   const share = absorbedShare(lens, lamp)
   const faceRadiusMm = aboutFaceMm(lamp)
-  const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
+  const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: overBoardsMm(lamp, lens), faceRadiusMm })
   const line = lensLine(run, lamp)
   const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[line]!)
   return {
     kWm2,
     spot,
+    name: labelOf(lens),
     material: row.label,
     absorbedShare: share,
-    absorbedW: (absorbed.value + T95 * absorbed.se) * darker(row, lens.thicknessMm),
+    absorbedW: (absorbed.value + T95 * absorbed.se) * ('thicknessMm' in lens ? darker(row, lens.thicknessMm) : 1),
     cleanC: takes(share * kWm2),
     // The dirt's own temperature (`dirtTemperatureC`), unless the face is hotter than it.
     dirtyC: takes(kWm2),
@@ -182,19 +189,20 @@ const aboutFaceMm = ({ face }: Lamp): number => Math.max(face.sizeMm / Math.SQRT
 function readElements(lamp: Lamp, faceC: number): OverFaceHeat[] {
   const { ambientC } = lamp.reading
   return unmappedElements(lamp).flatMap((of) => {
-    if (of.kind === 'ideal' || of.kind === 'diffuser') return []
-    const { label, keepBelowC, deflectionC, sources } = materialOf(of)
-    if (keepBelowC === null) return []
-    const over = {
-      takenKWm2: 0,
-      ambientC,
-      faceC,
-      gapMm: Math.max(0, elementSpan(of)[0]),
-      faceRadiusMm: aboutFaceMm(lamp),
-    }
-    const settlesC = lensOverFaceC(over)
-    return [{ name: of.name, material: label, settlesC, faceC, keepBelowC, deflectionC, source: sources.temperature }]
+    const row = materialOfPiece(of)
+    if (!row) return []
+    const { label, keepBelowC, deflectionC, cracksFromK, sources } = row
+    const gapMm = overBoardsMm(lamp, of)
+    const settlesC = lensOverFaceC({ takenKWm2: 0, ambientC, faceC, gapMm, faceRadiusMm: aboutFaceMm(lamp) })
+    const limits = { keepBelowC, deflectionC, cracksFromK, source: sources.temperature }
+    return [{ name: labelOf(of), material: label, settlesC, faceC, ...limits }]
   })
+}
+
+/** From the face, or from where the highest raised board's emitters stand, to the nearest point of a piece, mm. */
+function overBoardsMm(lamp: Lamp, piece: RowElement): number {
+  const raisedMm = placeEmitters(lamp).reduce((most, p) => (p.plain ? most : Math.max(most, p.baseZMm)), 0)
+  return Math.max(0, elementSpan(piece)[0] - raisedMm)
 }
 
 /** Place in the tally of what the lens absorbs: of an assembled lamp its own part, since the fate's line holds all elements. */
@@ -211,13 +219,15 @@ const darker = ({ absorptionHighPerMm: high, absorptionPerMm: low }: LensMateria
 
 /**
  * Share of the light that the sheet can take in, of the less clear sample; where absorption is known over wavelengths, the mean over the
- * spectrum of the emitter that it takes most of.
+ * spectrum of the emitter that it takes most of. Of a film what it neither passes nor sends back.
  */
-function absorbedShare(lens: RefractingLens | Cover, lamp: Lamp): number {
+function absorbedShare(lens: RowElement, lamp: Lamp): number {
+  if (lens.kind === 'ideal') return 0
+  if (lens.kind === 'diffuser') return Math.max(0, 1 - lens.transmittance - lens.reflectance)
   const absorption = lensAbsorption(lens)
   const index = lensIndex(lens, 550)
   const taken = (perMm: number) => absorbedBySheet(perMm, lens.thicknessMm, index)
-  if (typeof absorption === 'number') return taken(materialOf(lens).absorptionHighPerMm)
+  if (typeof absorption === 'number') return taken(materialOfPiece(lens)?.absorptionHighPerMm ?? absorption)
   const used = new Set(placeEmitters(lamp).map((p) => p.emitter))
   return [...used].reduce((most, { spectrum }) => {
     if (spectrum.kind === 'mono') return Math.max(most, taken(absorption(spectrum.wavelengthNm)))

@@ -44,16 +44,36 @@ export function stretchesOf(tunnel: Tunnel): Stretch[] {
   })
 }
 
+interface InRow {
+  isLens: boolean
+  /** Follows the name where another is called the same: “ at 120 mm”; empty elsewhere, and for the lens itself. */
+  where: string
+}
+
 /** The lens and the further elements by the z that light from the face meets first; `name` is "Lens" for the lens itself. */
-export function elementsOf(lamp: Lamp): (Element & { isLens: boolean })[] {
+export function elementsOf(lamp: Lamp): (Element & InRow)[] {
+  const elements = lamp.elements ?? []
+  const names = [...(lamp.lens ? [{ name: 'Lens', zMm: Number.NaN }] : []), ...elements]
   const all = [
-    ...(lamp.lens ? [{ ...lamp.lens, name: 'Lens', isLens: true }] : []),
-    ...(lamp.elements ?? []).map((e) => ({ ...e, isLens: false })),
-  ] satisfies ((Element | (Lens & { name: string })) & { isLens: boolean })[]
+    ...(lamp.lens ? [{ ...lamp.lens, name: 'Lens', isLens: true, where: '' }] : []),
+    ...elements.map((e) => ({ ...e, isLens: false, where: whereOf(e, names) })),
+  ] satisfies ((Element | (Lens & { name: string })) & InRow)[]
   return all.sort((a, b) => a.zMm - b.zMm)
 }
 
+function whereOf(e: Element, all: readonly Pick<Element, 'name' | 'zMm'>[]): string {
+  const called = (name: string) => name.trim().toLowerCase()
+  const alike = all.filter(({ name }) => called(name) === called(e.name))
+  if (alike.length < 2) return ''
+  const short = (x: number) => Number(x.toPrecision(6)).toString()
+  const beside = alike.filter((o) => short(o.zMm) === short(e.zMm)).length > 1
+  return ` at ${short(e.zMm)} mm${beside ? `, moved by ${short(e.decentreXMm ?? 0)}, ${short(e.decentreYMm ?? 0)} mm` : ''}`
+}
+
 export type RowElement = ReturnType<typeof elementsOf>[number]
+
+/** Its name, and where it stands if another has the same. */
+export const labelOf = ({ name, where }: Pick<RowElement, 'name' | 'where'>): string => `${name}${where}`
 
 /** Which of `elementsOf` the run's map of the lens is of, place by place: the lens, or without one what light from the face meets first. */
 export const mappedIndex = (elements: readonly Pick<RowElement, 'isLens'>[]): number =>

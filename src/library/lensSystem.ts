@@ -1,5 +1,5 @@
 // All of a lamp's lenses together, on their axes: what focal length they have, and where light from far away comes together behind them.
-import { elementsOf, mappedElement, pieceHalves, type RowElement } from '../lamp/assembly.ts'
+import { elementsOf, labelOf, mappedElement, pieceHalves, type RowElement } from '../lamp/assembly.ts'
 import type { Element, Lamp } from '../lamp/schema.ts'
 import { lensFocalMm } from './lensMaterial.ts'
 
@@ -72,6 +72,6 @@ export function lensSystem(lamp: Lamp): LensSystem | null {
   return u < -1e-9 ? { lenses: [...lenses], focalMm: -1 / u, focusZMm: z + y / u, halfMm } : null
 }
 
-/** “the lens”, or an element by its name. */
-export const elementWords = (e: Pick<Element, 'name'> & { isLens: boolean }): string =>
-  e.isLens ? 'the lens' : `“${e.name}”`
+/** “the lens”, or an element by its name, and where it stands if another has the same. */
+export const elementWords = (e: Pick<RowElement, 'name' | 'isLens' | 'where'>): string =>
+  e.isLens ? 'the lens' : `“${labelOf(e)}”`

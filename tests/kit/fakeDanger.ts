@@ -122,6 +122,7 @@ function partsHeat(lamp: Lamp): PartsHeat {
         spot,
         cleanC: 28,
         dirtyC: 225,
+        name: 'Lens',
         material: 'Acrylic (PMMA)',
         absorbedShare: 0.02,
         absorbedW: 3.5,

@@ -1,5 +1,6 @@
 // What gets hot: the lamp's own parts by their own light, and objects in the beam.
 import { type ReactNode, useState } from 'react'
+import { inSentence } from '../../checks/words.ts'
 import { lightInFront, materialName, readThing, type ThingReading } from '../../hazard/inTheWay.ts'
 import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/danger.ts'
 import { alsoHappens, belowWords } from '../../report/danger.ts'
@@ -155,19 +156,28 @@ interface PartRow {
 }
 
 function partRows({ reading: { parts } }: PaneProps): PartRow[] {
-  const { lens, wall, boards, optics } = parts
+  const { lens, elements, wall, boards, optics } = parts
   const point = (s: { xMm: number; yMm: number; zMm: number }, on: 'lens' | 'wall' | 'face') => () =>
     showPlace({ kind: 'point', xMm: s.xMm, yMm: s.yMm, zMm: s.zMm, on })
   const rows: PartRow[] = []
   if (lens)
     rows.push({
-      name: `Lens, ${lens.material}`,
+      name: `${lens.name}, ${inSentence(lens.material)}`,
       on: upTo(lens.kWm2),
       at: `${temperatureText(lens.cleanC)} clean; ${temperatureText(lens.dirtyC)} under soot or a fly`,
       bears: lens.keepBelowC === null ? 'not known' : `${lens.keepBelowC}${THIN}°C`,
       passed: lens.keepBelowC !== null && lens.cleanC > lens.keepBelowC,
       source: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of the light. ${lens.source}`,
       show: point(lens.spot, 'lens'),
+    })
+  for (const e of elements)
+    rows.push({
+      name: `${e.name}, ${inSentence(e.material)}`,
+      on: 'not known place by place',
+      at: `${temperatureText(e.settlesC)} by the face’s heat alone`,
+      bears: e.keepBelowC === null ? 'not known' : `${e.keepBelowC}${THIN}°C`,
+      passed: e.keepBelowC !== null && e.settlesC > e.keepBelowC,
+      source: `Over a face at ${temperatureText(e.faceC)}; what light it takes in comes on top. ${e.source}`,
     })
   if (wall)
     rows.push({

@@ -117,7 +117,7 @@ export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[], l
         optics: 'Small optics',
         face: 'Face',
         tunnel: 'Tunnel',
-        lens: 'Lens',
+        lens: place.of ?? (lit === 'the lens' ? 'Lens' : lit),
         heat: 'Heat and power',
       }[place.part]
     case 'point': {

@@ -3,7 +3,7 @@ import { upperKWm2 } from '../../hazard/discs.ts'
 import { mappedElement } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { dirtTemperatureC, lostKWm2 } from '../../library/heatBalance.ts'
-import { materialOf } from '../../library/lensMaterial.ts'
+import { materialOfPiece } from '../../library/lensMaterial.ts'
 import { elementWords } from '../../library/lensSystem.ts'
 import type { LensMaterialRow } from '../../library/materials.ts'
 import type { HotSpot } from '../../run/figure.ts'
@@ -14,8 +14,8 @@ import { kWm2, kWm2Plain, mm } from '../words.ts'
 export function lensHot(lamp: Lamp, { hotSpots }: SheetParts): Finding[] {
   const spot = hotSpots.lens
   const lit = mappedElement(lamp)
-  if (!spot || !lit || lit.kind === 'ideal' || lit.kind === 'diffuser') return []
-  const material = materialOf(lit)
+  const material = lit && materialOfPiece(lit)
+  if (!spot || !material) return []
   const who = elementWords(lit)
   const upper = upperKWm2(spot)
   const { ambientC } = lamp.reading
@@ -41,8 +41,8 @@ function passesLimit(
       rule: 'lens-hot',
       severity: lights ? 'severe' : 'warning',
       title: `Up to ${kWm2(upper)} on ${who}, over a disc of ${mm(spot.discMm)}: ${lights ? 'enough to light it where it is dirty' : `dirt on it gets to some ${Math.ceil(dirtTemperatureC(upper, ambientC))} °C`}.`,
-      why: `A clean lens passes most of this, but a dark speck takes it all in. ${material.label} should stay below ${material.keepBelowC} °C, which ${kWm2Plain(softens)} hold a black patch at (radiation and 5 W/m²K to still air, on one side). ${material.sources.temperature}${igniting ? ` It can ignite from ${kWm2Plain(igniting.criticalKWm2)} on: ${igniting.source}.` : ''}`,
-      cure: 'Keep the lens clean, spread the light over more of it, or move it further from the emitters. Feel it (lamp off) after the first ten minutes.',
+      why: `A clean one passes most of this, but a dark speck takes it all in. ${material.label} should stay below ${material.keepBelowC} °C, which ${kWm2Plain(softens)} hold a black patch at (radiation and 5 W/m²K to still air, on one side). ${material.sources.temperature}${igniting ? ` It can ignite from ${kWm2Plain(igniting.criticalKWm2)} on: ${igniting.source}.` : ''}`,
+      cure: 'Keep it clean, spread the light over more of it, or move it further from the emitters. Feel it (lamp off) after the first ten minutes.',
       place: onLens(spot),
     },
   ]
@@ -63,8 +63,8 @@ function cracks(
       rule: 'lens-hot',
       severity: 'warning',
       title: `Up to ${kWm2(upper)} on ${who}, over a disc of ${mm(spot.discMm)}: dirt on it gets some ${Math.ceil(hotterK)} K hotter than the rest, and the glass can crack.`,
-      why: `A clean lens passes most of this, but a dark speck takes it all in. ${label}: ${sources.temperature}`,
-      cure: 'Keep the lens clean and its edge free of chips and clamps, spread the light over more of it, and keep everybody out from under it.',
+      why: `A clean one passes most of this, but a dark speck takes it all in. ${label}: ${sources.temperature}`,
+      cure: 'Keep it clean and its edge free of chips and clamps, spread the light over more of it, and keep everybody out from under it.',
       place: onLens(spot),
     },
   ]

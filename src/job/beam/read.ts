@@ -7,7 +7,7 @@ import { readPartLedger } from '../../beam/partLedger.ts'
 import { readTarget } from '../../beam/target.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
-import { mappedElement } from '../../lamp/assembly.ts'
+import { labelOf, mappedElement } from '../../lamp/assembly.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { emittedColour } from '../../library/emittedColour.ts'
@@ -140,7 +140,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
 function mappedPiece({ shape }: Run, lamp: Lamp): Pick<Sheet, 'mapped'> {
   const piece = mappedElement(lamp)
   const frame = shape.lens?.frame
-  return piece && frame ? { mapped: { name: piece.name, kind: piece.kind, frame } } : {}
+  return piece && frame ? { mapped: { name: labelOf(piece), kind: piece.kind, frame } } : {}
 }
 
 function isRough(run: Run, beam: Beam): boolean {

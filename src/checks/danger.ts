@@ -118,7 +118,7 @@ function thresholdsChanged(_: Lamp, { clear: table }: DangerParts): Finding[] {
     {
       rule: 'thresholds-changed',
       severity: softer ? 'warning' : 'note',
-      title: `This lamp carries thresholds of its own: ${changed.map((t) => `${t.name.toLowerCase()} ${kWm2Plain(t.kWm2)} in place of ${kWm2Plain(t.changedFrom!)}`).join(', ')}.`,
+      title: `This lamp carries thresholds of its own: ${changed.map((t) => `${inSentence(t.name)} ${kWm2Plain(t.kWm2)} in place of ${kWm2Plain(t.changedFrom!)}`).join(', ')}.`,
       why: 'Distances and times on the sheet follow them. The published values and their sources stand beside each.',
       cure: 'Take them out of the document to go back to the published ones.',
       place: { kind: 'part', part: 'target' },

@@ -50,7 +50,7 @@ function Materials({ reading }: PaneProps) {
           <tr key={i}>
             <th scope="row">
               {t.name}
-              <span className="danger-quiet"> {materialName(t.material).toLowerCase()}</span>
+              <span className="danger-quiet"> {inSentence(materialName(t.material))}</span>
               {i >= usual && (
                 <Button kind="quiet" name={`Take out ${t.name}`} onPress={() => removeThing(i - usual)}>
                   ✕

@@ -1,5 +1,6 @@
 // Sun into lamps without a lens of their own: a tunnel that gathers it, a lens among the elements, and what doesn't gather it.
 import { describe, expect, test } from 'vitest'
+import { mouthRadiusMm } from '../../src/app/common/extent.ts'
 import { CAUTIONS, cautionsFor } from '../../src/checks/cautions.ts'
 import { checkSheet } from '../../src/checks/check.ts'
 import { checkDanger } from '../../src/checks/danger.ts'
@@ -13,6 +14,7 @@ import { gannetHead } from '../../src/library/demos.ts'
 import { makeScheduler } from '../../src/num/scheduler.ts'
 import { coverRule } from '../../src/report/danger.ts'
 import { compile } from '../../src/scene/compile.ts'
+import { expectWithin } from '../kit/expect.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
 import { bare, lampOf, narrow } from '../kit/singleBoards.ts'
 
@@ -126,5 +128,25 @@ describe('the caution about daylight', () => {
       expect(coverRule(lamp)).toBeNull()
       expect(cautionsFor(lamp)).toEqual(CAUTIONS.filter((c) => c.id !== 'daylight'))
     }
+  })
+})
+
+describe('a piece smaller than the mouth', () => {
+  const tunnel = concentrator(30)
+  const small = { kind: 'ideal', zMm: tunnel.zOutMm + 5, focalMm: 5000, diameterMm: 16 } as const
+  test('lets the sun past: as hot inside as without it, not as little as through it', async () => {
+    const [open, behind, covered] = [
+      await onAxis(alone(tunnel)),
+      await onAxis(alone(tunnel, { lens: small })),
+      await onAxis(alone(tunnel, { lens: { ...small, diameterMm: 100, focalMm: 5000 } })),
+    ]
+    expectWithin(behind.kWm2, open.kWm2, { sigmas: 4, se: Math.hypot(behind.se, open.se) })
+    expect(covered.kWm2).toBeGreaterThan(2)
+  })
+  test('light leaves by the wider of the two', () => {
+    expect(mouthRadiusMm(alone(tunnel, { lens: small }))).toBe(tunnel.outMm / 2)
+    expect(mouthRadiusMm(alone(tunnel, { lens: { ...small, diameterMm: 100 } }))).toBe(50)
+    expect(mouthRadiusMm(alone(tunnel, { elements: [{ ...pane, diameterMm: 10 }] }))).toBe(tunnel.outMm / 2)
+    expect(mouthRadiusMm(lampOf([[0, 0]]))).toBeNull()
   })
 })

@@ -131,6 +131,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         paths: paths(),
         forwardBackward,
         patterned: beam.patterned,
+        peakAt: beam.peakAt,
       }
       return findAll(lamp, parts, searched.hazards, state.sun)
     },

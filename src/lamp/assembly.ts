@@ -114,6 +114,19 @@ export function pieceReachMm(
   return x === 0 && y === 0 && xMm === yMm ? xMm * Math.SQRT2 : Math.hypot(x + xMm, y + yMm)
 }
 
+/** Where on the piece its farthest point from the optical axis lies, in words: a solid lens is thinnest there. */
+export function farthestWords(
+  piece: Piece & { centreXMm?: number | undefined; centreYMm?: number | undefined },
+): string {
+  const { round, xMm, yMm } = pieceHalves(piece)
+  const [cx, cy] = [piece.centreXMm ?? 0, piece.centreYMm ?? 0]
+  if (cx === 0 && cy === 0) return round ? 'its rim' : 'its corners'
+  const short = (x: number) => Number(x.toFixed(1)).toString().replace('-', '−')
+  const away = Math.hypot(cx, cy)
+  const [x, y] = round ? [(-cx / away) * xMm, (-cy / away) * xMm] : [cx > 0 ? -xMm : xMm, cy > 0 ? -yMm : yMm]
+  return `its ${round ? 'rim' : 'corner'} at ${short(x)}, ${short(y)} mm`
+}
+
 /** From the optical axis to the nearest point of the piece, mm; 0 where it goes through it. */
 export function pieceNearMm(piece: Piece & { centreXMm?: number | undefined; centreYMm?: number | undefined }): number {
   const { round, xMm, yMm } = pieceHalves(piece)

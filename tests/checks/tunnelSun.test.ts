@@ -47,7 +47,7 @@ async function onAxis(lamp: Lamp) {
     const { points } = await searchSuns(
       pool,
       { lamp, scene, shape: chooseShape(scene, lamp) },
-      { seed: 1, rays: 16_384, tiltsDeg: [0], searched: [], insideOnly: true },
+      { seed: 1, rays: 4096, tiltsDeg: [0], searched: [], insideOnly: true },
       makeScheduler(),
     )
     return findWorstSun(points)!
@@ -132,16 +132,17 @@ describe('the caution about daylight', () => {
 })
 
 describe('a piece smaller than the mouth', () => {
-  const tunnel = concentrator(30)
+  const tunnel: Tunnel = { ...mirror, sides: 0, inMm: 40, outMm: 80, zInMm: 5, zOutMm: 100 }
   const small = { kind: 'ideal', zMm: tunnel.zOutMm + 5, focalMm: 5000, diameterMm: 16 } as const
   test('lets the sun past: as hot inside as without it, not as little as through it', async () => {
-    const [open, behind, covered] = [
+    const [open, behind, through] = [
       await onAxis(alone(tunnel)),
       await onAxis(alone(tunnel, { lens: small })),
       await onAxis(alone(tunnel, { lens: { ...small, diameterMm: 100, focalMm: 5000 } })),
     ]
     expectWithin(behind.kWm2, open.kWm2, { sigmas: 4, se: Math.hypot(behind.se, open.se) })
-    expect(covered.kWm2).toBeGreaterThan(2)
+    // Through a lens over all of the mouth it comes by one way only, at the same strength where the lens hardly bends it.
+    expect(through.kWm2).toBeGreaterThan(0.5 * open.kWm2)
   })
   test('light leaves by the wider of the two', () => {
     expect(mouthRadiusMm(alone(tunnel, { lens: small }))).toBe(tunnel.outMm / 2)

@@ -3,7 +3,7 @@ import { upperKWm2 } from '../../hazard/discs.ts'
 import { hotSunWm2 } from '../../hazard/solar.ts'
 import { concentrationLimit, findWorstSun, sunImageDiameterMm } from '../../hazard/sun.ts'
 import { tunnelGain } from '../../hazard/tunnelSun.ts'
-import { pieceHalves } from '../../lamp/assembly.ts'
+import { elementsOf, pieceHalves } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
 import { lensesOf, lensSystem } from '../../library/lensSystem.ts'
@@ -20,7 +20,8 @@ const cure = (lamp: Lamp) =>
   `Cover the ${lensesOf(lamp).length > 0 ? 'lens' : 'front'} with an opaque, non-flammable cap whenever the lamp is off, store and carry it facing down or into a corner, never leave it pointing at the sky in daylight. A thermal cut-out on the face plate is cheap.`
 
 export function sunInside(lamp: Lamp, { sun }: SheetParts): Finding[] {
-  if (lamp.reading.sunWm2 === 0) return []
+  // Nothing makes sunlight stronger in an open lamp.
+  if (lamp.reading.sunWm2 === 0 || (elementsOf(lamp).length === 0 && !lamp.tunnel)) return []
   const worst = findWorstSun(sun)
   if (worst) return traced(lamp, worst)
   return lensesOf(lamp).length > 0 ? estimated(lamp) : intoTunnel(lamp)

@@ -15,6 +15,7 @@ import { aimedReflector, boardInTheWay, spacerHeat, underFace } from './design/w
 import { wideArray } from './design/wideArray.ts'
 import type { Finding, Severity } from './finding.ts'
 import type { SheetParts } from './parts.ts'
+import { beamAside } from './sheet/beamAside.ts'
 import { faceHot } from './sheet/faceHot.ts'
 import { forwardBackwardDisagree } from './sheet/forwardBackwardDisagree.ts'
 import { frontHot } from './sheet/frontHot.ts'
@@ -55,6 +56,7 @@ const SHEET: readonly ((lamp: Lamp, parts: SheetParts) => Finding[])[] = [
   faceHot,
   lensGain,
   patterned,
+  beamAside,
   (_, parts) => unfinished(parts),
   (_, parts) => outOfReach(parts),
 ]

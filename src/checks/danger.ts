@@ -1,7 +1,6 @@
 // Findings of the danger sheet, one rule for each function, in addition to those of the beam sheet (check.ts).
-import { elementsOf } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { elementWords, mappedWords } from '../library/lensSystem.ts'
+import { mappedWords } from '../library/lensSystem.ts'
 import { DANGER_EYES } from './dangerEyes.ts'
 import type { DangerParts } from './dangerParts.ts'
 import { lightBeside } from './dangerStray.ts'
@@ -49,13 +48,10 @@ function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
   ]
 }
 
-function elementSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
-  const all = elementsOf(lamp)
+function elementSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
   return parts.elements.flatMap((e): Finding[] => {
-    const { spot, cleanC, keepBelowC, deflectionC } = e
+    const { name, spot, cleanC, keepBelowC, deflectionC } = e
     if (keepBelowC === null || cleanC <= keepBelowC) return []
-    const of = all[e.index]
-    const who = of ? elementWords(of) : `“${e.name}”`
     const light = spot
       ? `It can take in ${(100 * e.absorbedShare).toFixed(1)} % of up to ${kWm2(e.kWm2)} on both its faces, and stands`
       : 'No light reaches it; it stands'
@@ -63,10 +59,10 @@ function elementSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
       {
         rule: 'element-softens',
         severity: deflectionC !== null && cleanC > deflectionC ? 'severe' : 'warning',
-        title: `Even clean, ${who} can get to ${celsius(cleanC)}, over the ${keepBelowC} °C that ${inSentence(e.material)} should stay below.`,
+        title: `Even clean, “${name}” can get to ${celsius(cleanC)}, over the ${keepBelowC} °C that ${inSentence(e.material)} should stay below.`,
         why: `${light} over a face of ${celsius(e.faceC)}. ${e.source}`,
         cure: 'Glass in its place, wider light on it, more room to the face, or let air at it.',
-        place: spot ? { ...spotOn(spot, 'lens'), element: who } : { kind: 'part', part: 'lens' },
+        place: spot ? { ...spotOn(spot, 'lens'), of: name } : { kind: 'part', part: 'lens', of: name },
       },
     ]
   })
@@ -128,7 +124,7 @@ function thresholdsChanged(_: Lamp, { clear: table }: DangerParts): Finding[] {
     {
       rule: 'thresholds-changed',
       severity: softer ? 'warning' : 'note',
-      title: `This lamp carries thresholds of its own: ${changed.map((t) => `${t.name.toLowerCase()} ${kWm2Plain(t.kWm2)} in place of ${kWm2Plain(t.changedFrom!)}`).join(', ')}.`,
+      title: `This lamp carries thresholds of its own: ${changed.map((t) => `${inSentence(t.name)} ${kWm2Plain(t.kWm2)} in place of ${kWm2Plain(t.changedFrom!)}`).join(', ')}.`,
       why: 'Distances and times on the sheet follow them. The published values and their sources stand beside each.',
       cure: 'Take them out of the document to go back to the published ones.',
       place: { kind: 'part', part: 'target' },

@@ -1,42 +1,39 @@
-// Findings on the lens: hot to touch, dripping when alight. Part of the danger sheet (danger.ts).
+// Findings on lens, covers and films: hot to touch, dripping when alight. Part of the danger sheet (danger.ts).
 import { lensKg } from '../hazard/lensMass.ts'
-import { elementsOf, mappedIndex, type RowElement } from '../lamp/assembly.ts'
+import { elementsOf, labelOf, mappedIndex, type RowElement } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { burningContact, CONTACT_SOURCE, contactWords } from '../library/contactBurns.ts'
 import { criticalAt } from '../library/ignition.ts'
-import { materialOf, materialOfElement } from '../library/lensMaterial.ts'
+import { materialOfPiece } from '../library/lensMaterial.ts'
 import { elementWords } from '../library/lensSystem.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { DangerParts } from './dangerParts.ts'
 import type { Finding, Place } from './finding.ts'
 import { celsius, kWm2Plain, plain } from './words.ts'
 
-type Piece = Exclude<RowElement, { kind: 'ideal' }>
-
-/** Each element of a material, and what the light does to it. */
+/** Each element of a material, and what light and face do to it. */
 function heatedPieces(lamp: Lamp, { parts }: DangerParts) {
   const all = elementsOf(lamp)
   const mapped = mappedIndex(all)
   return all.flatMap((of, i) => {
-    if (of.kind === 'ideal') return []
+    const material = materialOfPiece(of)
+    if (!material) return []
     const heat = i === mapped ? parts.lens : (parts.elements.find((e) => e.index === i) ?? null)
-    const piece: Piece = of
-    return [{ of: piece, heat, place: placeOf(of, i === mapped, heat?.spot ?? null) }]
+    return [{ of, material, heat, place: placeOf(of, i === mapped, heat?.spot ?? null) }]
   })
 }
 
-const part = { kind: 'part', part: 'lens' } as const
-
-const placeOf = (of: RowElement, isMapped: boolean, spot: HotSpot | null): Place =>
-  isMapped || !spot
-    ? part
-    : { kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: 'lens', element: elementWords(of) }
+const placeOf = (piece: RowElement, isMapped: boolean, spot: HotSpot | null): Place => {
+  const of = labelOf(piece)
+  if (isMapped || !spot) return { kind: 'part', part: 'lens', of }
+  return { kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: 'lens', of }
+}
 
 const lensHotToTouch = (lamp: Lamp, parts: DangerParts): Finding[] =>
-  heatedPieces(lamp, parts).flatMap(({ of, heat, place }) => {
+  heatedPieces(lamp, parts).flatMap(({ of, material, heat, place }) => {
     if (!heat) return []
-    const surface = materialOfElement(of).family
-    const who = of.isLens ? 'lens' : `“${of.name}”`
+    const surface = material.family
+    const who = of.isLens ? 'lens' : elementWords(of)
     const clean = burningContact(surface, heat.cleanC)
     const dirty = burningContact(surface, heat.dirtyC)
     const contact = clean ?? dirty
@@ -55,11 +52,9 @@ const lensHotToTouch = (lamp: Lamp, parts: DangerParts): Finding[] =>
     ]
   })
 
-/** A plastic lens or cover burns and drips: always worth knowing, and a warning where the light can light it. */
+/** A plastic lens, cover or film burns and drips: always worth knowing, and a warning where the light can light it. */
 function lensDrips(lamp: Lamp, parts: DangerParts): Finding[] {
-  return heatedPieces(lamp, parts).flatMap(({ of, heat, place }) => {
-    if (of.kind === 'diffuser') return []
-    const { burns, ignites } = materialOf(of)
+  return heatedPieces(lamp, parts).flatMap(({ of, material: { burns, ignites }, heat, place }) => {
     if (!burns || !ignites) return []
     const { mjKg, name, drips, how, source } = burns
     const kg = lensKg(of)
@@ -72,9 +67,9 @@ function lensDrips(lamp: Lamp, parts: DangerParts): Finding[] {
       {
         rule: 'lens-drips',
         severity: lit ? ('warning' as const) : ('note' as const),
-        title: `Once alight, ${elementWords(of)} burns on${drips ? ' and drips' : ''}: ${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ.`,
-        why: `Heat of combustion: ${source}; ${how}. ${light} ${kWm2Plain(needs)}. Mass by its outline.`,
-        cure: 'Nothing that burns below the lens, an extinguisher near by, and never leave it lit alone.',
+        title: `Once alight, ${elementWords(of)} burns on${drips ? ' and drips' : ''}: ${kg > 0 ? `${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ` : `${name} of a thickness that isn’t stated`}.`,
+        why: `${kg > 0 ? `Heat of combustion: ${source}; ${how}` : capital(how)}. ${light} ${kWm2Plain(needs)}.${kg > 0 ? ' Mass by its outline.' : ''}`,
+        cure: 'Nothing that burns below it, an extinguisher near by, and never leave it lit alone.',
         place,
       },
     ]
@@ -84,8 +79,7 @@ function lensDrips(lamp: Lamp, parts: DangerParts): Finding[] {
 /** Light and face warm a glass in the middle; its rim is taken as cold as the air. */
 function lensCracks(lamp: Lamp, parts: DangerParts): Finding[] {
   const { ambientC } = lamp.reading
-  return heatedPieces(lamp, parts).flatMap(({ of, heat, place }) => {
-    const { label, cracksFromK, sources } = materialOfElement(of)
+  return heatedPieces(lamp, parts).flatMap(({ of, material: { label, cracksFromK, sources }, heat, place }) => {
     if (!heat || cracksFromK === null) return []
     const { cleanC, dirtyC } = heat
     const clean = cleanC - ambientC > cracksFromK
@@ -98,12 +92,14 @@ function lensCracks(lamp: Lamp, parts: DangerParts): Finding[] {
           ? `Even clean, ${elementWords(of)} can get to ${celsius(cleanC)} in its middle: at a cold rim the glass can crack and fall.`
           : `Dirt on ${elementWords(of)} can get to ${celsius(dirtyC)}: there the glass can crack and fall.`,
         why: `${label}: ${sources.temperature}`,
-        cure: 'Toughened or borosilicate glass, held softly at its edge, and a mesh or film that keeps pieces together.',
+        cure: 'Toughened or borosilicate glass, held softly at its edge, more room to the face, and a mesh or film that keeps pieces together.',
         place,
       },
     ]
   })
 }
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 export const DANGER_LENS: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
   lensHotToTouch,

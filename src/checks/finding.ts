@@ -7,15 +7,16 @@ export type Severity = 'severe' | 'warning' | 'note'
 export type Place =
   | { kind: 'board'; boardIndex: number }
   | { kind: 'emitter'; boardIndex: number; siteIndex: number }
-  | { kind: 'part'; part: 'target' | 'emitters' | 'optics' | 'face' | 'tunnel' | 'lens' | 'heat' }
+  /** `of`: of several lenses, covers and films the one by its label (`labelOf`). */
+  | { kind: 'part'; part: 'target' | 'emitters' | 'optics' | 'face' | 'tunnel' | 'lens' | 'heat'; of?: string }
   | {
       kind: 'point'
       xMm: number
       yMm: number
       zMm: number
       on: 'lens' | 'wall' | 'face' | 'front' | 'inside'
-      /** On `lens`: the element in words, where it isn't the one that the map of the lens is of. */
-      element?: string
+      /** On `lens`: the label of the piece, where it isn't the one that the map of the lens is of. */
+      of?: string
     }
 
 export interface Finding {

@@ -14,6 +14,8 @@ export interface SheetParts {
   sun: readonly SunAtTilt[]
   risks: readonly MaterialRisk[]
   patterned: boolean
+  /** Direction of the peak: θ from the axis, azimuth from +x; `around`: a ring, or the axis itself. */
+  peakAt?: { thetaDeg: number; azimuthDeg: number; around: boolean }
   /** Figures with a forward and a backward estimate, and the difference of the two in standard errors. */
   forwardBackward?: readonly { figure: string; thetaDeg?: number; apart: number }[]
   variants: readonly { name: string; figures: Partial<Record<string, Figure>> }[]

@@ -1,16 +1,18 @@
 // The danger sheet for a terminal: distances, times, the cover rule, what to check before power. Every figure is an upper end.
-import { CAUTIONS } from '../checks/cautions.ts'
+import { cautionsFor } from '../checks/cautions.ts'
 import { flickerWords, groupSentence, HAZARDS, riskWords } from '../checks/eyeWords.ts'
-import { ofLimit } from '../checks/words.ts'
+import { inSentence, ofLimit } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
 import type { DangerReading } from '../job/danger/result.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { frontWord } from '../library/lensSystem.ts'
 import {
   alsoHappens,
-  BEFORE_POWER,
+  beforePower,
   belowWords,
-  COVER_RULE,
+  coverRule,
   EYE_NOTE,
   eyeLeadSentence,
   FLICKER_NOTE,
@@ -29,7 +31,8 @@ import { stripControls } from './io.ts'
 
 const WIDTH = 96
 
-export function dangerText(d: DangerReading): string {
+export function dangerText(d: DangerReading, lamp: Lamp): string {
+  const cover = coverRule(lamp)
   const parts = [
     `${stripControls(d.lamp)}: danger sheet\n${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${short(d.discMm)} mm\n${stripControls(lightSentence(d))}`,
     section('Keep clear, from the lamp’s front', clearLines(d)),
@@ -38,17 +41,17 @@ export function dangerText(d: DangerReading): string {
     section('Time to harm at a distance', harmLines(d)),
     section('Things in the way', thingLines(d)),
     section('The lamp’s own parts', partLines(d)),
-    section('Sun falling in', sunLines(d)),
+    section('Sun falling in', sunLines(d, lamp)),
     section('Eyes', eyeLines(d)),
-    section('Cover', paragraph(COVER_RULE)),
+    section('Cover', cover === null ? [] : paragraph(cover)),
     section(
       'Before power',
-      BEFORE_POWER.flatMap((line) => paragraph(`- ${line}`)),
+      beforePower(lamp).flatMap((line) => paragraph(`- ${line}`)),
     ),
     `Findings\n${findingsText(d.findings)}`,
     section(
       'Cautions',
-      CAUTIONS.flatMap(({ text }) => paragraph(text)),
+      cautionsFor(lamp).flatMap(({ text }) => paragraph(text)),
     ),
     section(
       'Sources of the thresholds',
@@ -120,7 +123,7 @@ function thingLines(d: DangerReading): string[] {
   const lines = columns(
     d.things.map((t) => [
       stripControls(t.name),
-      materialName(t.material).toLowerCase(),
+      inSentence(materialName(t.material)),
       `${short(t.kWm2)} kW/m²`,
       t.settlesC === null ? '' : `to ${upDegrees(t.settlesC)}`,
       t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${t.harm} in ${duration(t.secondsToHarm)}`,
@@ -136,7 +139,7 @@ function partLines({ parts }: DangerReading): string[] {
   const rows: string[][] = []
   if (lens)
     rows.push([
-      'Lens',
+      stripControls(lens.name),
       `clean to ${upDegrees(lens.cleanC)}, dirty to ${upDegrees(lens.dirtyC)}`,
       lens.keepBelowC === null ? '' : `keep below ${lens.keepBelowC} °C`,
     ])
@@ -164,7 +167,7 @@ function partLines({ parts }: DangerReading): string[] {
   return [...columns(rows), ...(boards ? paragraph(`The face by itself, ${stripControls(boards.faceFrom)}.`) : [])]
 }
 
-function sunLines(d: DangerReading): string[] {
+function sunLines(d: DangerReading, lamp: Lamp): string[] {
   const worst = new Map<number, DangerReading['sunMap'][number]>()
   for (const p of d.sunMap) {
     const known = worst.get(p.tiltDeg)
@@ -181,7 +184,7 @@ function sunLines(d: DangerReading): string[] {
   if (day?.worst)
     lines.push(
       ...paragraph(
-        `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., lens ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`,
+        `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., ${frontWord(lamp)} ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`,
       ),
     )
   lines.push(...[turnedSentence(d), ...sunPlaceSentences(d)].filter((t) => t !== '').flatMap(paragraph))

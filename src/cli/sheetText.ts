@@ -1,6 +1,6 @@
 // The beam sheet as a page of text.
 
-import { CAUTIONS } from '../checks/cautions.ts'
+import { cautionsFor } from '../checks/cautions.ts'
 import {
   ASKED_FOR,
   FIGURE_NAMES,
@@ -10,6 +10,7 @@ import {
   type HotSpotName,
   type Sheet,
 } from '../job/beam/sheet.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import { T95 } from '../num/stats.ts'
 import {
   engineWords,
@@ -29,7 +30,7 @@ import { sheetJson } from './sheetJson.ts'
 
 const WIDTH = 96
 
-export function sheetText(sheet: Sheet): string {
+export function sheetText(sheet: Sheet, lamp: Lamp): string {
   const parts = [
     head(sheet),
     section('Beam', figureLines(sheet)),
@@ -41,7 +42,7 @@ export function sheetText(sheet: Sheet): string {
     section('What each part buys', variantLines(sheet)),
     section('Not given', absentLines(sheet)),
     `Findings\n${findingsText(sheet.findings)}`,
-    section('Cautions', cautionLines()),
+    section('Cautions', cautionLines(lamp)),
   ]
   return `${parts.filter((p) => p !== '').join('\n\n')}\n`
 }
@@ -208,4 +209,4 @@ const spotInner = (name: HotSpotName, s: Sheet): string => {
   return words === HOT_SPOT_WORDS[name] ? words.name.toLowerCase() : stripControls(words.name)
 }
 
-const cautionLines = (): string[] => CAUTIONS.map(({ text }) => wrapped(text, WIDTH, '    '))
+const cautionLines = (lamp: Lamp): string[] => cautionsFor(lamp).map(({ text }) => wrapped(text, WIDTH, '    '))

@@ -1,12 +1,13 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
-import { elementsOf, mappedElement, mappedIndex } from '../lamp/assembly.ts'
+import { elementsOf, labelOf, mappedElement, mappedIndex, type RowElement } from '../lamp/assembly.ts'
 import { elementSpan } from '../lamp/body.ts'
 import { faceReachMm } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
-import type { Cover, DiffuserFilm, Lamp, RefractingLens } from '../lamp/schema.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
-import { lensAbsorption, lensIndex, materialOf, materialOfElement } from '../library/lensMaterial.ts'
+import { lensAbsorption, lensIndex, materialOfPiece } from '../library/lensMaterial.ts'
+import { elementWords } from '../library/lensSystem.ts'
 import type { LensMaterialRow } from '../library/materials.ts'
 import { spectrumPower } from '../library/spectra.ts'
 import {
@@ -37,6 +38,8 @@ interface Part {
 }
 
 interface LensHeat extends Part {
+  /** “Lens”, or of a lamp without one the label of what light from the face meets first. */
+  name: string
   material: string
   /** Share of the light on it that it can take in: the less clear sample, the longest way through. */
   absorbedShare: number
@@ -81,7 +84,6 @@ interface OpticHeat {
 export interface ElementHeat extends Omit<LensHeat, 'spot'> {
   /** Where it stands in `elementsOf`. */
   index: number
-  name: string
   spot: HotSpot | null
 }
 
@@ -131,22 +133,22 @@ export function readParts(
   if (!wall) absent.wall = lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.'
   if (!face) absent.boards = 'No light comes back to the face.'
   const spots = readElementSpots(run, discMm)
-  const others = all.flatMap(({ name }, index) => (index === mapped ? [] : [{ index, name }]))
-  const elements = others.flatMap((of, i): ElementHeat[] => {
+  const others = all.flatMap((_, index) => (index === mapped ? [] : [index]))
+  const elements = others.flatMap((index, i): ElementHeat[] => {
     const spot = spots[i] ?? null
-    const heat = readPiece(run, lamp, of.index, spot, warm.faceC)
-    return heat ? [{ ...of, ...heat, spot }] : []
+    const heat = readPiece(run, lamp, index, spot, warm.faceC)
+    return heat ? [{ index, ...heat, spot }] : []
   })
   const optics = readOptics(lamp, emitterW, warm.faceC)
   return { lens, elements, wall, boards: face && readBoards(face, warm), optics, absent }
 }
 
-const whyNoLens = (lens: { kind: string } | null) =>
+const whyNoLens = (lens: RowElement | null) =>
   !lens
     ? 'The lamp has no lens.'
     : lens.kind === 'ideal'
       ? 'An ideal lens is of no material.'
-      : 'No light reaches the lens.'
+      : `No light reaches ${elementWords(lens)}.`
 
 /** The hotter of the heat model's and a stated board temperature; with neither the hottest rated junction, which no face can exceed. */
 function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): FaceTemperature {
@@ -168,22 +170,23 @@ function readPiece(
   spot: HotSpot | null,
   faceC: number,
 ): Omit<LensHeat, 'spot'> | null {
-  const of = elementsOf(lamp)[index]
-  if (!of || of.kind === 'ideal') return null
-  const row = materialOfElement(of)
+  const piece = elementsOf(lamp)[index]
+  const row = piece && materialOfPiece(piece)
+  if (!row) return null
   const kWm2 = spot ? upperKWm2(spot) : 0
   const { ambientC } = lamp.reading
-  const share = of.kind === 'diffuser' ? filmTakes(of) : absorbedShare(of, lamp)
+  const share = absorbedShare(piece, lamp)
   const faceRadiusMm = aboutFaceMm(lamp)
-  const gapMm = of.isLens ? of.zMm : Math.max(0, elementSpan(of)[0])
+  const gapMm = overBoardsMm(lamp, piece)
   const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm, faceRadiusMm })
   const line = absorbedLine(run, index)
   const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[line]!)
   return {
     kWm2,
+    name: labelOf(piece),
     material: row.label,
     absorbedShare: share,
-    absorbedW: (absorbed.value + T95 * absorbed.se) * (of.kind === 'diffuser' ? 1 : darker(row, of.thicknessMm)),
+    absorbedW: (absorbed.value + T95 * absorbed.se) * ('thicknessMm' in piece ? darker(row, piece.thicknessMm) : 1),
     cleanC: takes(share * kWm2),
     // The dirt's own temperature (`dirtTemperatureC`), unless the face is hotter than it.
     dirtyC: takes(kWm2),
@@ -194,10 +197,14 @@ function readPiece(
   }
 }
 
-const filmTakes = ({ transmittance, reflectance }: DiffuserFilm): number => Math.max(0, 1 - transmittance - reflectance)
-
 /** A circle about any face of that size, square or hexagon. */
 const aboutFaceMm = ({ face }: Lamp): number => Math.max(face.sizeMm / Math.SQRT2, faceReachMm(face))
+
+/** From the face, or from where the highest raised board's emitters stand, to the nearest point of a piece, mm. */
+function overBoardsMm(lamp: Lamp, piece: RowElement): number {
+  const raisedMm = placeEmitters(lamp).reduce((most, p) => (p.plain ? most : Math.max(most, p.baseZMm)), 0)
+  return Math.max(0, elementSpan(piece)[0] - raisedMm)
+}
 
 /** Place in the tally of what an element absorbs: of an assembled lamp its own part, since the fate's line holds all elements. */
 function absorbedLine(run: Run, index: number): number {
@@ -212,13 +219,15 @@ const darker = ({ absorptionHighPerMm: high, absorptionPerMm: low }: LensMateria
 
 /**
  * Share of the light that the sheet can take in, of the less clear sample; where absorption is known over wavelengths, the mean over the
- * spectrum of the emitter that it takes most of.
+ * spectrum of the emitter that it takes most of. Of a film what it neither passes nor sends back.
  */
-function absorbedShare(lens: RefractingLens | Cover, lamp: Lamp): number {
+function absorbedShare(lens: RowElement, lamp: Lamp): number {
+  if (lens.kind === 'ideal') return 0
+  if (lens.kind === 'diffuser') return Math.max(0, 1 - lens.transmittance - lens.reflectance)
   const absorption = lensAbsorption(lens)
   const index = lensIndex(lens, 550)
   const taken = (perMm: number) => absorbedBySheet(perMm, lens.thicknessMm, index)
-  if (typeof absorption === 'number') return taken(materialOf(lens).absorptionHighPerMm)
+  if (typeof absorption === 'number') return taken(materialOfPiece(lens)?.absorptionHighPerMm ?? absorption)
   const used = new Set(placeEmitters(lamp).map((p) => p.emitter))
   return [...used].reduce((most, { spectrum }) => {
     if (spectrum.kind === 'mono') return Math.max(most, taken(absorption(spectrum.wavelengthNm)))

@@ -64,28 +64,9 @@ export function lensAbsorption(lens: Refracting): number | OfNm {
 export const materialOf = (lens: Refracting): LensMaterialRow =>
   lens.material === 'own' ? ownRow(ownOf(lens)) : LENS_MATERIALS[lens.material]
 
-/** The same of any element but an ideal lens. What a film is made of isn't in the document: the weakest of the plastics known here is taken. */
-export const materialOfElement = (of: Exclude<Element, { kind: 'ideal' }> | RefractingLens): LensMaterialRow =>
-  of.kind === 'diffuser' ? FILM : materialOf(of)
-
-const FILM: LensMaterialRow = {
-  label: 'A film of unknown plastic',
-  family: 'plastic',
-  absorptionPerMm: 0,
-  absorptionHighPerMm: 0,
-  keepBelowC: LENS_MATERIALS.pvc.keepBelowC,
-  deflectionC: null,
-  // Common handbook value of polyester film, the heavier side, memory.
-  densityKgM3: 1400,
-  ignites: ownIgnition({ ignitionC: null }),
-  burns: null,
-  cracksFromK: null,
-  sources: {
-    index: 'None',
-    absorption: 'As stated in the document',
-    temperature: `What a film is made of isn’t in the document: ${LENS_MATERIALS.pvc.keepBelowC} °C is taken, the least of the plastics known here.`,
-  },
-}
+/** The same of any piece that light passes; null: an ideal lens, which is of none. */
+export const materialOfPiece = (piece: Element | Lens): LensMaterialRow | null =>
+  piece.kind === 'ideal' ? null : piece.kind === 'diffuser' ? film() : materialOf(piece)
 
 /** What isn't known of an own material, in words that follow “it isn’t known”; empty for a built-in one. */
 export function unknownOf(lens: Refracting): string[] {
@@ -118,7 +99,7 @@ function ownRow(own: OwnMaterial): LensMaterialRow {
       sources: { ...sources, temperature },
     }
   }
-  const { pvc, polystyrene } = LENS_MATERIALS
+  const { pvc } = LENS_MATERIALS
   const keepBelowC = own.keepBelowC ?? Math.min(pvc.keepBelowC!, own.deflectionC ?? Number.POSITIVE_INFINITY)
   const deflectionC = own.deflectionC ?? keepBelowC
   return {
@@ -126,19 +107,49 @@ function ownRow(own: OwnMaterial): LensMaterialRow {
     keepBelowC,
     deflectionC,
     ignites: ownIgnition(own),
-    burns: {
-      mjKg: polystyrene.burns!.mjKg,
-      name: own.name,
-      drips: true,
-      how: 'molten drops may burn as they fall',
-      source: `not in the document; polystyrene’s ${polystyrene.burns!.mjKg} MJ/kg is taken, the most of the plastics known here (Tewarson: memory)`,
-    },
+    burns: unknownBurns(own.name),
     cracksFromK: null,
     sources: { ...sources, temperature: plasticWords(own, keepBelowC, deflectionC) },
   }
 }
 
-function plasticWords(own: OwnMaterial, keepBelowC: number, deflectionC: number): string {
+/** A film's material isn't in the document: of each limit the lowest of the plastics known here. Its absorption is what it neither passes nor sends back. */
+function film(): LensMaterialRow {
+  const { pvc } = LENS_MATERIALS
+  const unsaid = { keepBelowC: null, deflectionC: null, ignitionC: null }
+  const keepBelowC = pvc.keepBelowC!
+  return {
+    ...pvc,
+    label: 'Film of a plastic that isn’t stated',
+    deflectionC: keepBelowC,
+    ignites: ownIgnition(unsaid),
+    burns: unknownBurns('plastic film'),
+    sources: {
+      index: 'A film is traced as thin',
+      absorption: 'As stated in the document',
+      temperature: plasticWords(unsaid, keepBelowC, keepBelowC),
+    },
+  }
+}
+
+function unknownBurns(name: string): LensMaterialRow['burns'] {
+  const { mjKg } = LENS_MATERIALS.polystyrene.burns!
+  return {
+    mjKg,
+    name,
+    drips: true,
+    how: 'molten drops may burn as they fall',
+    source: `not in the document; polystyrene’s ${mjKg} MJ/kg is taken, the most of the plastics known here (Tewarson: memory)`,
+  }
+}
+
+type Limits = Pick<OwnMaterial, 'keepBelowC' | 'deflectionC' | 'ignitionC'>
+
+function plasticWords(
+  own: Pick<Limits, 'keepBelowC' | 'deflectionC'>,
+  keepBelowC: number,
+  deflectionC: number,
+): string {
   const keep =
     own.keepBelowC === null
       ? `Which temperature it bears isn’t in the document: ${keepBelowC} °C is taken, the least of the plastics known here`
@@ -150,7 +161,7 @@ function plasticWords(own: OwnMaterial, keepBelowC: number, deflectionC: number)
   return `${keep}; ${sag}.`
 }
 
-function ownIgnition({ ignitionC }: Pick<OwnMaterial, 'ignitionC'>): LensMaterialRow['ignites'] {
+function ownIgnition({ ignitionC }: Pick<Limits, 'ignitionC'>): LensMaterialRow['ignites'] {
   const weakest = ignitionMaterial('pmma-thin')
   if (ignitionC === null)
     return {

@@ -37,7 +37,7 @@ test('softens over 70 °C, sags over 95 °C', () => {
     'Even clean, “Pane” can get to 71 °C, over the 70 °C that acrylic (PMMA) should stay below.',
   )
   expect(at(71)!.why).toContain('5.0 % of up to 1.2 kW/m² on both its faces')
-  expect(at(71)!.place).toMatchObject({ kind: 'point', xMm: 3, on: 'lens', element: '“Pane”' })
+  expect(at(71)!.place).toMatchObject({ kind: 'point', xMm: 3, on: 'lens', of: 'Pane' })
 })
 
 test('what drips, cracks and burns a finger on the lens does so on another element', () => {
@@ -68,7 +68,7 @@ test('the hot spot of each other element has the lens’s limits; a film of unkn
   expect(hot(0.8, 0.3).map((f) => f.title.includes('“Pane”'))).toEqual([true])
   const [f] = hot(0.3, 0.5)
   expect(f!.title).toContain('on “Film”')
-  expect(f!.place).toMatchObject({ element: '“Film”' })
+  expect(f!.place).toMatchObject({ of: 'Film' })
   expect(hot(100, 100).map((f) => f.severity)).toEqual(['severe', 'severe'])
   const dark = checkSheet(two, { ...sheet, hotSpots: {}, elements: [{ spot: null }, { spot: null }] })
   expect(dark.filter((f) => f.rule === 'lens-hot')).toEqual([])
@@ -83,8 +83,9 @@ test('without light the face alone warms it: nearer is warmer', () => {
   expect(near!.cleanC).toBeGreaterThan(away!.cleanC + 20)
   expect(near!.cleanC).toBeLessThan(120)
   expect(away!.cleanC).toBeGreaterThan(lamp.reading.ambientC)
-  expect(near).toMatchObject({ name: 'Pane', material: 'Acrylic (PMMA)', faceC: 120, keepBelowC: 70, spot: null })
-  expect(of({ ...pane, material: 'float' })[0]).toMatchObject({ keepBelowC: null })
+  expect(near).toMatchObject({ name: 'Pane', material: 'Acrylic (PMMA)', faceC: 120, keepBelowC: 70, deflectionC: 95 })
+  expect(near).toMatchObject({ spot: null, index: 0 })
+  expect(of({ ...pane, material: 'float' })[0]).toMatchObject({ name: 'Pane', keepBelowC: null })
   // Tilted, its nearest corner counts: 40 mm sin 20° nearer.
   const tilted = { ...far, tiltXDeg: 20 }
   expect(elementSpan(tilted)[0]).toBeCloseTo(200 - 40 * Math.sin(Math.PI / 9), 9)

@@ -18,8 +18,8 @@ const ON: Record<Exclude<Extract<Place, { kind: 'point' }>['on'], 'lens'>, strin
   inside: 'inside the lamp, above this spot',
 }
 
-const onWords = (lamp: Lamp, { on, element }: Extract<Place, { kind: 'point' }>): string =>
-  on === 'lens' ? `on ${element ?? mappedWords(lamp)}, above this spot` : ON[on]
+const onWords = (lamp: Lamp, { on, of }: Extract<Place, { kind: 'point' }>): string =>
+  on === 'lens' ? `on ${of === undefined ? mappedWords(lamp) : `“${of}”`}, above this spot` : ON[on]
 
 export function placeOnPlan(lamp: Lamp, place: Place | null): FocusedPlace | null {
   if (!place) return null

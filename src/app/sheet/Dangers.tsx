@@ -1,5 +1,5 @@
 import { useContext } from 'react'
-import { CAUTIONS, type CautionId } from '../../checks/cautions.ts'
+import { type CautionId, cautionsFor } from '../../checks/cautions.ts'
 import type { Finding, Place } from '../../checks/finding.ts'
 import type { HotSpot, HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
@@ -281,11 +281,13 @@ function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
 }
 
 function Caution({ id }: { id: CautionId }) {
-  return <p className="sheet-caution">{CAUTIONS.find((c) => c.id === id)?.text}</p>
+  const text = useDesign((s) => cautionsFor(s.lamp).find((c) => c.id === id)?.text)
+  return text === undefined ? null : <p className="sheet-caution">{text}</p>
 }
 
 /** Everything about heat and fire: the findings first, then the tables behind them. */
 export function Dangers() {
+  const lamp = useDesign((s) => s.lamp)
   return (
     <>
       <Findings />
@@ -316,7 +318,7 @@ export function Dangers() {
       </Part>
       <h4 className="sheet-always-head">Whatever the figures say</h4>
       <ul className="sheet-always">
-        {CAUTIONS.map((c) => (
+        {cautionsFor(lamp).map((c) => (
           <li key={c.id}>{c.text}</li>
         ))}
       </ul>

@@ -117,12 +117,12 @@ export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[], l
         optics: 'Small optics',
         face: 'Face',
         tunnel: 'Tunnel',
-        lens: 'Lens',
+        lens: place.of ?? (lit === 'the lens' ? 'Lens' : lit),
         heat: 'Heat and power',
       }[place.part]
     case 'point': {
       const on = {
-        lens: `On ${place.element ?? lit}`,
+        lens: `On ${place.of === undefined ? lit : `“${place.of}”`}`,
         wall: 'On the tunnel wall',
         face: 'On the face',
         front: 'In front',

@@ -1,9 +1,9 @@
 // The hot spots on the lens and on the other elements against their materials' limits. Most light passes; a speck of dust, a finger mark or a scratch absorbs all of it.
 import { upperKWm2 } from '../../hazard/discs.ts'
-import { mappedElement, unmappedElements } from '../../lamp/assembly.ts'
+import { labelOf, mappedElement, unmappedElements } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { dirtTemperatureC, lostKWm2 } from '../../library/heatBalance.ts'
-import { materialOfElement } from '../../library/lensMaterial.ts'
+import { materialOfPiece } from '../../library/lensMaterial.ts'
 import { elementWords } from '../../library/lensSystem.ts'
 import type { LensMaterialRow } from '../../library/materials.ts'
 import type { HotSpot } from '../../run/figure.ts'
@@ -13,11 +13,12 @@ import { kWm2, kWm2Plain, mm } from '../words.ts'
 
 export function lensHot(lamp: Lamp, { hotSpots, elements }: SheetParts): Finding[] {
   const mapped = mappedElement(lamp)
-  const others = unmappedElements(lamp).map((of, i) => ({ of, spot: elements?.[i]?.spot, element: elementWords(of) }))
-  return [...(mapped ? [{ of: mapped, spot: hotSpots.lens }] : []), ...others].flatMap(({ of, spot, ...place }) => {
-    if (!spot || of.kind === 'ideal') return []
-    const at: OnPiece = { who: elementWords(of), spot, upper: upperKWm2(spot), place: { ...onLens(spot), ...place } }
-    const material = materialOfElement(of)
+  const others = unmappedElements(lamp).map((piece, i) => ({ piece, spot: elements?.[i]?.spot, of: labelOf(piece) }))
+  const all = [...(mapped ? [{ piece: mapped, spot: hotSpots.lens }] : []), ...others]
+  return all.flatMap(({ piece, spot, ...place }) => {
+    const material = materialOfPiece(piece)
+    if (!spot || !material) return []
+    const at: OnPiece = { who: elementWords(piece), spot, upper: upperKWm2(spot), place: { ...onLens(spot), ...place } }
     const { ambientC } = lamp.reading
     return [...passesLimit(at, material, ambientC), ...cracks(at, material, ambientC)]
   })
@@ -43,7 +44,7 @@ function passesLimit({ who, spot, upper, place }: OnPiece, material: LensMateria
       rule: 'lens-hot',
       severity: lights ? 'severe' : 'warning',
       title: `Up to ${kWm2(upper)} on ${who}, over a disc of ${mm(spot.discMm)}: ${lights ? 'enough to light it where it is dirty' : `dirt on it gets to some ${Math.ceil(dirtTemperatureC(upper, ambientC))} °C`}.`,
-      why: `Clean, it passes most of this, but a dark speck takes it all in. ${material.label} should stay below ${material.keepBelowC} °C, which ${kWm2Plain(softens)} hold a black patch at (radiation and 5 W/m²K to still air, on one side). ${material.sources.temperature}${igniting ? ` It can ignite from ${kWm2Plain(igniting.criticalKWm2)} on: ${igniting.source}.` : ''}`,
+      why: `A clean one passes most of this, but a dark speck takes it all in. ${material.label} should stay below ${material.keepBelowC} °C, which ${kWm2Plain(softens)} hold a black patch at (radiation and 5 W/m²K to still air, on one side). ${material.sources.temperature}${igniting ? ` It can ignite from ${kWm2Plain(igniting.criticalKWm2)} on: ${igniting.source}.` : ''}`,
       cure: 'Keep it clean, spread the light over more of it, or move it to where the light is wider. Feel it (lamp off) after the first ten minutes.',
       place,
     },
@@ -60,7 +61,7 @@ function cracks({ who, spot, upper, place }: OnPiece, material: LensMaterialRow,
       rule: 'lens-hot',
       severity: 'warning',
       title: `Up to ${kWm2(upper)} on ${who}, over a disc of ${mm(spot.discMm)}: dirt on it gets some ${Math.ceil(hotterK)} K hotter than the rest, and the glass can crack.`,
-      why: `Clean, it passes most of this, but a dark speck takes it all in. ${label}: ${sources.temperature}`,
+      why: `A clean one passes most of this, but a dark speck takes it all in. ${label}: ${sources.temperature}`,
       cure: 'Keep it clean and its edge free of chips and clamps, spread the light over more of it, and keep everybody out from under it.',
       place,
     },

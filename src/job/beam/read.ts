@@ -14,7 +14,7 @@ import { readPartLedger } from '../../beam/partLedger.ts'
 import { readTarget } from '../../beam/target.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
-import { mappedElement, unmappedElements } from '../../lamp/assembly.ts'
+import { labelOf, mappedElement, unmappedElements } from '../../lamp/assembly.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { emittedColour } from '../../library/emittedColour.ts'
@@ -139,6 +139,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         paths: paths(),
         forwardBackward,
         patterned: beam.patterned,
+        peakAt: beam.peakAt,
       }
       return findAll(lamp, parts, searched.hazards, state.sun)
     },
@@ -148,16 +149,18 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
 function mappedPiece({ shape }: Run, lamp: Lamp): Pick<Sheet, 'mapped'> {
   const piece = mappedElement(lamp)
   const frame = shape.lens?.frame
-  return piece && frame ? { mapped: { name: piece.name, kind: piece.kind, frame } } : {}
+  return piece && frame ? { mapped: { name: labelOf(piece), kind: piece.kind, frame } } : {}
 }
 
 function elementLight(run: Run, lamp: Lamp, hazards: Hazards): Pick<Sheet, 'elements'> {
   const maps = readElementMaps(run)
   if (maps.length === 0) return {}
   return {
-    elements: unmappedElements(lamp).flatMap(({ name, kind }, i) => {
+    elements: unmappedElements(lamp).flatMap((piece, i) => {
       const [map, frame] = [maps[i], run.shape.elements?.maps[i]?.frame]
-      return map && frame ? [{ name, kind, frame, map, spot: hazards.elements[i] ?? null }] : []
+      return map && frame
+        ? [{ name: labelOf(piece), kind: piece.kind, frame, map, spot: hazards.elements[i] ?? null }]
+        : []
     }),
   }
 }

@@ -161,6 +161,8 @@ export interface Sheet {
   forwardBackward: ForwardBackward[]
   /** True when an inner crossing of the 50 % or 10 % level exists. */
   patterned: boolean
+  /** Direction of the peak; `around`: a ring about the axis, or the axis itself. */
+  peakAt?: { thetaDeg: number; azimuthDeg: number; around: boolean }
 }
 
 /** Which engine may trace on the page, and the drill that takes the graphics device away (engine/choice.ts). */

@@ -50,18 +50,20 @@ const faceEdgesMm = (face: Lamp['face']): number[] =>
     : [face.sizeMm / 2]
 
 /**
- * Tilts at which the ray through the lens's middle just meets and just misses an edge: of the face, of the tunnel's mouth and outlet. There
+ * Tilts at which the ray through the middle of the lens, or of the mouth of a tunnel without any, just meets and just misses an edge: of the face, of the tunnel's mouth and outlet. There
  * light leaves by gaps a few millimetres wide, between the tilts of the grid. One decimal.
  */
 export function edgeTiltsDeg(lamp: Lamp): number[] {
   const { face, tunnel } = lamp
-  // Of several the one that light from the sun meets last.
-  const [lens] = elementsOf(lamp)
-  if (!lens) return []
+  // Of several lenses the one that light from the sun meets last; without any the tunnel's mouth.
+  const openingZMm = elementsOf(lamp)[0]?.zMm ?? tunnel?.zOutMm
+  if (openingZMm === undefined) return []
   const edges: [number, number][] = faceEdgesMm(face).map((r) => [r, 0])
   if (tunnel) edges.push(...endsOf(tunnel))
-  return edges
-    .flatMap(([r, z]) => [-0.5, 0.5].map((discs) => [r + discs * lamp.reading.hotDiscMm, lens.zMm - z] as const))
+  // Edge rays, from one rim of the mouth to the other one of the inlet: what a concentrator throws together.
+  const across: [number, number][] = tunnel ? [[(tunnel.inMm + tunnel.outMm) / 2, tunnel.zInMm]] : []
+  return [...edges, ...across]
+    .flatMap(([r, z]) => [-0.5, 0.5].map((discs) => [r + discs * lamp.reading.hotDiscMm, openingZMm - z] as const))
     .map(([r, down]) => Math.round((10 * Math.atan2(Math.max(0, r), down)) / RAD) / 10)
     .filter((tilt) => tilt > 0 && tilt < 80)
 }

@@ -5,14 +5,19 @@ import { type RecordedRun, traceRecorded } from '../../engine/segments.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { type AirOptions, type OnLeftOut, readByDisc, searchAir } from '../../hazard/air/search.ts'
 import { type AirZone, makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
+import { upperKWm2 } from '../../hazard/discs.ts'
 import { findWorstSun, readSunSpots, type SunPlace } from '../../hazard/sun.ts'
 import { chooseSunAzimuths, type SunMapPoint, symmetryOf, turnSpots } from '../../hazard/sunMap.ts'
+import { elementsOf } from '../../lamp/assembly.ts'
+import { bareMouthShare } from '../../lamp/mouth.ts'
+import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Scheduler } from '../../num/scheduler.ts'
 import { clipToBall, type Segments } from '../../run/segments.ts'
 import type { TallyShape } from '../../run/types.ts'
-import { compileSun } from '../../scene/compile.ts'
+import { compile, compileSun } from '../../scene/compile.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { chooseShape } from './pilot.ts'
 import {
   type Ball,
   canCompare,
@@ -71,6 +76,48 @@ export async function searchSuns(
   scheduler: Scheduler,
   onShare: (share: number) => void = () => {},
 ): Promise<SunSearch> {
+  const past = pastElements(of)
+  const part = past ? 0.5 : 1
+  const through = await searchOpening(pool, of, options, scheduler, (share) => onShare(part * share))
+  if (!past) return through
+  return hotterOf(through, await searchOpening(pool, past, options, scheduler, (share) => onShare(part * (1 + share))))
+}
+
+/** Where lenses, covers and films leave some of the tunnel's mouth bare: the sun into all of the mouth, without them (the hot side). */
+function pastElements({ lamp }: SunScene): SunScene | null {
+  const pieces = elementsOf(lamp)
+  if (pieces.length === 0 || !lamp.tunnel || bareMouthShare(pieces, lamp.tunnel) === 0) return null
+  const { elements: _, ...rest } = lamp
+  const open: Lamp = { ...rest, lens: null }
+  // What the emitters give has no say in the sun's light.
+  const scene = compile(open, { fluxLm: new Float64Array(placeEmitters(lamp).length).fill(1) })
+  return { lamp, scene, shape: chooseShape(scene, open), open }
+}
+
+/** Of each direction the hotter spot, of each zone the hotter place. */
+function hotterOf(a: SunSearch, b: SunSearch): SunSearch {
+  const points = new Map<string, SunMapPoint>()
+  for (const point of [...a.points, ...b.points]) {
+    const key = `${point.tiltDeg} ${point.azimuthDeg}`
+    const known = points.get(key)
+    if (!known || upperKWm2(point) > upperKWm2(known)) points.set(key, point)
+  }
+  const worst = SEARCHED.flatMap((zone) => {
+    const places = [...a.worst, ...b.worst].filter((p) => p.zone === zone)
+    return places.length > 0 ? [places.reduce((x, y) => (upperKWm2(y) > upperKWm2(x) ? y : x))] : []
+  })
+  return { points: [...points.values()].sort(byDirection), worst }
+}
+
+const byDirection = (a: Direction, b: Direction): number => a.tiltDeg - b.tiltDeg || a.azimuthDeg - b.azimuthDeg
+
+async function searchOpening(
+  pool: Pool,
+  of: SunScene,
+  options: SunSearchOptions,
+  scheduler: Scheduler,
+  onShare: (share: number) => void,
+): Promise<SunSearch> {
   const { lamp } = of
   const { searched = SEARCHED, insideOnly = false } = options
   const tilts = distinct([...(options.tiltsDeg ?? [...SUN_TILTS_DEG, ...edgeTiltsDeg(lamp)]), lamp.reading.sunTiltDeg])
@@ -114,7 +161,7 @@ export async function searchSuns(
     }
     onShare(0.6 + (0.4 * (k + 1)) / zones.length)
   }
-  points.sort((a, b) => a.tiltDeg - b.tiltDeg || a.azimuthDeg - b.azimuthDeg)
+  points.sort(byDirection)
   return { points, worst }
 }
 
@@ -123,6 +170,8 @@ interface SunScene {
   lamp: Lamp
   scene: Scene
   shape: TallyShape
+  /** The lamp as the sun's light meets it, where that isn't all of it: `scene` is then of this one. */
+  open?: Lamp
 }
 
 interface Read extends Seen {
@@ -132,7 +181,7 @@ interface Read extends Seen {
 /** Traces and reads directions of the sun; `seen`: all that were read so far. */
 function makeReader(
   pool: Pool,
-  { lamp, scene, shape }: SunScene,
+  { lamp, scene, shape, open = lamp }: SunScene,
   { seed, rays = RAYS, insideOnly = false, onLeftOut }: SunSearchOptions,
   scheduler: Scheduler,
 ) {
@@ -148,7 +197,7 @@ function makeReader(
   return {
     seen,
     record: ({ tiltDeg, azimuthDeg }: Direction, times: number): Promise<RecordedRun> =>
-      traceRecorded(pool, compileSun(scene, lamp, tiltDeg, azimuthDeg), shape, { seed, rays: times * rays }),
+      traceRecorded(pool, compileSun(scene, open, tiltDeg, azimuthDeg), shape, { seed, rays: times * rays }),
     async read(at: Direction, recorded: RecordedRun, more: Partial<AirOptions>, near: Ball = region): Promise<Read> {
       const segments = clipToBall(recorded.segments, near.centre, near.radiusMm)
       const places = await scheduler.run(searchAir(segments, { ...air, ...more }))

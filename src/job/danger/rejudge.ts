@@ -1,7 +1,7 @@
 // A danger sheet judged again without a new trace, when only what the light is compared with has changed: thresholds, distances, things in the
 // way, the place in the sun.
 import { checkDanger } from '../../checks/danger.ts'
-import { lightInFront, readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
+import { lightInFront, readHarmAt, readThings } from '../../hazard/inTheWay.ts'
 import { onFrontKWm2 } from '../../hazard/onParts.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -20,7 +20,7 @@ export function rejudge(reading: DangerReading, lamp: Lamp): DangerReading {
     lamp: lamp.name,
     clear: clearOf(reading, lamp),
     harm: distancesMm.sort((a, b) => a - b).map((d) => readHarmAt(front, d, table, ambientC, light)),
-    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(front, t, table, ambientC, light)),
+    things: readThings(front, lamp, table, light),
     sunDay: sunMap.length > 0 ? readSunDay(lamp, sunMap, sunWm2, lamp.danger?.sun ?? USUAL_SUN) : null,
   }
   return { ...again, findings: checkDanger(lamp, again) }

@@ -12,7 +12,7 @@ import { leakedLightOf, leavingLightOf } from '../../hazard/eyeRays.ts'
 import { eyeInput, readEyes } from '../../hazard/eyeSheet.ts'
 import { clearDistanceMm, type Front } from '../../hazard/front.ts'
 import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
-import { lightInFront, readHarmAt, readThing, SMALL_DISC_MM, USUAL_THINGS } from '../../hazard/inTheWay.ts'
+import { lightInFront, readHarmAt, readThings, SMALL_DISC_MM } from '../../hazard/inTheWay.ts'
 import { onFrontKWm2, readParts } from '../../hazard/onParts.ts'
 import { hotSunWm2, VERY_CLEAR_WM2 } from '../../hazard/solar.ts'
 import type { SunPlace } from '../../hazard/sun.ts'
@@ -215,7 +215,7 @@ function* readBeamDangers(
     harm: [...new Set([...ASKED_MM, ...(lamp.danger?.askedMm ?? [])])]
       .sort((a, b) => a - b)
       .map((d) => readHarmAt(whole, d, table, ambientC, light)),
-    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, ambientC, light)),
+    things: readThings(whole, lamp, table, light),
     parts,
     eye,
   }

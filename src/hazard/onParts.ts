@@ -163,7 +163,8 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
   const { ambientC } = lamp.reading
   const share = absorbedShare(lens, lamp)
   const faceRadiusMm = aboutFaceMm(lamp)
-  const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: overBoardsMm(lamp, lens), faceRadiusMm })
+  const takes = (takenKWm2: number) =>
+    lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: overBoardsMm(lamp, lens), faceRadiusMm })
   const line = lensLine(run, lamp)
   const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[line]!)
   return {

@@ -145,7 +145,11 @@ function unknownBurns(name: string): LensMaterialRow['burns'] {
 
 type Limits = Pick<OwnMaterial, 'keepBelowC' | 'deflectionC' | 'ignitionC'>
 
-function plasticWords(own: Pick<Limits, 'keepBelowC' | 'deflectionC'>, keepBelowC: number, deflectionC: number): string {
+function plasticWords(
+  own: Pick<Limits, 'keepBelowC' | 'deflectionC'>,
+  keepBelowC: number,
+  deflectionC: number,
+): string {
   const keep =
     own.keepBelowC === null
       ? `Which temperature it bears isn’t in the document: ${keepBelowC} °C is taken, the least of the plastics known here`

@@ -16,7 +16,15 @@ const lamp: Lamp = { ...stileLamp(), elements: [pane] }
 
 function found(settlesC: number) {
   const d = fakeDanger(stileLamp())
-  const element = { name: 'Pane', material: 'Acrylic (PMMA)', settlesC, faceC: 120, keepBelowC: 70, deflectionC: 95, cracksFromK: null }
+  const element = {
+    name: 'Pane',
+    material: 'Acrylic (PMMA)',
+    settlesC,
+    faceC: 120,
+    keepBelowC: 70,
+    deflectionC: 95,
+    cracksFromK: null,
+  }
   const parts: DangerParts['parts'] = { ...d.parts, elements: [{ ...element, source: 'A source.' }] }
   return checkDanger(lamp, { ...d, parts }).find((f) => f.rule === 'element-softens')
 }

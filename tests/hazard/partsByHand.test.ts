@@ -76,7 +76,12 @@ describe('the lens', () => {
     expect(faceC).toBe(85)
     expectWithin(lostKWm2(cleanC, { ambientC: AMBIENT }), share * kWm2 + fromFace / 1000, { rel: 1e-6, because })
     expectWithin(lostKWm2(dirtyC, { ambientC: AMBIENT }), kWm2, { rel: 1e-6, because })
-    expect(limits).toEqual({ name: 'Lens', keepBelowC: 70, deflectionC: 95, source: LENS_MATERIALS.pmma.sources.temperature })
+    expect(limits).toEqual({
+      name: 'Lens',
+      keepBelowC: 70,
+      deflectionC: 95,
+      source: LENS_MATERIALS.pmma.sources.temperature,
+    })
   })
   test('why there is none', () => {
     const run = lit({ lens: 0.01 })

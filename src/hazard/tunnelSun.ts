@@ -18,7 +18,7 @@ interface Leg {
 
 const known = new WeakMap<Tunnel, Map<number, TunnelGain>>()
 
-export interface TunnelGain {
+interface TunnelGain {
   /** Irradiance over the disc, of the sun's own. */
   gain: number
   /** Height of the disc's middle above the face, mm. */

@@ -126,9 +126,7 @@ const table = (rows: readonly (readonly string[])[]): string =>
 function changedNote(d: DangerReading): string {
   const changed = d.clear.filter((c) => c.changedFrom !== null)
   if (changed.length === 0) return ''
-  const each = changed.map(
-    (c) => `${inSentence(c.name)} ${digits(c.kWm2)} in place of ${digits(c.changedFrom!)} kW/m²`,
-  )
+  const each = changed.map((c) => `${inSentence(c.name)} ${digits(c.kWm2)} in place of ${digits(c.changedFrom!)} kW/m²`)
   return `<p class="changed">Thresholds changed by hand: ${each.join('; ')}.</p>`
 }
 

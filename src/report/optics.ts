@@ -103,7 +103,13 @@ function pieceWords(e: RowElement): string {
   return `${size} cut from a lens of ${short(2 * pieceReachMm(e))} mm with its optical centre at ${signed(x)}, ${signed(y)} mm from the piece’s middle`
 }
 
-function placeWords({ decentreXMm = 0, decentreYMm = 0, tiltXDeg = 0, tiltYDeg = 0, turnDeg = 0 }: RowElement): string[] {
+function placeWords({
+  decentreXMm = 0,
+  decentreYMm = 0,
+  tiltXDeg = 0,
+  tiltYDeg = 0,
+  turnDeg = 0,
+}: RowElement): string[] {
   return [
     ...(decentreXMm !== 0 || decentreYMm !== 0 ? [`moved by ${signed(decentreXMm)}, ${signed(decentreYMm)} mm`] : []),
     ...(tiltXDeg !== 0 ? [`tilted by ${signed(tiltXDeg)}° about its x`] : []),

@@ -12,8 +12,7 @@ export function Footer() {
   return (
     <footer className="shell-foot">
       <p className="shell-caution">
-        <strong>{first}</strong>
-        <span>Figures are estimates for planning.</span>
+        <strong>{first}</strong> <span>Figures are estimates for planning.</span>
       </p>
       <DialogTrigger>
         <Button className="shell-more">All cautions</Button>

@@ -45,7 +45,7 @@ function causesOf(lamp: Lamp): Cause[] {
     ...{ id, boardIndex, tilt: Math.abs(wedge?.tiltDeg ?? 0) },
     aim: Math.max(...[aim, ...Object.values(siteAims ?? {})].map((a) => (a ? Math.hypot(a.xDeg, a.yDeg) : 0))),
   }))
-  const told = (of: 'tilt' | 'aim', one: string, many: string): Cause[] => {
+  const byAngle = (of: 'tilt' | 'aim', one: string, many: string): Cause[] => {
     const some = boards.filter((b) => b[of] >= STRAIGHT_DEG).sort((a, b) => b[of] - a[of])
     const [most] = some
     if (!most) return []
@@ -56,8 +56,8 @@ function causesOf(lamp: Lamp): Cause[] {
     return [{ words, place: { kind: 'board', boardIndex: most.boardIndex } }]
   }
   return [
-    ...told('tilt', 'is tilted by', 'are tilted by'),
-    ...told('aim', 'has optics aimed by', 'have optics aimed by'),
+    ...byAngle('tilt', 'is tilted by', 'are tilted by'),
+    ...byAngle('aim', 'has optics aimed by', 'have optics aimed by'),
     ...aimedAt(lamp),
     ...elementsAside(lamp),
     ...arrayAside(lamp),

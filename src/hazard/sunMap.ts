@@ -158,7 +158,7 @@ function turnSpot(spot: SunAtTilt, lamp: Lamp, azimuthDeg: number, turnDeg: numb
     ...spot,
     xMm,
     yMm,
-    lands: onPlate ? (at >= 0 ? 'board' : 'face') : spot.lands,
+    lands: onPlate ? (at >= 0 ? 'board' : spot.zMm < spot.discMm ? 'face' : 'air') : spot.lands,
     azimuthDeg: (((azimuthDeg + turnDeg) % 360) + 360) % 360,
     board: at >= 0 ? lamp.boards[at]!.id : null,
     flat: sides > 0 ? ((Math.round(round) % sides) + sides) % sides : null,

@@ -9,12 +9,11 @@ import type { Lamp } from '../../lamp/schema.ts'
 import type { Scheduler } from '../../num/scheduler.ts'
 
 const NARROWEST_STEP_DEG = 0.2
-/** So many of the grid's directions are the start of a search in each zone; where azimuths are compared too, more. */
+/** So many of the grid's directions are the start of a search in each zone. */
 const STARTS = 2
-const STARTS_AROUND = 3
 /** Of a coarse grid so many of a zone's strongest are read again: those that could be half as strong as the strongest, and no more than this. */
 const STRONG_SHARE = 0.5
-const STRONG_MOST = 16
+const STRONG_MOST = 8
 /** Directions of the grid next to each other at one tilt. */
 const NEXT_DEG = 30.5
 /** A spot with a greater error, as a share of it, is compared with no other. */
@@ -179,7 +178,7 @@ export async function climbDirections(
     .flatMap((row, k) => row.map((at) => ({ at, k, kWm2: strengthIn(zone, at) })))
     .filter(({ at, k, kWm2 }) => kWm2 > 0 && kWm2 >= strengthAbout(zone, at, byTilt.slice(Math.max(0, k - 1), k + 2)))
     .sort((a, b) => b.kWm2 - a.kWm2)
-    .slice(0, azimuthStepDeg > 0 ? STARTS_AROUND : STARTS)
+    .slice(0, STARTS)
     .filter(({ kWm2 }, _, all) => kWm2 > 0.6 * all[0]!.kWm2)
   let best: { at: Direction; kWm2: number } | null = null
   for (const { at: start, k } of starts) {

@@ -3,7 +3,7 @@
 import { elementsOf, labelOf, mappedElement, mappedIndex, type RowElement } from '../lamp/assembly.ts'
 import { elementSpan } from '../lamp/body.ts'
 import { faceReachMm } from '../lamp/facePlate.ts'
-import { placeEmitters } from '../lamp/place.ts'
+import { liesFlat, placeEmitters } from '../lamp/place.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
 import { lensAbsorption, lensIndex, materialOfPiece } from '../library/lensMaterial.ts'
@@ -27,6 +27,7 @@ import { absorbedPart } from '../run/parts.ts'
 import { FATES, type Run } from '../run/types.ts'
 import { absorbedBySheet, lensOverFaceC } from './balance.ts'
 import { readElementSpots, readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
+import { boardSpanMm } from './sun.ts'
 
 interface Part {
   /** Upper end of the hottest disc. */
@@ -111,16 +112,17 @@ export interface FaceTemperature {
  * Temperatures (°C) of lens, wall, boards and small optics under the lamp's own light, each with its limit; parts
  * without light are in `absent`, in words. Steady state of a patch that loses heat on one side: the hot side.
  * `emitterW`: radiant watts of each emitter, in placeEmitters order; `modelled`: the face's temperature from a heat
- * model, where there is one.
+ * model, where there is one; `inAir`: hot places in the air of the light that comes back.
  */
 export function readParts(
   run: Run,
   lamp: Lamp,
   emitterW: ArrayLike<number>,
   modelled: FaceTemperature | null = null,
+  inAir: readonly HotSpot[] = [],
 ): PartsHeat {
   const discMm = lamp.reading.hotDiscMm
-  const face = readFaceSpot(run, discMm)
+  const face = hottestOnBoards(lamp, readFaceSpot(run, discMm), inAir)
   const warm = chooseFaceTemperature(lamp, modelled)
   const all = elementsOf(lamp)
   const mapped = mappedIndex(all)
@@ -141,6 +143,17 @@ export function readParts(
   })
   const optics = readOptics(lamp, emitterW, warm.faceC)
   return { lens, elements, wall, boards: face && readBoards(face, warm), optics, absent }
+}
+
+/**
+ * On the plane of the face, or, where boards stand on spacers and wedges, the hottest place in the air as high as they reach, if that is hotter:
+ * light is booked on the face's plane, and may come together above it.
+ */
+function hottestOnBoards(lamp: Lamp, face: HotSpot | null, inAir: readonly HotSpot[]): HotSpot | null {
+  const raised = lamp.boards.filter((board) => !liesFlat(board))
+  const topMm = raised.reduce((top, board) => Math.max(top, boardSpanMm(lamp, board)[1]), 0)
+  const near = raised.length > 0 ? inAir.filter((p) => p.zMm < topMm + p.discMm) : []
+  return near.reduce((hot, p) => (hot && upperKWm2(hot) >= upperKWm2(p) ? hot : p), face)
 }
 
 const whyNoLens = (lens: RowElement | null) =>

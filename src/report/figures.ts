@@ -201,7 +201,10 @@ export const PARTS_TITLE = 'What each part takes of it'
 export const HOT_SPOT_WORDS: Record<HotSpotName, { name: string; how: string }> = {
   lens: { name: 'Lens', how: 'Highest irradiance arriving on the front plane of the lens, mean over the disc.' },
   wall: { name: 'Tunnel wall', how: 'Highest irradiance arriving on the wall, mean over the disc.' },
-  face: { name: 'Face', how: 'Highest irradiance of the light that comes back to the face, mean over the disc.' },
+  face: {
+    name: 'Face',
+    how: 'Highest irradiance of the light that comes back to the face, mean over the disc. On the plane of the face, also where boards stand on spacers; the danger sheet searches the air up to their tops as well.',
+  },
   front: {
     name: 'In front',
     how: 'Worst place in front of the lamp, searched on the rays that leave it and refined round the worst plane; mean over the disc.',

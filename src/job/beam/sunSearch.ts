@@ -1,4 +1,5 @@
-// The sun from every side: a grid of tilts and azimuths with few rays, then the worst tilt and azimuth of each zone by search, with more.
+// The sun from every side: a grid of tilts and azimuths with few rays, then the worst tilt and azimuth of each zone by search, with more. Where many
+// azimuths have to be traced the grid takes fewer rays still, and what is strong in it is read once more.
 
 import { recycleRun } from '../../engine/partialTallies.ts'
 import { type RecordedRun, traceRecorded } from '../../engine/segments.ts'
@@ -7,7 +8,7 @@ import { type AirOptions, type OnLeftOut, readByDisc, searchAir } from '../../ha
 import { type AirZone, makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import { findWorstSun, readSunSpots, type SunPlace } from '../../hazard/sun.ts'
-import { chooseSunAzimuths, type SunMapPoint, symmetryOf, turnSpots } from '../../hazard/sunMap.ts'
+import { chooseSunAzimuths, mirrorOf, type SunMapPoint, symmetryOf, turnSpots } from '../../hazard/sunMap.ts'
 import { elementsOf } from '../../lamp/assembly.ts'
 import { bareMouthShare } from '../../lamp/mouth.ts'
 import { placeEmitters } from '../../lamp/place.ts'
@@ -29,6 +30,7 @@ import {
   isIn,
   type Seen,
   strongestIn,
+  strongOf,
 } from './sunDirections.ts'
 
 const SUN_TILTS_DEG = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75] as const
@@ -59,6 +61,10 @@ const FLOOR_KW_M2 = 2
 /** Beside the lamp light is followed so far (physics.md, section 9). */
 const AROUND_MM = 1000
 const FEW = { searchSegments: 24_000, most: 3 }
+/** From more azimuths on the grid is read by so much coarser. */
+const FEW_AZIMUTHS = 2
+const COARSER = 4
+const FEWER = { searchSegments: 8000, most: 3 }
 /** Where nothing stands out of chance. */
 const SOME = { searchSegments: 40_000, most: 4 }
 const INSIDE = 1
@@ -120,28 +126,45 @@ async function searchOpening(
 ): Promise<SunSearch> {
   const { lamp } = of
   const { searched = SEARCHED, insideOnly = false } = options
+  const zones: readonly AirZone[] = insideOnly ? ['inside'] : SEARCHED
   const tilts = distinct([...(options.tiltsDeg ?? [...SUN_TILTS_DEG, ...edgeTiltsDeg(lamp)]), lamp.reading.sunTiltDeg])
-  const { traced, turns } = chooseSunAzimuths(symmetryOf(lamp))
-  const reader = makeReader(pool, of, options, scheduler)
-  const points: SunMapPoint[] = []
-  const show = ({ spots, azimuthDeg }: Read) => points.push(...turnSpots(findWorstSun(spots), lamp, azimuthDeg, turns))
+  const mirrorDeg = mirrorOf(lamp)
+  const { traced, turns } = chooseSunAzimuths(symmetryOf(lamp), mirrorDeg)
+  const reader = makeReader(pool, { ...of, shape: withoutMaps(of.shape) }, options, scheduler)
 
   const grid = tilts.flatMap((tiltDeg) => (tiltDeg === 0 ? [0] : traced).map((azimuthDeg) => ({ tiltDeg, azimuthDeg })))
-  let next = reader.record(grid[0]!, 1)
-  for (const [k, at] of grid.entries()) {
-    await scheduler.checkpoint()
-    const recorded = await next
-    // The pool traces the next direction while this one is searched.
-    if (k + 1 < grid.length) next = reader.record(grid[k + 1]!, 1)
-    next.catch(() => {}) // awaited in the next turn; a cancellation may come first
-    show(await reader.read(at, recorded, FEW))
-    onShare((0.6 * (k + 1)) / grid.length)
+  const readAll = async (
+    list: readonly Direction[],
+    times: number,
+    more: Partial<AirOptions>,
+    from: number,
+    to: number,
+  ) => {
+    let next = list.length > 0 ? reader.record(list[0]!, times) : null
+    for (const [k, at] of list.entries()) {
+      await scheduler.checkpoint()
+      const recorded = await next!
+      // The pool traces the next direction while this one is searched.
+      next = k + 1 < list.length ? reader.record(list[k + 1]!, times) : null
+      next?.catch(() => {}) // awaited in the next turn; a cancellation may come first
+      await reader.read(at, recorded, more)
+      onShare(from + ((to - from) * (k + 1)) / list.length)
+    }
   }
+  if (traced.length > FEW_AZIMUTHS) {
+    await readAll(grid, 1 / COARSER, FEWER, 0, 0.3)
+    const strong = strongOf(reader.seen, zones)
+    reader.forget(strong)
+    await readAll(strong, 1, FEW, 0.3, 0.6)
+  } else await readAll(grid, 1, FEW, 0, 0.6)
+  const points: SunMapPoint[] = []
+  const show = ({ spots, azimuthDeg }: Seen) =>
+    points.push(...turnSpots(findWorstSun(spots), lamp, azimuthDeg, turns, mirrorDeg))
+  reader.seen.forEach(show)
 
   const worst: SunPlace[] = []
   const azimuthStepDeg = traced.length > 1 ? 15 : 0
   const readAt = async (at: Direction, near?: Ball) => reader.read(at, await reader.record(at, 1), FEW, near)
-  const zones: readonly AirZone[] = insideOnly ? ['inside'] : SEARCHED
   for (const [k, zone] of zones.entries()) {
     const isSearched = searched.includes(zone)
     const climbs = isSearched && canCompare(zone, reader.seen)
@@ -174,6 +197,13 @@ interface SunScene {
   open?: Lamp
 }
 
+/** The sun is read on face and wall and in the air. */
+const withoutMaps = ({ elements: _, ...shape }: TallyShape): TallyShape => ({
+  ...shape,
+  ...{ windowN: 1, sphereGamma: 1, sphereC: 1, lens: null },
+  target: { ...shape.target, n: 1 },
+})
+
 interface Read extends Seen {
   segments: Segments
 }
@@ -196,6 +226,10 @@ function makeReader(
   const seen: Seen[] = []
   return {
     seen,
+    /** They are read again. */
+    forget(directions: readonly Direction[]) {
+      for (let i = seen.length - 1; i >= 0; i--) if (isIn(directions, seen[i]!)) seen.splice(i, 1)
+    },
     record: ({ tiltDeg, azimuthDeg }: Direction, times: number): Promise<RecordedRun> =>
       traceRecorded(pool, compileSun(scene, open, tiltDeg, azimuthDeg), shape, { seed, rays: times * rays }),
     async read(at: Direction, recorded: RecordedRun, more: Partial<AirOptions>, near: Ball = region): Promise<Read> {

@@ -197,7 +197,8 @@ function* readBeamDangers(
     // Its places outside are not said.
     onLeftOut: (zone, upToKWm2) => zone === 'inside' && onLeftOut(zone, upToKWm2),
   })
-  const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run))
+  const inside = ghost.filter((p) => p.zone === 'inside')
+  const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run), inside)
   yield
   const light = lightInFront(whole, { small, onLensKWm2: onFrontKWm2(parts) })
   const leaving = [leavingLightOf(run), leakedLightOf(segments)]
@@ -209,7 +210,7 @@ function* readBeamDangers(
     foci,
     worstByDisc,
     beside,
-    ghost: ghost.find((p) => p.zone === 'inside') ?? null,
+    ghost: inside[0] ?? null,
     volume,
     clear: clearOf({ front: whole, small, worstByDisc }, lamp),
     harm: [...new Set([...ASKED_MM, ...(lamp.danger?.askedMm ?? [])])]

@@ -1,6 +1,7 @@
 // The beam, read from a run: what leaves the lamp, how bright, how wide, with errors; a figure that can't be read has
 // its reason in `absent`.
 import type { Lamp } from '../lamp/schema.ts'
+import type { FoundPlace } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
 import { type Folded, fold, jackknife, overBatches } from '../run/batches.ts'
 import { betweenExtremes, rootOf } from '../run/extreme.ts'
@@ -18,7 +19,7 @@ import {
   thetaEdges,
   weightInside,
 } from './profile.ts'
-import { findExtremeSpot, findOwnExtreme, readDirectionMap, windowCellRad } from './windowMap.ts'
+import { findExtremeSpot, findOwnSpots, readDirectionMap, readOwnCone, windowCellRad } from './windowMap.ts'
 
 const DEG = 180 / Math.PI
 const RAD = Math.PI / 180
@@ -236,18 +237,19 @@ function readPattern(beam: Beam, folded: Folded): void {
     return
   }
   const middle = shape.windowN / 2
-  const allowed = (row: number, column: number) =>
-    Math.hypot(row + 0.5 - middle, column + 0.5 - middle) * cell <= Math.max(half, cell)
-  const reach = Math.ceil(Math.max(half, cell) / cell) + 1
+  const edge = Math.max(half, cell) / cell
+  const reach = Math.ceil(edge) + 1
   const span = [Math.max(0, middle - reach), Math.min(shape.windowN, middle + reach)] as const
-  const search = { allowed, exact: true, within: { rows: span, columns: span } }
+  const about = { column: middle, row: middle, cells: edge }
+  const search = { about, within: { rows: span, columns: span } }
   const contrast = (a: number, b: number) => (a + b > 0 ? (a - b) / (a + b) : 0)
   const sides = [search, { ...search, least: true }]
   const [most, least] = sides.map((of) => findExtremeSpot(folded, shape.axialConeHalfRad, of).inBatch) as [
     Batches,
     Batches,
   ]
-  const [top, bottom] = sides.map((of) => findOwnExtreme(folded, shape.axialConeHalfRad, of)) as [number, number]
+  const own = sides.map((of) => findOwnSpots(folded, shape.axialConeHalfRad, of)[0])
+  const [top, bottom] = own.map((place) => place?.mean ?? 0) as [number, number]
   const [sumA, sumB] = [most, least].map((s) => s.reduce((x, y) => x + y, 0)) as [number, number]
   const n = most.length
   const split = jackknife(
@@ -258,7 +260,26 @@ function readPattern(beam: Beam, folded: Folded): void {
   const oneRayCd = oneRayLm(folded.run) / coneSr(shape.axialConeHalfRad)
   const oneRay = sumA > 0 ? ((2 * sumA) / (sumA + sumB) ** 2) * n * oneRayCd : 0
   const inside = { value: Math.max(0, split.value), se: Math.max(split.se, oneRay) }
-  beam.figures.patternContrast = betweenExtremes(inside, Math.max(inside.value, contrast(top, bottom)))
+  const found = betweenExtremes(inside, Math.max(inside.value, contrast(top, bottom)))
+  // Places on the edge of that cone move with the field angle.
+  const { value: fieldDeg, se: fieldSe } = beam.figures.fieldAngleDeg!
+  const moved = [-1, 1].map((side) => {
+    const times = 1 + (side * T95 * fieldSe) / fieldDeg
+    const [a, b] = own.map((place) => (place ? readMoved(folded, place, edge, times) : 0)) as [number, number]
+    return Math.abs(contrast(a, b) - contrast(top, bottom))
+  })
+  beam.figures.patternContrast = { ...found, se: Math.hypot(found.se, Math.max(...moved) / T95) }
 }
+
+/** The map's mean over the cone there; of a place on the circle of so many cells about the axis, where that circle is wider by so many times. */
+function readMoved(folded: Folded, place: FoundPlace, cells: number, times: number): number {
+  const middle = folded.run.shape.windowN / 2
+  const [x, y] = [place.column - middle, place.row - middle]
+  if (Math.hypot(x, y) < ON_EDGE * cells) return place.mean
+  const at = { column: middle + times * x, row: middle + times * y }
+  return readOwnCone(folded, at)
+}
+/** Nearer to the edge than this it lies there only because it may lie no further out. */
+const ON_EDGE = 0.995
 
 type Batches = number[]

@@ -50,6 +50,8 @@ export interface Beam {
   /** The azimuth mean falls through 50 % or 10 % of the peak, rises again, and falls for good further out. */
   patterned: boolean
   peakAt: { thetaDeg: number; azimuthDeg: number /** A ring about the axis: the mean over azimuth. */; around: boolean }
+  /** The peak is a mean over a cell of the map so wide, which is wider than the cone. */
+  peakCellDeg?: number
   /** The profile with the values without one batch; null when no light leaves. */
   smoothed: Profile | null
   /** What may be the peak, by the forward rays; null when no light leaves. */
@@ -112,10 +114,12 @@ export function readLight(run: Run, lamp: Lamp): Beam {
 export function readByPeak(
   beam: Beam,
   run: Run,
-  peak: PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>,
+  peak: PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around' | 'cell'>,
   rings: Partial<Record<keyof Angles, Ring>> = {},
 ): Beam {
   if (!(peak.value > 0) || !beam.smoothed) return markPeakAbsent(beam, NO_PEAK)
+  const peakAt = { thetaDeg: peak.thetaRad * DEG, azimuthDeg: peak.azimuthRad * DEG, around: peak.around }
+  if (peak.cell?.alone) return { ...markPeakAbsent(beam, inOneCell(peak.cell.rad * DEG)), peakAt }
   const known = (T95 * peak.se) / peak.value
   if (known > PEAK_GIVEN) {
     const percent = Math.ceil(100 * known)
@@ -137,7 +141,8 @@ export function readByPeak(
     ...beam,
     figures,
     absent,
-    peakAt: { thetaDeg: peak.thetaRad * DEG, azimuthDeg: peak.azimuthRad * DEG, around: peak.around },
+    peakAt,
+    ...(peak.cell && { peakCellDeg: peak.cell.rad * DEG }),
     angles: reading.angles,
     patterned: reading.patterned,
     profile: { ...beam.profile, byDirection: reading.angles.beam ? readAnglesByPlane(folded, peak.value) : [] },
@@ -199,6 +204,8 @@ const AFTER_EMITTED: BeamFigure[] = [
 ]
 
 const NO_PEAK = 'Too few rays have left the lamp so far to find its peak.'
+const inOneCell = (deg: number) =>
+  `The brightest light fills one cell of the map over direction, ${Number(deg.toPrecision(2))}° wide, and hardly those beside it: how bright it is in a cone narrower than that can’t be read.`
 /** Known less well than this (95 %) it may be off by four times. Our choice. */
 const PEAK_GIVEN = 0.6
 

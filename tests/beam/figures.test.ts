@@ -191,6 +191,36 @@ test('a spot off the axis: its direction in degrees', () => {
   expect(peakAt.around).toBe(false)
 })
 
+describe('a peak off the axis that is a mean over a cell wider than the cone', () => {
+  const deg = 0.3 * DEG
+  const over = (beside: number, of = shape) =>
+    beamOf({ cd: plateau, window: (cell) => (cell === 11 ? 2000 : cell === 10 ? beside : 900), of })
+  test('± holds half of what the darkest cell beside it is darker by, and the beam says so', () => {
+    const { figures, peakCellDeg } = over(1000)
+    expectWithin(figures.peakIntensityCd!.value, 2000, rounding)
+    expectWithin(T95 * figures.peakIntensityCd!.se, 1100 / 2, rounding)
+    expectWithin(peakCellDeg!, deg, rounding)
+  })
+  test('all cells beside it are darker than half of it: withheld, and why', () => {
+    const { figures, absent } = over(999)
+    const why =
+      'The brightest light fills one cell of the map over direction, 17° wide, and hardly those beside it: how bright it is in a cone narrower than that can’t be read.'
+    for (const name of ['peakIntensityCd', 'beamDistanceM', 'beamAngleDeg', 'fieldAngleDeg'] as const) {
+      expect(figures[name]).toBeUndefined()
+      expect(absent[name]).toBe(why)
+    }
+    expectWithin(figures.axialIntensityCd!.value, 1000, rounding)
+  })
+  test('none of it where the cone is as wide as the cell', () => {
+    const { figures, peakCellDeg } = over(999, { ...shape, axialConeHalfRad: 0.1501 })
+    expect(peakCellDeg).toBeUndefined()
+    expect(figures.peakIntensityCd).toBeDefined()
+  })
+  test('nor of a peak on the axis', () => {
+    expect(beamOf({ cd: plateau, window: () => 900 }).peakCellDeg).toBeUndefined()
+  })
+})
+
 describe('absent, in words', () => {
   const after = [
     'fluxOutLm',

@@ -3,8 +3,10 @@ import { type Beam, readLight } from '../../beam/beam.ts'
 import { readFaceEvenness, readFaceMap, readLensEvenness, readLensMap, readWallMap } from '../../beam/evenness.ts'
 import { type InverseSquare, readInverseSquare } from '../../beam/inverseSquare.ts'
 import { readLedger } from '../../beam/ledger.ts'
+import { isCellWider } from '../../beam/peak.ts'
 import { readPartLedger } from '../../beam/partLedger.ts'
 import { readTarget } from '../../beam/target.ts'
+import { windowCellRad } from '../../beam/windowMap.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
 import { mappedElement } from '../../lamp/assembly.ts'
@@ -131,6 +133,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         paths: paths(),
         forwardBackward,
         patterned: beam.patterned,
+        ...wideCells(run, beam),
       }
       return findAll(lamp, parts, searched.hazards, state.sun)
     },
@@ -142,6 +145,11 @@ function mappedPiece({ shape }: Run, lamp: Lamp): Pick<Sheet, 'mapped'> {
   const frame = shape.lens?.frame
   return piece && frame ? { mapped: { name: piece.name, kind: piece.kind, frame } } : {}
 }
+
+const wideCells = ({ shape }: Run, { peakCellDeg }: Beam): Pick<Sheet, 'wideCells'> =>
+  isCellWider(shape)
+    ? { wideCells: { deg: (windowCellRad(shape) * 180) / Math.PI, peak: peakCellDeg !== undefined } }
+    : {}
 
 function isRough(run: Run, beam: Beam): boolean {
   const axial = beam.figures.axialIntensityCd

@@ -13,7 +13,7 @@ import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
 import { sunBeside, unjudgedElements } from './design/unjudgedElements.ts'
 import { aimedReflector, boardInTheWay, spacerHeat, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
-import type { Finding, Severity } from './finding.ts'
+import { bySeverity, type Finding } from './finding.ts'
 import type { SheetParts } from './parts.ts'
 import { faceHot } from './sheet/faceHot.ts'
 import { forwardBackwardDisagree } from './sheet/forwardBackwardDisagree.ts'
@@ -66,9 +66,3 @@ export const checkDesign = (lamp: Lamp): Finding[] => bySeverity(DESIGN.flatMap(
 /** Findings of a run's readings. */
 export const checkSheet = (lamp: Lamp, parts: SheetParts): Finding[] =>
   bySeverity(SHEET.flatMap((rule) => rule(lamp, parts)))
-
-const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
-
-/** Sorts severe findings first; otherwise the order of the rules stays. */
-export const bySeverity = (findings: readonly Finding[]): Finding[] =>
-  [...findings].sort((a, b) => RANK[a.severity] - RANK[b.severity])

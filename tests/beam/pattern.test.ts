@@ -106,7 +106,10 @@ describe('pattern: (max − min)/(max + min) inside half of the field', () => {
       const { value, se } = beam.figures.fieldAngleDeg!
       expect(se / value).toBeGreaterThan(1e-3)
       const moves = ((1500 * half(beam)) / 800) * (se / value)
-      expectWithin(beam.figures.patternContrast!.se, moves, { rel: 0.25, because: 'cells and strips: the mean over a disc is no straight line' })
+      expectWithin(beam.figures.patternContrast!.se, moves, {
+        rel: 0.25,
+        because: 'cells and strips: the mean over a disc is no straight line',
+      })
     })
   })
   test('a dark window has none; what noise alone makes is within its error', () => {

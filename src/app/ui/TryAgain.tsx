@@ -3,10 +3,10 @@ import { type MissingPart, missingFindings, useMissing } from '../store/missing.
 import { Button } from './Button.tsx'
 import './missing.css'
 
-/** Nothing while the part is there, or is being tried again by itself. */
+/** Nothing while the part is there, or is being tried again by itself, nor where it is the lamp that can't be traced. */
 export function TryAgain({ part }: { part: MissingPart }) {
   const there = useMissing((s) => s[part])
-  if (!there || there.restarts) return null
+  if (!there || there.restarts || there.ofLamp) return null
   return (
     <span className="ui-again">
       <Button onPress={there.again}>Try again</Button>

@@ -1,4 +1,6 @@
 // What is missing is a severe finding: counted, first of all, and never "nothing known" or "nothing found".
+import { createElement } from 'react'
+import { renderToStaticMarkup } from 'react-dom/server'
 import { afterEach, expect, test } from 'vitest'
 import { danger } from '../../../src/app/store/danger.ts'
 import {
@@ -12,6 +14,7 @@ import {
 import { power } from '../../../src/app/store/power.ts'
 import { currentSevere, joinFindings } from '../../../src/app/store/severe.ts'
 import { result } from '../../../src/app/store/stores.ts'
+import { TryAgain } from '../../../src/app/ui/TryAgain.tsx'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { fakeDanger } from '../../kit/fakeDanger.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
@@ -67,4 +70,13 @@ test('each has a rule of its own, by which its button is found; a retry waits, a
   expect(missingFindings(store.getState())).toHaveLength(2)
   // Nothing missing is one and the same list: what is drawn from it is not drawn again.
   expect(missingFindings(createMissing().getState())).toBe(missingFindings(createMissing().getState()))
+})
+
+test('a lamp that can’t be traced: no button, and the cure is to change the lamp', () => {
+  setMissing(missing, 'beam', { why: 'The lamp gives no light.', restarts: false, ofLamp: true }, () => {})
+  expect(missingFindings(missing.getState())[0]!.cure).toBe('Change the lamp: to try again gives the same.')
+  gone('heat')
+  const shown = (part: 'beam' | 'heat') => renderToStaticMarkup(createElement(TryAgain, { part }))
+  expect(shown('beam')).toBe('')
+  expect(shown('heat')).toContain('Try again')
 })

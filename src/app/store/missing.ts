@@ -66,6 +66,10 @@ export function clearMissing(store: MissingStore, part: MissingPart): void {
   if (store.getState()[part]) store.setState({ [part]: null })
 }
 
+/** Whether trying again may help: nothing does so by itself, and it isn't the lamp that can't be traced. */
+export const mayTryAgain = (there: Pick<Trouble, 'restarts' | 'ofLamp'> | null): boolean =>
+  there !== null && !there.restarts && !there.ofLamp
+
 /** Why, and what happens next. */
 export const missingSentence = ({ why, restarts }: Trouble): string =>
   restarts ? `${why} It is being tried again.` : why

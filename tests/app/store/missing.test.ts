@@ -1,11 +1,10 @@
 // What is missing is a severe finding: counted, first of all, and never "nothing known" or "nothing found".
-import { createElement } from 'react'
-import { renderToStaticMarkup } from 'react-dom/server'
 import { afterEach, expect, test } from 'vitest'
 import { danger } from '../../../src/app/store/danger.ts'
 import {
   clearMissing,
   createMissing,
+  mayTryAgain,
   missing,
   missingFindings,
   missingPartOf,
@@ -14,7 +13,6 @@ import {
 import { power } from '../../../src/app/store/power.ts'
 import { currentSevere, joinFindings } from '../../../src/app/store/severe.ts'
 import { result } from '../../../src/app/store/stores.ts'
-import { TryAgain } from '../../../src/app/ui/TryAgain.tsx'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { fakeDanger } from '../../kit/fakeDanger.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
@@ -76,7 +74,7 @@ test('a lamp that can’t be traced: no button, and the cure is to change the la
   setMissing(missing, 'beam', { why: 'The lamp gives no light.', restarts: false, ofLamp: true }, () => {})
   expect(missingFindings(missing.getState())[0]!.cure).toBe('Change the lamp: to try again gives the same.')
   gone('heat')
-  const shown = (part: 'beam' | 'heat') => renderToStaticMarkup(createElement(TryAgain, { part }))
-  expect(shown('beam')).toBe('')
-  expect(shown('heat')).toContain('Try again')
+  const { beam, heat, danger: full } = missing.getState()
+  expect([mayTryAgain(beam), mayTryAgain(heat), mayTryAgain(full)]).toEqual([false, true, false])
+  expect(mayTryAgain({ restarts: true })).toBe(false)
 })

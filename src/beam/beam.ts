@@ -17,6 +17,7 @@ import {
   type Profile,
   readSmoothProfile,
   thetaEdges,
+  unevenInBin,
   weightInside,
 } from './profile.ts'
 import { findExtremeSpot, findOwnSpots, readDirectionMap, readOwnCone, windowCellRad } from './windowMap.ts'
@@ -178,12 +179,21 @@ function readFluxFigures(folded: Folded, lamp: Lamp): Beam {
   figures.efficiency = overBatches(run, (t, lm) => (out(t) * lm) / run.emittedLm)
   const angle = (share: number) => {
     const { value, se } = overBatches(run, (t) => 2 * DEG * findHalfAngle(t, layout.profileLm, edges, share))
-    return { value, se: Math.hypot(se, TABLE * value) }
+    return { value, se: Math.hypot(se, TABLE * value, 2 * DEG * unevenRad(value / 2 / DEG)) }
+  }
+  const { data } = folded.all
+  /** What the bin about an angle leaves open, by the weight that it has for each radian there. */
+  const unevenRad = (rad: number) => {
+    const bin = edges.findIndex((edge) => edge > rad) - 1
+    const here = bin >= 0 ? data[layout.profileLm + bin]! / (edges[bin + 1]! - edges[bin]!) : 0
+    return here > 0 ? unevenInBin(data, layout.profileLm, edges, rad) / here : 0
   }
   figures.halfFluxAngleDeg = angle(0.5)
   figures.ninetyFluxAngleDeg = angle(0.9)
   const target = lamp.target.coneHalfDeg * RAD
-  figures.spillOutsideTarget = overBatches(run, (t) => 1 - weightInside(t, layout.profileLm, edges, target) / out(t))
+  const spill = overBatches(run, (t) => 1 - weightInside(t, layout.profileLm, edges, target) / out(t))
+  const binSe = unevenInBin(data, layout.profileLm, edges, target) / out(data)
+  figures.spillOutsideTarget = { value: spill.value, se: Math.hypot(spill.se, binSe) }
   return beam
 }
 

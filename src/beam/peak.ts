@@ -31,7 +31,7 @@ export interface Peak extends Figure {
 }
 
 /** What a cell of the map that is wider than the cone leaves open of a peak in it. */
-export interface WideCell {
+interface WideCell {
   rad: number
   /** By how much the darkest of the cells beside it is darker, cd. */
   dropCd: number

@@ -41,3 +41,13 @@ export type WiredPart =
 
 /** The part as one word for `Finding.parts`. */
 export const partOf = (part: WiredPart): string => ('id' in part ? `${part.kind} ${part.id}` : part.kind)
+
+const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
+
+/** Of the rule that no figure is to be trusted. */
+export const ENDS_DISAGREE = 'ends-disagree'
+const rankOf = ({ rule, severity }: Finding): number => (rule === ENDS_DISAGREE ? -1 : RANK[severity])
+
+/** Sorts severe findings first, before them that no figure is to be trusted; otherwise the order of the rules stays. */
+export const bySeverity = (findings: readonly Finding[]): Finding[] =>
+  [...findings].sort((a, b) => rankOf(a) - rankOf(b))

@@ -1,6 +1,6 @@
 import { useContext } from 'react'
 import { type CautionId, cautionsFor } from '../../checks/cautions.ts'
-import type { Finding, Place } from '../../checks/finding.ts'
+import { bySeverity, type Finding, type Place } from '../../checks/finding.ts'
 import type { HotSpot, HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { mappedWords } from '../../library/lensSystem.ts'
@@ -18,15 +18,7 @@ import { ExplainedName, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import { showPlace } from './showPlace.ts'
 import { WhileVisible } from './WhileVisible.tsx'
-import {
-  bySeverity,
-  countFindings,
-  noneWords,
-  placeWords,
-  pointWords,
-  SEVERITY_WORDS,
-  unfinishedWords,
-} from './words.ts'
+import { countFindings, noneWords, placeWords, pointWords, SEVERITY_WORDS, unfinishedWords } from './words.ts'
 
 export function DangerCount() {
   return countFindings(useSheet().sheet.findings)

@@ -1,5 +1,6 @@
 // Hot spots, risks and findings of a sheet.
-import { bySeverity, checkDesign, checkSheet } from '../../checks/check.ts'
+import { checkDesign, checkSheet } from '../../checks/check.ts'
+import { bySeverity } from '../../checks/finding.ts'
 import { readElementSpots, readFaceSpot, readLensSpot, readWallSpot } from '../../hazard/discs.ts'
 import { FIRST_SHEET_OPTIONS, type Front, searchFront } from '../../hazard/front.ts'
 import { readRisks } from '../../hazard/risks.ts'

@@ -11,7 +11,9 @@ import {
 import { type InverseSquare, readInverseSquare } from '../../beam/inverseSquare.ts'
 import { readLedger } from '../../beam/ledger.ts'
 import { readPartLedger } from '../../beam/partLedger.ts'
+import { isCellWider } from '../../beam/peak.ts'
 import { readTarget } from '../../beam/target.ts'
+import { windowCellRad } from '../../beam/windowMap.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
 import { labelOf, mappedElement, unmappedElements } from '../../lamp/assembly.ts'
@@ -140,6 +142,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         forwardBackward,
         patterned: beam.patterned,
         peakAt: beam.peakAt,
+        ...wideCells(run, beam),
       }
       return findAll(lamp, parts, searched.hazards, state.sun)
     },
@@ -164,6 +167,11 @@ function elementLight(run: Run, lamp: Lamp, hazards: Hazards): Pick<Sheet, 'elem
     }),
   }
 }
+
+const wideCells = ({ shape }: Run, { peakCellDeg }: Beam): Pick<Sheet, 'wideCells'> =>
+  isCellWider(shape)
+    ? { wideCells: { deg: (windowCellRad(shape) * 180) / Math.PI, peak: peakCellDeg !== undefined } }
+    : {}
 
 function isRough(run: Run, beam: Beam): boolean {
   const axial = beam.figures.axialIntensityCd

@@ -122,6 +122,8 @@ export interface Sheet {
   /** Settled: whole; the sun and the comparisons, where they are wanted, have come too. */
   state: 'rough' | 'settling' | 'settled'
   reached: Reached | null
+  /** Where the map over direction has cells wider than the axial cone: how wide they are, and whether the peak is a mean over one. */
+  wideCells?: { deg: number; peak: boolean }
   /** What is read off single exit rays (the inverse square's distance, the hottest place in front) rests on so many of the rays. */
   exitsFrom: number
   /** Which light all of its lumens are. */

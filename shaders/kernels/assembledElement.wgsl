@@ -19,7 +19,7 @@ fn meetElement(s: f32, element: u32, isSource: bool) -> u32 {
     if (element == 0u && isSource) { return endAtPart(FATE_outsideLens, PART_OUTSIDE); }
     return endAtPart(FATE_outsideLens, gapPart(select(element, element - 1u, isSource)));
   }
-  if (isSource && elementAt(element, ELEMENT_mapped) > 0.0) { onLens(); }
+  if (isSource || setup.elements > 1u) { onPiece(element); }
   return AT_ELEMENT;
 }
 

@@ -61,6 +61,18 @@ fn addParts(lane: u32) {
   }
 }
 
+/// On the lens, or on another element: each of these has a map of its own.
+fn onPiece(element: u32) {
+  let map = u32(elementAt(element, ELEMENT_map));
+  if (map == 0u) {
+    onLens();
+  } else {
+    let n = setup.elementN;
+    let half = elementAt(element, ELEMENT_mapHalf);
+    addSquare(setup.elementsW + (map - 1u) * n * n, ray.pos.xy, half, f32(n) / (2.0 * half), n, stepsOf(ray.w));
+  }
+}
+
 /// On the tunnel, at these shares of its unrolled length and of its way round.
 fn onUnrolled(along: f32, round: f32) {
   if (setup.wallAlong == 0u) { return; }

@@ -3,7 +3,7 @@ import { T95 } from '../num/stats.ts'
 import { type Folded, jackknife, type Tally, weightsError } from '../run/batches.ts'
 import type { Figure } from '../run/figure.ts'
 import { type Crossing, findOutermostCrossing } from './crossing.ts'
-import { type Profile, thetaEdges, weightInside } from './profile.ts'
+import { type Profile, thetaEdges, unevenInBin, weightInside } from './profile.ts'
 
 const DEG = 180 / Math.PI
 /** Tables of profiles are linear between nodes and in single precision: no angle is known better than this share. */
@@ -139,7 +139,7 @@ export function atEnds(f: (rad: number) => number, { rad, ownSe }: HalfAngle): n
   return Math.max(...ends.map((end) => Math.abs(f(end) - f(rad)))) / T95
 }
 
-/** Share of the light outside the half angle. Within a bin light lies evenly; the neighbours tell how far from even it may lie. */
+/** Share of the light outside the half angle. */
 function readSpill({ all, without, layout, run }: Folded, half: HalfAngle): Figure {
   const edges = thetaEdges(run.shape)
   const from = layout.profileLm
@@ -150,10 +150,7 @@ function readSpill({ all, without, layout, run }: Folded, half: HalfAngle): Figu
     without.map((t, b) => outside(t, half.without[b]!)),
   )
   const ownSe = atEnds((rad) => outside(all, rad), half)
-  const bin = edges.findIndex((edge) => edge > half.rad) - 1
-  const at = (i: number) => (i >= 0 && i < edges.length - 1 ? all.data[from + i]! : 0)
-  const part = bin >= 0 ? (half.rad - edges[bin]!) / (edges[bin + 1]! - edges[bin]!) : 0
-  const binSe = (Math.sqrt((part * (1 - part)) / 12) * Math.abs(at(bin - 1) - at(bin + 1))) / whole(all)
+  const binSe = unevenInBin(all.data, from, edges, half.rad) / whole(all)
   return { value: spread.value, se: Math.hypot(spread.se, ownSe, binSe) }
 }
 

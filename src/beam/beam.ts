@@ -1,6 +1,7 @@
 // The beam, read from a run: what leaves the lamp, how bright, how wide, with errors; a figure that can't be read has
 // its reason in `absent`.
 import type { Lamp } from '../lamp/schema.ts'
+import type { FoundPlace } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
 import { type Folded, fold, jackknife, overBatches } from '../run/batches.ts'
 import { betweenExtremes, rootOf } from '../run/extreme.ts'
@@ -16,9 +17,10 @@ import {
   type Profile,
   readSmoothProfile,
   thetaEdges,
+  unevenInBin,
   weightInside,
 } from './profile.ts'
-import { findExtremeSpot, findOwnExtreme, readDirectionMap, windowCellRad } from './windowMap.ts'
+import { findExtremeSpot, findOwnSpots, readDirectionMap, readOwnCone, windowCellRad } from './windowMap.ts'
 
 const DEG = 180 / Math.PI
 const RAD = Math.PI / 180
@@ -49,6 +51,8 @@ export interface Beam {
   /** The azimuth mean falls through 50 % or 10 % of the peak, rises again, and falls for good further out. */
   patterned: boolean
   peakAt: { thetaDeg: number; azimuthDeg: number /** A ring about the axis: the mean over azimuth. */; around: boolean }
+  /** The peak is a mean over a cell of the map so wide, which is wider than the cone. */
+  peakCellDeg?: number
   /** The profile with the values without one batch; null when no light leaves. */
   smoothed: Profile | null
   /** What may be the peak, by the forward rays; null when no light leaves. */
@@ -111,10 +115,12 @@ export function readLight(run: Run, lamp: Lamp): Beam {
 export function readByPeak(
   beam: Beam,
   run: Run,
-  peak: PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>,
+  peak: PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around' | 'cell'>,
   rings: Partial<Record<keyof Angles, Ring>> = {},
 ): Beam {
   if (!(peak.value > 0) || !beam.smoothed) return markPeakAbsent(beam, NO_PEAK)
+  const peakAt = { thetaDeg: peak.thetaRad * DEG, azimuthDeg: peak.azimuthRad * DEG, around: peak.around }
+  if (peak.cell?.alone) return { ...markPeakAbsent(beam, inOneCell(peak.cell.rad * DEG)), peakAt }
   const known = (T95 * peak.se) / peak.value
   if (known > PEAK_GIVEN) {
     const percent = Math.ceil(100 * known)
@@ -136,7 +142,8 @@ export function readByPeak(
     ...beam,
     figures,
     absent,
-    peakAt: { thetaDeg: peak.thetaRad * DEG, azimuthDeg: peak.azimuthRad * DEG, around: peak.around },
+    peakAt,
+    ...(peak.cell && { peakCellDeg: peak.cell.rad * DEG }),
     angles: reading.angles,
     patterned: reading.patterned,
     profile: { ...beam.profile, byDirection: reading.angles.beam ? readAnglesByPlane(folded, peak.value) : [] },
@@ -172,12 +179,21 @@ function readFluxFigures(folded: Folded, lamp: Lamp): Beam {
   figures.efficiency = overBatches(run, (t, lm) => (out(t) * lm) / run.emittedLm)
   const angle = (share: number) => {
     const { value, se } = overBatches(run, (t) => 2 * DEG * findHalfAngle(t, layout.profileLm, edges, share))
-    return { value, se: Math.hypot(se, TABLE * value) }
+    return { value, se: Math.hypot(se, TABLE * value, 2 * DEG * unevenRad(value / 2 / DEG)) }
+  }
+  const { data } = folded.all
+  /** What the bin about an angle leaves open, by the weight that it has for each radian there. */
+  const unevenRad = (rad: number) => {
+    const bin = edges.findIndex((edge) => edge > rad) - 1
+    const here = bin >= 0 ? data[layout.profileLm + bin]! / (edges[bin + 1]! - edges[bin]!) : 0
+    return here > 0 ? unevenInBin(data, layout.profileLm, edges, rad) / here : 0
   }
   figures.halfFluxAngleDeg = angle(0.5)
   figures.ninetyFluxAngleDeg = angle(0.9)
   const target = lamp.target.coneHalfDeg * RAD
-  figures.spillOutsideTarget = overBatches(run, (t) => 1 - weightInside(t, layout.profileLm, edges, target) / out(t))
+  const spill = overBatches(run, (t) => 1 - weightInside(t, layout.profileLm, edges, target) / out(t))
+  const binSe = unevenInBin(data, layout.profileLm, edges, target) / out(data)
+  figures.spillOutsideTarget = { value: spill.value, se: Math.hypot(spill.se, binSe) }
   return beam
 }
 
@@ -198,6 +214,8 @@ const AFTER_EMITTED: BeamFigure[] = [
 ]
 
 const NO_PEAK = 'Too few rays have left the lamp so far to find its peak.'
+const inOneCell = (deg: number) =>
+  `The brightest light fills one cell of the map over direction, ${Number(deg.toPrecision(2))}° wide, and hardly those beside it: how bright it is in a cone narrower than that can’t be read.`
 /** Known less well than this (95 %) it may be off by four times. Our choice. */
 const PEAK_GIVEN = 0.6
 
@@ -236,18 +254,19 @@ function readPattern(beam: Beam, folded: Folded): void {
     return
   }
   const middle = shape.windowN / 2
-  const allowed = (row: number, column: number) =>
-    Math.hypot(row + 0.5 - middle, column + 0.5 - middle) * cell <= Math.max(half, cell)
-  const reach = Math.ceil(Math.max(half, cell) / cell) + 1
+  const edge = Math.max(half, cell) / cell
+  const reach = Math.ceil(edge) + 1
   const span = [Math.max(0, middle - reach), Math.min(shape.windowN, middle + reach)] as const
-  const search = { allowed, exact: true, within: { rows: span, columns: span } }
+  const about = { column: middle, row: middle, cells: edge }
+  const search = { about, within: { rows: span, columns: span } }
   const contrast = (a: number, b: number) => (a + b > 0 ? (a - b) / (a + b) : 0)
   const sides = [search, { ...search, least: true }]
   const [most, least] = sides.map((of) => findExtremeSpot(folded, shape.axialConeHalfRad, of).inBatch) as [
     Batches,
     Batches,
   ]
-  const [top, bottom] = sides.map((of) => findOwnExtreme(folded, shape.axialConeHalfRad, of)) as [number, number]
+  const own = sides.map((of) => findOwnSpots(folded, shape.axialConeHalfRad, of)[0])
+  const [top, bottom] = own.map((place) => place?.mean ?? 0) as [number, number]
   const [sumA, sumB] = [most, least].map((s) => s.reduce((x, y) => x + y, 0)) as [number, number]
   const n = most.length
   const split = jackknife(
@@ -258,7 +277,26 @@ function readPattern(beam: Beam, folded: Folded): void {
   const oneRayCd = oneRayLm(folded.run) / coneSr(shape.axialConeHalfRad)
   const oneRay = sumA > 0 ? ((2 * sumA) / (sumA + sumB) ** 2) * n * oneRayCd : 0
   const inside = { value: Math.max(0, split.value), se: Math.max(split.se, oneRay) }
-  beam.figures.patternContrast = betweenExtremes(inside, Math.max(inside.value, contrast(top, bottom)))
+  const found = betweenExtremes(inside, Math.max(inside.value, contrast(top, bottom)))
+  // Places on the edge of that cone move with the field angle.
+  const { value: fieldDeg, se: fieldSe } = beam.figures.fieldAngleDeg!
+  const moved = [-1, 1].map((side) => {
+    const times = 1 + (side * T95 * fieldSe) / fieldDeg
+    const [a, b] = own.map((place) => (place ? readMoved(folded, place, edge, times) : 0)) as [number, number]
+    return Math.abs(contrast(a, b) - contrast(top, bottom))
+  })
+  beam.figures.patternContrast = { ...found, se: Math.hypot(found.se, Math.max(...moved) / T95) }
 }
+
+/** The map's mean over the cone there; of a place on the circle of so many cells about the axis, where that circle is wider by so many times. */
+function readMoved(folded: Folded, place: FoundPlace, cells: number, times: number): number {
+  const middle = folded.run.shape.windowN / 2
+  const [x, y] = [place.column - middle, place.row - middle]
+  if (Math.hypot(x, y) < ON_EDGE * cells) return place.mean
+  const at = { column: middle + times * x, row: middle + times * y }
+  return readOwnCone(folded, at)
+}
+/** Nearer to the edge than this it lies there only because it may lie no further out. */
+const ON_EDGE = 0.995
 
 type Batches = number[]

@@ -226,6 +226,15 @@ export function readLensMap(run: Run): GridMap | null {
   return run.shape.lens ? makeSquareMap(folded, { from: folded.layout.lensW, ...run.shape.lens }) : null
 }
 
+/** The same on each further element, on both its faces together, in their order from the face. */
+export function readElementMaps(run: Run): GridMap[] {
+  const folded = fold(run)
+  const { elements } = run.shape
+  if (!elements) return []
+  const { n, maps } = elements
+  return maps.map(({ halfMm }, i) => makeSquareMap(folded, { from: folded.layout.elementsW + i * n * n, n, halfMm }))
+}
+
 /** Irradiance of returned light on the plane z = 0, kW/m², over mm. */
 export function readFaceMap(run: Run): GridMap {
   const folded = fold(run)

@@ -1,5 +1,5 @@
 // The losses of an assembled lamp by part: each stretch and step of the tunnel, each element, and the gaps between them.
-import { elementsOf, stretchesOf } from '../lamp/assembly.ts'
+import { elementsOf, labelOf, stretchesOf } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { fold, type Tally } from '../run/batches.ts'
 import {
@@ -47,9 +47,10 @@ function partNames(lamp: Lamp): [number, string][] {
     [wallPart(i), n > 1 ? `Wall from ${round(zInMm)} to ${round(zOutMm)} mm` : 'Wall'],
     [stepPart(i), `Step at ${round(zOutMm)} mm`],
   ])
-  const bodies = elements.flatMap(({ name }, e): [number, string][] => {
+  const bodies = elements.flatMap((element, e): [number, string][] => {
+    const name = labelOf(element)
     const next = elements[e + 1]
-    const gap = next ? `Missed: from ${name} past ${next.name}` : `${name}: left sideways`
+    const gap = next ? `Missed: from ${name} past ${labelOf(next)}` : `${name}: left sideways`
     return [
       [absorbedPart(n, e), `${name}: absorbed`],
       [rimPart(n, e), `${name}: ended on the rim`],
@@ -62,8 +63,8 @@ function partNames(lamp: Lamp): [number, string][] {
     [PART_BEHIND_FACE, 'Past the edge of the face'],
     [PART_FACE_GAP, 'Out between face and tunnel'],
     ...walls,
-    [PART_LENS_GAP, first ? `Out between tunnel and ${first.name}` : 'Out above the tunnel'],
-    [PART_OUTSIDE, first ? `Missed ${first.name}` : 'Missed the opening'],
+    [PART_LENS_GAP, first ? `Out between tunnel and ${labelOf(first)}` : 'Out above the tunnel'],
+    [PART_OUTSIDE, first ? `Missed ${labelOf(first)}` : 'Missed the opening'],
     ...bodies,
   ]
 }

@@ -11,6 +11,7 @@ import {
   findOwnExtreme,
   findOwnSpots,
   measureInBatches,
+  windowCd,
   windowCellRad,
   windowGrid,
 } from './windowMap.ts'
@@ -25,6 +26,17 @@ export interface Peak extends Figure {
   own?: number
   /** How it was searched for; absent on the axis. */
   search?: Search
+  /** A mean over a cell of the map that is wider than the cone; absent where the cone is resolved. */
+  cell?: WideCell
+}
+
+/** What a cell of the map that is wider than the cone leaves open of a peak in it. */
+interface WideCell {
+  rad: number
+  /** By how much the darkest of the cells beside it is darker, cd. */
+  dropCd: number
+  /** All of them are darker than half of it: what lies in it may be as narrow as the cone. */
+  alone: boolean
 }
 
 interface Search {
@@ -192,19 +204,27 @@ function showsBrighter({ thetaRad, radiusRad, own, places, centre, ...mean }: Wi
   )
 }
 
-/** The intensity of a place that was searched for, cd: between what one half says of the other's place and the greatest of all. */
-export const ofPlace = (place: Figure & { own?: number }): Figure =>
-  place.own === undefined ? place : betweenExtremes(place, Math.max(place.value, place.own))
+/**
+ * The intensity of a place that was searched for, cd: between what one half says of the other's place and the greatest of all. Of a cell wider than the
+ * cone: about its top the intensity falls with the square of the distance; where the cells beside it are darker by d the mean over the cell is d/6 below the
+ * top of a round hump, and the top half a cell off is brighter by d/4 more. ± at 95 % holds half of d.
+ */
+export const ofPlace = (place: Figure & Pick<Peak, 'own' | 'cell'>): Figure => {
+  const found = place.own === undefined ? place : betweenExtremes(place, Math.max(place.value, place.own))
+  return place.cell ? { ...found, se: Math.hypot(found.se, place.cell.dropCd / 2 / T95) } : found
+}
 
 /**
- * The intensity of the peak, cd, where rivals may be brighter than the place that was chosen, or only seem so: no lower than any of them, and as high as
- * the upper end of the brightest; the middle as value and ± at 95 % to both ends.
+ * The intensity of the peak, cd, where rivals may be brighter than the place that was chosen, or only seem so: no lower than any of them, but that
+ * the place that was chosen stays within, and as high as the upper end of the brightest; the middle as value and ± at 95 % to both ends.
  */
 export function hedge(chosen: Figure, rivals: readonly Peak[]): Figure {
   if (rivals.length === 0) return chosen
   const [lowest, highest] = [-1, 1].map((side) => (f: Figure) => f.value + side * T95 * ofFew(f).se) as [End, End]
   const high = Math.max(highest(chosen), ...rivals.map((r) => highest(ofPlace(r))))
-  const low = Math.min(high, Math.max(0, lowest(chosen), ...rivals.map(lowest)))
+  // A rival that only seems so is bright by chance: the place that was chosen stays within.
+  const own = T95 * chosen.se <= ILL_KNOWN * chosen.value ? lowest(chosen) : chosen.value
+  const low = Math.min(high, own, Math.max(0, lowest(chosen), ...rivals.map(lowest)))
   return { value: (low + high) / 2, se: (high - low) / 2 / T95 }
 }
 type End = (f: Figure) => number
@@ -256,6 +276,7 @@ function findWindowSpot(folded: Folded): Peak | null {
   const allowed = insideWindow(shape, cone)
   if (!allowed) return null
   const spot = findExtremeSpot(folded, cone, { allowed })
+  const cell = readWideCell(folded, spot.place)
   const coveredRad = Math.max(cone, windowCellRad(shape) / Math.sqrt(Math.PI))
   return {
     value: spot.value,
@@ -267,6 +288,30 @@ function findWindowSpot(folded: Folded): Peak | null {
       places: Math.min(shape.windowN ** 2, ((shape.fineHalfRad - cone) / cone) ** 2),
       rayCd: Math.max(spot.value > 0 ? spot.se ** 2 / spot.value : 0, oneRayLm(folded.run) / coneSr(coveredRad)),
     },
+    ...(cell && { cell }),
+  }
+}
+
+/** A peak is a mean over a cell of the window where that is wider than the cone. */
+export const isCellWider = (shape: TallyShape): boolean => windowCellRad(shape) > 2 * shape.axialConeHalfRad
+
+function readWideCell(folded: Folded, place: GridPlace): WideCell | null {
+  const { shape } = folded.run
+  if (!isCellWider(shape)) return null
+  const cd = windowCd(folded, folded.all)
+  const n = shape.windowN
+  const [row, column] = [Math.floor(place.row), Math.floor(place.column)]
+  const own = cd[n * row + column] ?? 0
+  const beside = [
+    [row - 1, column],
+    [row + 1, column],
+    [row, column - 1],
+    [row, column + 1],
+  ].flatMap(([r = -1, c = -1]) => (r >= 0 && r < n && c >= 0 && c < n ? (cd[n * r + c] ?? 0) : []))
+  return {
+    rad: windowCellRad(shape),
+    dropCd: Math.max(0, ...beside.map((other) => own - other)),
+    alone: beside.every((other) => other < own / 2),
   }
 }
 

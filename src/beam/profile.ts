@@ -158,6 +158,18 @@ export function weightInside(data: Float64Array, from: number, edges: Float64Arr
   return sum
 }
 
+/**
+ * One standard error of the weight inside the half angle `rad` for the bin that it cuts, in the unit of the data: light lies evenly in it, and its
+ * neighbours tell how far from even it may lie. 0 at an edge.
+ */
+export function unevenInBin(data: Float64Array, from: number, edges: Float64Array, rad: number): number {
+  const bin = edges.findIndex((edge) => edge > rad) - 1
+  if (bin < 0) return 0
+  const at = (i: number) => (i >= 0 && i < edges.length - 1 ? data[from + i]! : 0)
+  const part = (rad - edges[bin]!) / (edges[bin + 1]! - edges[bin]!)
+  return Math.sqrt((part * (1 - part)) / 12) * Math.abs(at(bin - 1) - at(bin + 1))
+}
+
 /** Half angle, rad, of the cone on the axis that holds `share` (0 to 1) of the weight; π where no weight lies. */
 export function findHalfAngle(data: Float64Array, from: number, edges: Float64Array, share: number): number {
   const n = edges.length - 1

@@ -1,6 +1,5 @@
 // Illuminance on the target plane, from the exit rays themselves and not from I/d²: right in the near field as well.
-import { faceHalfMm } from '../lamp/facePlate.ts'
-import { frontZMm } from '../lamp/front.ts'
+import { apertureReachMm, frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
@@ -245,7 +244,7 @@ function readFromFarField(folded: Folded, lamp: Lamp, ofRays: Figure | null): Ta
   const centre = readFarCentre(folded, lamp)
   // The cone's mean is the disc's only where the cone is the disc, and the lamp is a point beside it.
   const coneMm = 1000 * target.distanceM * Math.tan(folded.run.shape.axialConeHalfRad)
-  const tellsCentre = coneMm <= 500 * Math.min(target.widthM, target.heightM) && halfWidthMm(lamp) <= 0.1 * coneMm
+  const tellsCentre = coneMm <= 500 * Math.min(target.widthM, target.heightM) && apertureReachMm(lamp) <= 0.1 * coneMm
   const notes = [
     'Distances to the target are taken from the lamp’s front.',
     'Too few exit rays hit the target: its illuminance is the far field’s, I cos³θ / d². Close to the lamp that is not exact.',
@@ -273,9 +272,6 @@ function readFromFarField(folded: Folded, lamp: Lamp, ofRays: Figure | null): Ta
     centreRadiusM: null,
   }
 }
-
-/** Of what light leaves by. */
-const halfWidthMm = ({ lens, face }: Lamp): number => (lens ? lens.diameterMm / 2 : faceHalfMm(face))
 
 const TOO_FEW_IN_CENTRE = 'Too few rays hit the middle of the target so far.'
 const TOO_FEW_FOR_LEAST = 'Too few rays hit the target so far to find its darkest place.'

@@ -7,7 +7,9 @@ import {
   findDisc,
   findDiscCells,
   findDiscs,
+  type GridPlace,
   makeEvenGrid,
+  meanOver,
   type Search,
 } from '../num/gridDisc.ts'
 import { type Folded, meanOf, type Tally } from '../run/batches.ts'
@@ -147,3 +149,9 @@ export const findOwnExtreme = (folded: Folded, radius: number, search: Search): 
 /** The best few places by that, apart from one another. */
 export const findOwnSpots = (folded: Folded, radius: number, search: Search): FoundPlace[] =>
   findDiscs(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, search)
+
+/** Mean intensity over the axial cone about a place of the map, cd, by all batches. */
+export function readOwnCone(folded: Folded, place: GridPlace): number {
+  const { shape } = folded.run
+  return meanOver(findDiscCells(windowGrid(shape), place, shape.axialConeHalfRad), windowCd(folded, folded.all))
+}

@@ -1,4 +1,7 @@
-// Permanent cautions: true of every lamp, whatever the results. Shown where the danger is, never hidden by a filter.
+// Permanent cautions, whatever the results: true of every lamp, but for the sun, which follows what can gather it. Shown where the danger is,
+// never hidden by a filter.
+import type { Lamp } from '../lamp/schema.ts'
+import { sunGatherer } from '../library/lensSystem.ts'
 
 export type CautionId =
   | 'eyes'
@@ -42,3 +45,29 @@ export const CAUTIONS: readonly Caution[] = [
     text: 'This is a screening, not a photobiological classification: that belongs to a laboratory.',
   },
 ]
+
+/** By what gathers the sun; of a lamp with a lens as in CAUTIONS. */
+const DAYLIGHT = {
+  tunnel:
+    'Cover the front with an opaque cap whenever the lamp is stored or carried in daylight: its mirrored tunnel gathers the sun, which burns it from inside.',
+  optics:
+    'Cover the front with an opaque cap whenever the lamp is stored or carried in daylight: its small optics gather the sun on the emitters, which isn’t computed.',
+} as const
+
+/** Those of a lamp: the one about daylight by what gathers the sun, and left out where nothing does. */
+export function cautionsFor(lamp: Lamp): Caution[] {
+  const by = sunGatherer(lamp)
+  return CAUTIONS.flatMap((c) => {
+    if (c.id !== 'daylight' || by === 'lens') return [c]
+    return by ? [{ ...c, text: DAYLIGHT[by] }] : []
+  })
+}
+
+/** The most important in a line. */
+export function firstCaution(lamp: Lamp): string {
+  const by = sunGatherer(lamp)
+  const sun = by
+    ? ` Cover the ${by === 'lens' ? 'lens' : 'front'} in daylight: sun falling in can set the lamp alight.`
+    : ' Keep what burns out of the beam.'
+  return `Never look into the beam.${sun}`
+}

@@ -9,12 +9,13 @@ import { noEmitters } from './design/noEmitters.ts'
 import { opticalCentre } from './design/opticalCentre.ts'
 import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
+import { sunBeside } from './design/sunBesideLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
-import { sunBeside, unjudgedElements } from './design/unjudgedElements.ts'
 import { aimedReflector, boardInTheWay, spacerHeat, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
-import type { Finding, Severity } from './finding.ts'
+import { bySeverity, type Finding } from './finding.ts'
 import type { SheetParts } from './parts.ts'
+import { beamAside } from './sheet/beamAside.ts'
 import { faceHot } from './sheet/faceHot.ts'
 import { forwardBackwardDisagree } from './sheet/forwardBackwardDisagree.ts'
 import { frontHot } from './sheet/frontHot.ts'
@@ -38,7 +39,6 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   lensMaterial,
   wideArray,
   coverLoss,
-  unjudgedElements,
   sunBeside,
   underFace,
   boardInTheWay,
@@ -56,6 +56,7 @@ const SHEET: readonly ((lamp: Lamp, parts: SheetParts) => Finding[])[] = [
   faceHot,
   lensGain,
   patterned,
+  beamAside,
   (_, parts) => unfinished(parts),
   (_, parts) => outOfReach(parts),
 ]
@@ -66,9 +67,3 @@ export const checkDesign = (lamp: Lamp): Finding[] => bySeverity(DESIGN.flatMap(
 /** Findings of a run's readings. */
 export const checkSheet = (lamp: Lamp, parts: SheetParts): Finding[] =>
   bySeverity(SHEET.flatMap((rule) => rule(lamp, parts)))
-
-const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
-
-/** Sorts severe findings first; otherwise the order of the rules stays. */
-export const bySeverity = (findings: readonly Finding[]): Finding[] =>
-  [...findings].sort((a, b) => RANK[a.severity] - RANK[b.severity])

@@ -1,7 +1,6 @@
 // Findings on heat and power: one rule for each file.
 import type { Lamp } from '../lamp/schema.ts'
-import { bySeverity } from './check.ts'
-import type { Finding } from './finding.ts'
+import { bySeverity, type Finding } from './finding.ts'
 import { airStops } from './power/airStops.ts'
 import { assumedPower } from './power/assumedPower.ts'
 import { boostOpen } from './power/boostOpen.ts'

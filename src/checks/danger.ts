@@ -48,18 +48,24 @@ function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
   ]
 }
 
-/** By the face's heat alone: what light it takes in comes on top. */
 function elementSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
-  return parts.elements
-    .filter((e) => e.settlesC > e.keepBelowC)
-    .map((e) => ({
-      rule: 'element-softens',
-      severity: e.deflectionC !== null && e.settlesC > e.deflectionC ? ('severe' as const) : ('warning' as const),
-      title: `Over the face “${e.name}” can get to ${celsius(e.settlesC)}, over the ${e.keepBelowC} °C that ${inSentence(e.material)} should stay below.`,
-      why: `The face is at ${celsius(e.faceC)}: its radiation and the air between, without the light that it takes in itself, which comes on top. ${e.source}`,
-      cure: 'Glass in its place, more room to the face, or let air at it.',
-      place: { kind: 'part' as const, part: 'lens' as const },
-    }))
+  return parts.elements.flatMap((e): Finding[] => {
+    const { name, spot, cleanC, keepBelowC, deflectionC } = e
+    if (keepBelowC === null || cleanC <= keepBelowC) return []
+    const light = spot
+      ? `It can take in ${(100 * e.absorbedShare).toFixed(1)} % of up to ${kWm2(e.kWm2)} on both its faces, and stands`
+      : 'No light reaches it; it stands'
+    return [
+      {
+        rule: 'element-softens',
+        severity: deflectionC !== null && cleanC > deflectionC ? 'severe' : 'warning',
+        title: `Even clean, “${name}” can get to ${celsius(cleanC)}, over the ${keepBelowC} °C that ${inSentence(e.material)} should stay below.`,
+        why: `${light} over a face of ${celsius(e.faceC)}. ${e.source}`,
+        cure: 'Glass in its place, wider light on it, more room to the face, or let air at it.',
+        place: spot ? { ...spotOn(spot, 'lens'), of: name } : { kind: 'part', part: 'lens', of: name },
+      },
+    ]
+  })
 }
 
 function liningLetsGo(_: Lamp, { parts }: DangerParts): Finding[] {
@@ -118,7 +124,7 @@ function thresholdsChanged(_: Lamp, { clear: table }: DangerParts): Finding[] {
     {
       rule: 'thresholds-changed',
       severity: softer ? 'warning' : 'note',
-      title: `This lamp carries thresholds of its own: ${changed.map((t) => `${t.name.toLowerCase()} ${kWm2Plain(t.kWm2)} in place of ${kWm2Plain(t.changedFrom!)}`).join(', ')}.`,
+      title: `This lamp carries thresholds of its own: ${changed.map((t) => `${inSentence(t.name)} ${kWm2Plain(t.kWm2)} in place of ${kWm2Plain(t.changedFrom!)}`).join(', ')}.`,
       why: 'Distances and times on the sheet follow them. The published values and their sources stand beside each.',
       cure: 'Take them out of the document to go back to the published ones.',
       place: { kind: 'part', part: 'target' },

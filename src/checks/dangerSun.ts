@@ -6,6 +6,7 @@ import type { SunMapPoint } from '../hazard/sunMap.ts'
 import { elementsOf } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
+import { frontWord, lensesOf } from '../library/lensSystem.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
 import { plasticLimits } from './plastic.ts'
@@ -74,7 +75,7 @@ export function sunBeside(lamp: Lamp, { sunPlaces }: DangerParts): Finding[] {
       severity: severityOf(worst),
       title: `The sun ${off(worst.tiltDeg)} is focused outside the lamp: up to ${kWm2(upperKWm2(worst))}, ${beside} off its axis and ${where}.${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}`,
       why: `Followed to what stands within a metre. Over ${mm(worst.discMm)}, square to the light${smallerDiscs(worst)}. Direct sun of a very clear day. ${SCATTER}`,
-      cure: 'An opaque cover on the lens whenever the lamp is off; close the side and the gap at the face.',
+      cure: `An opaque cover on the ${frontWord(lamp)} whenever the lamp is off; close the side and the gap at the face.`,
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
     },
   ]
@@ -89,16 +90,16 @@ export function sunThrownBack(lamp: Lamp, { sunPlaces }: DangerParts): Finding[]
     {
       rule: 'sun-thrown-back',
       severity: severityOf(worst),
-      title: `The lens throws sunlight back (sun ${off(worst.tiltDeg)}): up to ${kWm2(upperKWm2(worst))}, ${ahead} before it.${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}`,
-      why: `A few hundredths are reflected at each surface, and grooves focus them. Over ${mm(worst.discMm)}, square to the light${smallerDiscs(worst)}. Direct sun of a very clear day. ${SCATTER}`,
-      cure: 'Keep it covered; lay nothing that burns before the lens where the sun can reach it.',
+      title: `The ${lensesOf(lamp).length > 0 ? 'lens' : 'lamp'} throws sunlight back (sun ${off(worst.tiltDeg)}): up to ${kWm2(upperKWm2(worst))}, ${ahead} before it.${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}`,
+      why: `${elementsOf(lamp).length > 0 ? 'A few hundredths are reflected at each surface, and grooves focus them' : 'Walls, boards and face send it out again by the mouth'}. Over ${mm(worst.discMm)}, square to the light${smallerDiscs(worst)}. Direct sun of a very clear day. ${SCATTER}`,
+      cure: 'Keep it covered; lay nothing that burns before it where the sun can reach it.',
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'front' },
     },
   ]
 }
 
 /** The lens as it was laid, and as it might be turned by whoever moves it: some way of lying meets the sun at its worst. */
-export function sunOverTheDay(_: Lamp, { sunDay }: DangerParts): Finding[] {
+export function sunOverTheDay(lamp: Lamp, { sunDay }: DangerParts): Finding[] {
   if (!sunDay) return []
   const { worst, turned, place } = sunDay
   const { plasticSeconds } = sunDay
@@ -107,7 +108,7 @@ export function sunOverTheDay(_: Lamp, { sunDay }: DangerParts): Finding[] {
   if (!laid && lit === null) return []
   const stays = sunDay.staysSeconds
   const burns = laid && stays !== null && laid.plasticSeconds < stays
-  const day = `Left lying at latitude ${deg(place.latitudeDeg)}, lens ${deg(place.lensUpDeg)} up`
+  const day = `Left lying at latitude ${deg(place.latitudeDeg)}, ${frontWord(lamp)} ${deg(place.lensUpDeg)} up`
   const title = laid
     ? `${day}, the sun lights plastic inside for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day. At the worst it takes ${seconds(laid.plasticSeconds)}.`
     : `${day}, the sun’s spot stays too weak to light plastic inside.`
@@ -124,7 +125,7 @@ export function sunOverTheDay(_: Lamp, { sunDay }: DangerParts): Finding[] {
       severity: laid ? 'severe' : 'warning',
       title: `${title}${isWorseTurned ? otherwise : ''}`,
       why: `${isWorseTurned || otherwise === '' ? '' : `${otherwise.trimStart()} `}${laid && stays !== null ? `The spot stays on one place for ${seconds(stays)}${burns ? ', longer than that' : ''}. ` : ''}${laid ? `Clear sky: ${kWm2Plain(laid.sunWm2 / 1000)} of direct sun at that hour. ` : ''}${SCATTER}`,
-      cure: 'Lay it lens down, or cover it. A cover that is black gets hot itself: no plastic bag.',
+      cure: `Lay it ${frontWord(lamp)} down, or cover it. A cover that is black gets hot itself: no plastic bag.`,
       place: { kind: 'point', xMm: at.xMm, yMm: at.yMm, zMm: at.zMm, on: 'inside' },
     },
   ]

@@ -1,11 +1,12 @@
 // Findings on things in the light and hands on the lens: part of the danger sheet (danger.ts).
 import { layersOf, type ThingReading } from '../hazard/inTheWay.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { frontWord, lensesOf, mappedWords } from '../library/lensSystem.ts'
 import { burnSeconds, SKIN } from '../library/skin.ts'
 import { DANGER_LENS } from './dangerLens.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
-import { celsius, clear, counted, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
+import { celsius, clear, counted, inSentence, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
 
 const place = { kind: 'part', part: 'lens' } as const
 
@@ -46,7 +47,7 @@ function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   ]
 }
 
-function handOnLens(_: Lamp, { things }: DangerParts): Finding[] {
+function handOnLens(lamp: Lamp, { things }: DangerParts): Finding[] {
   const onLens = things.filter(isHarmed).filter(isSkinOnLens)
   const worst = onLens.reduce<Harmed | null>((a, b) => (a && a.kWm2 >= b.kWm2 ? a : b), null)
   if (!worst) return []
@@ -55,9 +56,9 @@ function handOnLens(_: Lamp, { things }: DangerParts): Finding[] {
     {
       rule: 'hand-on-lens',
       severity: worst.secondsToHarm < 10 ? 'severe' : 'warning',
-      title: `A hand on the lit lens hurts in ${seconds(worst.secondsToHarm)}${burnS === null ? '' : ` and is burnt in ${seconds(burnS)}`}, at up to ${kWm2(worst.kWm2)}.`,
-      why: `The light alone, taken in whole; a hot lens adds to it. ${SKIN.source}. ${SCATTER}`,
-      cure: 'A guard or hood that keeps hands off the lens; switch off before you clean or turn it.',
+      title: `A hand on the lit ${frontWord(lamp)} hurts in ${seconds(worst.secondsToHarm)}${burnS === null ? '' : ` and is burnt in ${seconds(burnS)}`}, at up to ${kWm2(worst.kWm2)}.`,
+      why: `The light alone, taken in whole; a hot ${frontWord(lamp)} adds to it. ${SKIN.source}. ${SCATTER}`,
+      cure: `A guard or hood that keeps hands off the ${frontWord(lamp)}; switch off before you clean or turn it.`,
       place,
     },
   ]
@@ -68,7 +69,7 @@ function litSurfaces(_: Lamp, { things, clear: table }: DangerParts): Finding[] 
   const surface = table.find((t) => t.id === 'lit-surface')
   if (!surface || !(surface.clearDistanceMm > 0)) return []
   const over = things.flatMap((t) =>
-    t.secondsTo90C === null ? [] : [`${t.name.toLowerCase()} in ${seconds(t.secondsTo90C)}`],
+    t.secondsTo90C === null ? [] : [`${inSentence(t.name)} in ${seconds(t.secondsTo90C)}`],
   )
   return [
     {
@@ -91,12 +92,12 @@ function nearLimit(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   const near = [
     ...things
       .filter((t) => t.secondsToHarm === null && isNear(t.shareOfLimit))
-      .map((t) => ({ share: t.shareOfLimit, words: `${t.name.toLowerCase()} (${limitWords(t.harm, t.limitKWm2)})` })),
+      .map((t) => ({ share: t.shareOfLimit, words: `${inSentence(t.name)} (${limitWords(t.harm, t.limitKWm2)})` })),
     ...table
       .filter((t) => isNear(t.shareAtWorst))
       .map((t) => ({
         share: t.shareAtWorst,
-        words: `${t.name.toLowerCase()} at the worst place (${limitWords(t.harm, t.kWm2)})`,
+        words: `${inSentence(t.name)} at the worst place (${limitWords(t.harm, t.kWm2)})`,
       })),
   ].sort((a, b) => b.share - a.share)
   if (near.length === 0) return []
@@ -115,7 +116,7 @@ function nearLimit(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
 const limitWords = (harm: ThingReading['harm'], limitKWm2: number): string => `${harm} from ${kWm2Plain(limitKWm2)}`
 
 /** What lies on the lens heats it, whatever it does to itself. */
-function coverTrapsHeat(_: Lamp, { things, parts: { lens } }: DangerParts): Finding[] {
+function coverTrapsHeat(lamp: Lamp, { things, parts: { lens } }: DangerParts): Finding[] {
   if (!lens || lens.keepBelowC === null) return []
   const keepBelowC = lens.keepBelowC
   let worst: ThingReading | null = null
@@ -131,7 +132,7 @@ function coverTrapsHeat(_: Lamp, { things, parts: { lens } }: DangerParts): Find
     {
       rule: 'cover-traps-heat',
       severity: sags ? 'severe' : 'warning',
-      title: `${worst.name} heats the lens under it to ${celsius(worstC)}. The lens should stay below ${keepBelowC} °C.`,
+      title: `${worst.name} heats ${mappedWords(lamp)} under it to ${celsius(worstC)}. ${lensesOf(lamp).length > 0 ? 'The lens' : 'It'} should stay below ${keepBelowC} °C.`,
       why: `What lies on it gets to ${celsius(worst.settlesC ?? worstC)}. What lies on the lens takes in all of its light and loses heat on the outer side alone${layersOf(worst) === 2 ? ', through a second fold' : ''}; its own radiation then heats the lens. Heat balance at up to ${kWm2(worst.kWm2)}. ${lens.source}`,
       cure: 'A cover that stands off the lens and is vented, of metal, with a switch that keeps the light off while it is on.',
       place,

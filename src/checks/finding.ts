@@ -7,8 +7,17 @@ export type Severity = 'severe' | 'warning' | 'note'
 export type Place =
   | { kind: 'board'; boardIndex: number }
   | { kind: 'emitter'; boardIndex: number; siteIndex: number }
-  | { kind: 'part'; part: 'target' | 'emitters' | 'optics' | 'face' | 'tunnel' | 'lens' | 'heat' }
-  | { kind: 'point'; xMm: number; yMm: number; zMm: number; on: 'lens' | 'wall' | 'face' | 'front' | 'inside' }
+  /** `of`: of several lenses, covers and films the one by its label (`labelOf`). */
+  | { kind: 'part'; part: 'target' | 'emitters' | 'optics' | 'face' | 'tunnel' | 'lens' | 'heat'; of?: string }
+  | {
+      kind: 'point'
+      xMm: number
+      yMm: number
+      zMm: number
+      on: 'lens' | 'wall' | 'face' | 'front' | 'inside'
+      /** On `lens`: the label of the piece, where it isn't the one that the map of the lens is of. */
+      of?: string
+    }
 
 export interface Finding {
   /** Id of the rule: stable, kebab-case; several findings may share it. */
@@ -32,3 +41,13 @@ export type WiredPart =
 
 /** The part as one word for `Finding.parts`. */
 export const partOf = (part: WiredPart): string => ('id' in part ? `${part.kind} ${part.id}` : part.kind)
+
+const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
+
+/** Of the rule that no figure is to be trusted. */
+export const ENDS_DISAGREE = 'ends-disagree'
+const rankOf = ({ rule, severity }: Finding): number => (rule === ENDS_DISAGREE ? -1 : RANK[severity])
+
+/** Sorts severe findings first, before them that no figure is to be trusted; otherwise the order of the rules stays. */
+export const bySeverity = (findings: readonly Finding[]): Finding[] =>
+  [...findings].sort((a, b) => rankOf(a) - rankOf(b))

@@ -9,9 +9,13 @@ export interface SheetParts {
   reached?: { wanted: number; share: number; of: 'axis' | 'peak'; rays: number } | null
   figures: Partial<Record<string, Figure>>
   hotSpots: Partial<Record<'lens' | 'wall' | 'face' | 'front' | 'sunInside', HotSpot>>
+  /** What else stands in the row, in its order from the face. */
+  elements?: readonly { spot: HotSpot | null }[]
   sun: readonly SunAtTilt[]
   risks: readonly MaterialRisk[]
   patterned: boolean
+  /** Direction of the peak: θ from the axis, azimuth from +x; `around`: a ring, or the axis itself. */
+  peakAt?: { thetaDeg: number; azimuthDeg: number; around: boolean }
   /** Figures with a forward and a backward estimate, and the difference of the two in standard errors. */
   forwardBackward?: readonly { figure: string; thetaDeg?: number; apart: number }[]
   variants: readonly { name: string; figures: Partial<Record<string, Figure>> }[]

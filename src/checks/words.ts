@@ -34,6 +34,6 @@ export const celsius = (c: number): string => `${Math.ceil(c)} °C`
 /** Share of a limit that isn't reached, in whole per cent, rounded up, never 100. */
 export const ofLimit = (share: number): string => `${Math.min(99, Math.ceil(100 * share))} %`
 
-/** A material's name within a sentence: “acrylic (PMMA)”, but “PVC” as it is. */
+/** A name within a sentence: “acrylic (PMMA)”, “a hand”, but “PVC” as it is. */
 export const inSentence = (name: string): string =>
-  /^.[\p{Ll}]/u.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name
+  /^.[\p{Ll}\s]/u.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name

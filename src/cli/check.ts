@@ -1,7 +1,7 @@
 // lampwright check: prints all findings that any command knows of a lamp (document, beam, danger, heat and power); exit status 1 when one
 // is severe.
 import { availableParallelism } from 'node:os'
-import { bySeverity } from '../checks/check.ts'
+import { bySeverity } from '../checks/finding.ts'
 import { retainedFromLedger } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
 import { faceText } from '../report/faceText.ts'

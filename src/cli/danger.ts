@@ -32,9 +32,10 @@ export async function dangerCommand(parsed: Parsed, { io, danger }: Tools): Prom
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
   }
-  const reading = await dangerWithProgress(await openLamp(name), options, { io, danger })
+  const lamp = await openLamp(name)
+  const reading = await dangerWithProgress(lamp, options, { io, danger })
   if (parsed.flags.has('json')) io.out(`${JSON.stringify(dangerJson(reading, VERSION))}\n`)
-  else io.out(dangerText(reading))
+  else io.out(dangerText(reading, lamp))
   io.err(severeLine(reading.findings))
   return EXIT.fine
 }

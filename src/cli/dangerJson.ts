@@ -93,7 +93,14 @@ export function dangerJson(d: DangerReading, version: string) {
       faceFrom: boards.faceFrom,
       limit: boards.limit,
     },
-    elements,
+    elements: elements.map(({ name, ...e }) => ({
+      name,
+      ...(e.spot ? heatOf({ ...e, spot: e.spot }) : { kWm2: 0, settlesC: e.cleanC, dirtyC: e.dirtyC }),
+      absorbedShare: e.absorbedShare,
+      absorbedW: e.absorbedW,
+      keepBelowC: e.keepBelowC,
+      deflectionC: e.deflectionC,
+    })),
     optics,
     eye: d.eye && {
       screening: true,

@@ -1,10 +1,11 @@
 // The danger sheet for a terminal: distances, times, the cover rule, what to check before power. Every figure is an upper end.
-import { CAUTIONS } from '../checks/cautions.ts'
+import { cautionsFor } from '../checks/cautions.ts'
 import { flickerWords, groupSentence, HAZARDS, riskWords } from '../checks/eyeWords.ts'
 import type { DangerReading } from '../job/danger/result.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import {
-  BEFORE_POWER,
-  COVER_RULE,
+  beforePower,
+  coverRule,
   EYE_NOTE,
   eyeLeadSentence,
   FLICKER_NOTE,
@@ -31,7 +32,8 @@ import { stripControls } from './io.ts'
 
 const WIDTH = 96
 
-export function dangerText(d: DangerReading): string {
+export function dangerText(d: DangerReading, lamp: Lamp): string {
+  const cover = coverRule(lamp)
   const parts = [
     `${stripControls(d.lamp)}: danger sheet\n${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${short(d.discMm)} mm\n${stripControls(lightSentence(d))}`,
     section('Keep clear, from the lamp’s front', clearLines(d)),
@@ -40,17 +42,17 @@ export function dangerText(d: DangerReading): string {
     section('Time to harm at a distance', harmLines(d)),
     section('Things in the way', thingLines(d)),
     section('The lamp’s own parts', partLines(d)),
-    section('Sun falling in', sunLines(d)),
+    section('Sun falling in', sunLines(d, lamp)),
     section('Eyes', eyeLines(d)),
-    section('Cover', paragraph(COVER_RULE)),
+    section('Cover', cover === null ? [] : paragraph(cover)),
     section(
       'Before power',
-      BEFORE_POWER.flatMap((line) => paragraph(`- ${line}`)),
+      beforePower(lamp).flatMap((line) => paragraph(`- ${line}`)),
     ),
     `Findings\n${findingsText(d.findings)}`,
     section(
       'Cautions',
-      CAUTIONS.flatMap(({ text }) => paragraph(text)),
+      cautionsFor(lamp).flatMap(({ text }) => paragraph(text)),
     ),
     section(
       'Sources of the thresholds',
@@ -101,8 +103,8 @@ function partLines(d: DangerReading): string[] {
   ]
 }
 
-function sunLines(d: DangerReading): string[] {
-  const sentences = [sunDaySentence(d), turnedSentence(d), ...sunPlaceSentences(d), bareLensSentence(d)]
+function sunLines(d: DangerReading, lamp: Lamp): string[] {
+  const sentences = [sunDaySentence(d, lamp), turnedSentence(d), ...sunPlaceSentences(d), bareLensSentence(d)]
   return [
     ...columns(sunTiltRows(d).map(safe), [0, 1]),
     ...sentences.filter((t) => t !== '').flatMap(paragraph),

@@ -1,5 +1,4 @@
-import { bySeverity } from '../checks/check.ts'
-import type { Finding, Severity } from '../checks/finding.ts'
+import { bySeverity, type Finding, type Severity } from '../checks/finding.ts'
 import { wrapped } from './format.ts'
 import { stripControls } from './io.ts'
 

@@ -70,7 +70,7 @@ function formOf({ flags }: Parsed): Form {
 async function textOf(form: Form, lamp: Lamp, list: PartsList, wantsOrder: boolean): Promise<string> {
   if (form === 'csv') return partsCsv(list)
   const steps = wantsOrder ? assemblyOrder(lamp, list) : []
-  const words = wantsOrder ? assemblyWords(steps, list, powerUpOf(lamp)) : []
+  const words = wantsOrder ? assemblyWords(lamp, steps, list, powerUpOf(lamp)) : []
   if (form === 'html') return partsHtml(list, words)
   if (form === 'json') return `${JSON.stringify(partsJson(list, wantsOrder ? { steps, words } : null))}\n`
   return partsText(list, words)

@@ -31,7 +31,7 @@ const WIDTH = 96
 const RAYS = { lm63: 2_000_000, tm25: 1_000_000 } as const
 
 export async function photometryCommand(parsed: Parsed, tools: Tools): Promise<number> {
-  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'photometry'))
+  const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'photometry'))
   const format = formatOf(parsed)
   const options = {
     rays: wholeNumber(parsed, 'rays', { from: 16, to: 1e9, otherwise: RAYS[format] }),

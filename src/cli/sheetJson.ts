@@ -19,6 +19,8 @@ export interface SheetJson {
   /** Shares by part of an assembled lamp. */
   parts?: { name: string; share: number }[]
   hotSpots: Partial<Record<HotSpotName, HotSpot>>
+  /** Hot spots of an assembled lamp's other elements, in their order from the face. */
+  elements?: { name: string; hotSpot: HotSpot | null }[]
   absent: Partial<Record<FigureName | HotSpotName, string>>
 }
 
@@ -55,6 +57,7 @@ export function sheetJson(sheet: Sheet, version: string): SheetJson {
     ledger,
     ...(sheet.parts ? { parts: sheet.parts.map(({ name, share }) => ({ name, share: share.value })) } : {}),
     hotSpots,
+    ...(sheet.elements ? { elements: sheet.elements.map(({ name, spot }) => ({ name, hotSpot: spot })) } : {}),
     absent: absentOf(sheet),
   }
 }

@@ -1,7 +1,8 @@
 // The beam sheet as a page of text.
 
-import { CAUTIONS } from '../checks/cautions.ts'
+import { cautionsFor } from '../checks/cautions.ts'
 import { ASKED_FOR, FIGURE_NAMES, type FigureName, type HotSpotName, type Sheet } from '../job/beam/sheet.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import { engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, PARTS_TITLE } from '../report/figures.ts'
 import { floorWords } from '../report/floor.ts'
 import { lightWords } from '../report/light.ts'
@@ -23,7 +24,7 @@ import { stripControls } from './io.ts'
 
 const WIDTH = 96
 
-export function sheetText(sheet: Sheet): string {
+export function sheetText(sheet: Sheet, lamp: Lamp): string {
   const parts = [
     head(sheet),
     section('Beam', figureLines(sheet)),
@@ -35,7 +36,7 @@ export function sheetText(sheet: Sheet): string {
     section('What each part buys', columns(variantRows(sheet), [1, 2, 4, 5, 7, 8])),
     section('Not given', absentLines(sheet).map(stripControls)),
     `Findings\n${findingsText(sheet.findings)}`,
-    section('Cautions', cautionLines()),
+    section('Cautions', cautionLines(lamp)),
   ]
   return `${parts.filter((p) => p !== '').join('\n\n')}\n`
 }
@@ -84,4 +85,4 @@ const hotSpotLines = (s: Sheet): string[] => [
 
 const riskLines = (s: Sheet): string[] => (s.risks.length === 0 ? [] : columns([RISK_HEAD, ...riskRows(s)]))
 
-const cautionLines = (): string[] => CAUTIONS.map(({ text }) => wrapped(text, WIDTH, '    '))
+const cautionLines = (lamp: Lamp): string[] => cautionsFor(lamp).map(({ text }) => wrapped(text, WIDTH, '    '))

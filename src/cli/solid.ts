@@ -29,7 +29,7 @@ const FORMATS = ['glb', 'stl'] as const
 type Format = (typeof FORMATS)[number]
 
 export async function solidCommand(parsed: Parsed, { io }: Tools): Promise<number> {
-  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'solid'))
+  const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'solid'))
   if (parsed.flags.has('list')) {
     io.out(listText(lamp))
     return EXIT.fine

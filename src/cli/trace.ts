@@ -30,9 +30,10 @@ export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number
   }
   const json = parsed.flags.has('json')
   // The JSON object has no variants.
-  const sheet = await traceWithProgress(await openLamp(name), { ...options, variants: !json }, tools)
+  const lamp = await openLamp(name)
+  const sheet = await traceWithProgress(lamp, { ...options, variants: !json }, tools)
   if (json) tools.io.out(`${JSON.stringify(sheetJson(sheet, VERSION))}\n`)
-  else tools.io.out(sheetText(sheet))
+  else tools.io.out(sheetText(sheet, lamp))
   return EXIT.fine
 }
 

@@ -6,7 +6,7 @@ import { type Folded, fold, meanOf, type Tally } from '../run/batches.ts'
 import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure, HotSpot } from '../run/figure.ts'
 import { wattsPerWeight } from '../run/scale.ts'
-import { BATCHES, type MapFrame, type Run } from '../run/types.ts'
+import { BATCHES, type MapFrame, type Run, type TallyShape } from '../run/types.ts'
 import { wallGrid, wallRadiusMm } from '../run/wall.ts'
 import { isProfiled, profileGrid, profilePlace } from '../run/wallProfile.ts'
 
@@ -108,11 +108,29 @@ function measure(
  */
 export function readLensSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { lens } = run.shape
-  if (!lens) return null
-  const cell = (2 * lens.halfMm) / lens.n
-  const spot = findHottestDisc(run, makeEvenGrid(lens.n, lens.n, cell), fold(run).layout.lensW, discMm, quick)
-  const flat = spot && placeOnSquare(spot, cell, lens.halfMm, lens.zMm)
-  return flat && lens.frame ? { ...flat, ...placeInFrame(lens.frame, flat) } : flat
+  return lens && readPieceSpot(run, lens, fold(run).layout.lensW, discMm, quick)
+}
+
+/** The same on each further element (`TallyShape.elements`), light from both sides of it together; null: no light on it. */
+export function readElementSpots(run: Run, discMm: number, quick = false): (HotSpot | null)[] {
+  const { elements } = run.shape
+  if (!elements) return []
+  const { n, maps } = elements
+  const { elementsW } = fold(run).layout
+  return maps.map((map, i) => readPieceSpot(run, { n, ...map }, elementsW + i * n * n, discMm, quick))
+}
+
+function readPieceSpot(
+  run: Run,
+  { n, halfMm, zMm, frame }: NonNullable<TallyShape['lens']>,
+  from: number,
+  discMm: number,
+  quick: boolean,
+): HotSpot | null {
+  const cell = (2 * halfMm) / n
+  const spot = findHottestDisc(run, makeEvenGrid(n, n, cell), from, discMm, quick)
+  const flat = spot && placeOnSquare(spot, cell, halfMm, zMm)
+  return flat && frame ? { ...flat, ...placeInFrame(frame, flat) } : flat
 }
 
 /** The hottest disc of returned light on the plane z = 0; null without light. Units as for the lens. */

@@ -1,7 +1,10 @@
 // Things in the beam: the greatest irradiance on them, their temperature, the time to harm; and the same at a chosen distance.
+import { elementsOf } from '../lamp/assembly.ts'
 import type { MaterialId, ThingInTheWay } from '../lamp/danger.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import { DULL_EMISSIVITY, steadyTemperatureC } from '../library/heatBalance.ts'
 import { criticalAt, downThree, type IgnitionMaterial, ignitionMaterial, secondsToReach } from '../library/ignition.ts'
+import { frontWord } from '../library/lensSystem.ts'
 import { burnSeconds } from '../library/skin.ts'
 import { type AtDisc, MATERIALS, secondsToHarm, shareOf, type Threshold } from '../library/thresholds.ts'
 import { coveredC, coveredLimitKWm2, type Layers, lensUnderC } from './balance.ts'
@@ -16,6 +19,21 @@ export const USUAL_THINGS: readonly ThingInTheWay[] = [
   { name: 'A plastic bag over the lens', material: 'polyethylene', distanceMm: 0, absorbs: 1 },
   { name: 'A hand on the lens', material: 'skin', distanceMm: 0, absorbs: 1 },
 ]
+
+/** The same with the lamp's own things, all as they come to harm (`readThing`); without a lens they lie on its front, and on no pane without one. */
+export function readThings(
+  front: Front,
+  lamp: Lamp,
+  table: readonly Threshold[],
+  at: AtPlace = lightInFront(front),
+): ThingReading[] {
+  const usual = USUAL_THINGS.map((t) => ({ ...t, name: t.name.replace('lens', frontWord(lamp)) }))
+  const isOpen = elementsOf(lamp).length === 0
+  return [...usual, ...(lamp.danger?.things ?? [])].map((t) => {
+    const thing = readThing(front, t, table, lamp.reading.ambientC, at)
+    return isOpen ? { ...thing, lensBehindC: null } : thing
+  })
+}
 
 /** Up to here a thing lies on the lens (our choice). */
 const ON_LENS_MM = 5

@@ -1,12 +1,13 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
-import { elementsOf, mappedElement, mappedIndex, unmappedElements } from '../lamp/assembly.ts'
+import { elementsOf, labelOf, mappedElement, mappedIndex, type RowElement } from '../lamp/assembly.ts'
 import { elementSpan } from '../lamp/body.ts'
 import { faceReachMm } from '../lamp/facePlate.ts'
-import { placeEmitters } from '../lamp/place.ts'
-import type { Cover, Lamp, RefractingLens } from '../lamp/schema.ts'
+import { liesFlat, placeEmitters } from '../lamp/place.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
-import { lensAbsorption, lensIndex, materialOf } from '../library/lensMaterial.ts'
+import { lensAbsorption, lensIndex, materialOfPiece } from '../library/lensMaterial.ts'
+import { elementWords } from '../library/lensSystem.ts'
 import type { LensMaterialRow } from '../library/materials.ts'
 import { spectrumPower } from '../library/spectra.ts'
 import {
@@ -25,7 +26,8 @@ import { tallyLayout } from '../run/layout.ts'
 import { absorbedPart } from '../run/parts.ts'
 import { FATES, type Run } from '../run/types.ts'
 import { absorbedBySheet, lensOverFaceC } from './balance.ts'
-import { readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
+import { readElementSpots, readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
+import { boardSpanMm } from './sun.ts'
 
 interface Part {
   /** Upper end of the hottest disc. */
@@ -37,6 +39,8 @@ interface Part {
 }
 
 interface LensHeat extends Part {
+  /** “Lens”, or of a lamp without one the label of what light from the face meets first. */
+  name: string
   material: string
   /** Share of the light on it that it can take in: the less clear sample, the longest way through. */
   absorbedShare: number
@@ -77,26 +81,26 @@ interface OpticHeat {
   limit: HeatLimit & { passed: boolean }
 }
 
-/** A cover or a further lens over the hot face; the light that it takes in itself is left out. */
-interface OverFaceHeat {
-  name: string
-  material: string
-  settlesC: number
-  faceC: number
-  keepBelowC: number
-  deflectionC: number | null
-  source: string
+/** A cover, a film or a further lens; null: no light on it, and the face alone warms it. */
+export interface ElementHeat extends Omit<LensHeat, 'spot'> {
+  /** Where it stands in `elementsOf`. */
+  index: number
+  spot: HotSpot | null
 }
 
 export interface PartsHeat {
   lens: LensHeat | null
-  /** Elements besides the lens that soften with heat. */
-  elements: OverFaceHeat[]
+  /** The other elements in their order from the face, but those of no material. */
+  elements: ElementHeat[]
   wall: WallHeat | null
   boards: BoardHeat | null
   optics: OpticHeat[]
   absent: Partial<Record<'lens' | 'wall' | 'boards', string>>
 }
+
+/** Most light, kW/m², where something lies on the lamp's front: on the lens, or on the foremost of the other elements. */
+export const onFrontKWm2 = ({ lens, elements }: Pick<PartsHeat, 'lens' | 'elements'>): number =>
+  Math.max(lens?.kWm2 ?? 0, elements.at(-1)?.kWm2 ?? 0)
 
 /** Temperature of the face, and its origin in words that follow a colon. */
 export interface FaceTemperature {
@@ -108,34 +112,56 @@ export interface FaceTemperature {
  * Temperatures (°C) of lens, wall, boards and small optics under the lamp's own light, each with its limit; parts
  * without light are in `absent`, in words. Steady state of a patch that loses heat on one side: the hot side.
  * `emitterW`: radiant watts of each emitter, in placeEmitters order; `modelled`: the face's temperature from a heat
- * model, where there is one.
+ * model, where there is one; `inAir`: hot places in the air of the light that comes back.
  */
 export function readParts(
   run: Run,
   lamp: Lamp,
   emitterW: ArrayLike<number>,
   modelled: FaceTemperature | null = null,
+  inAir: readonly HotSpot[] = [],
 ): PartsHeat {
   const discMm = lamp.reading.hotDiscMm
-  const face = readFaceSpot(run, discMm)
+  const face = hottestOnBoards(lamp, readFaceSpot(run, discMm), inAir)
   const warm = chooseFaceTemperature(lamp, modelled)
-  const lens = readLens(run, lamp, readLensSpot(run, discMm), warm.faceC)
+  const all = elementsOf(lamp)
+  const mapped = mappedIndex(all)
+  const lensSpot = readLensSpot(run, discMm)
+  const onLens = lensSpot && readPiece(run, lamp, mapped, lensSpot, warm.faceC)
+  const lens = onLens && { ...onLens, spot: lensSpot }
   const wall = readWall(lamp, readWallSpot(run, discMm))
   const absent: PartsHeat['absent'] = {}
   if (!lens) absent.lens = whyNoLens(mappedElement(lamp))
   if (!wall) absent.wall = lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.'
   if (!face) absent.boards = 'No light comes back to the face.'
-  const elements = readElements(lamp, warm.faceC)
+  const spots = readElementSpots(run, discMm)
+  const others = all.flatMap((_, index) => (index === mapped ? [] : [index]))
+  const elements = others.flatMap((index, i): ElementHeat[] => {
+    const spot = spots[i] ?? null
+    const heat = readPiece(run, lamp, index, spot, warm.faceC)
+    return heat ? [{ index, ...heat, spot }] : []
+  })
   const optics = readOptics(lamp, emitterW, warm.faceC)
   return { lens, elements, wall, boards: face && readBoards(face, warm), optics, absent }
 }
 
-const whyNoLens = (lens: { kind: string } | null) =>
+/**
+ * On the plane of the face, or, where boards stand on spacers and wedges, the hottest place in the air as high as they reach, if that is hotter:
+ * light is booked on the face's plane, and may come together above it.
+ */
+function hottestOnBoards(lamp: Lamp, face: HotSpot | null, inAir: readonly HotSpot[]): HotSpot | null {
+  const raised = lamp.boards.filter((board) => !liesFlat(board))
+  const topMm = raised.reduce((top, board) => Math.max(top, boardSpanMm(lamp, board)[1]), 0)
+  const near = raised.length > 0 ? inAir.filter((p) => p.zMm < topMm + p.discMm) : []
+  return near.reduce((hot, p) => (hot && upperKWm2(hot) >= upperKWm2(p) ? hot : p), face)
+}
+
+const whyNoLens = (lens: RowElement | null) =>
   !lens
     ? 'The lamp has no lens.'
     : lens.kind === 'ideal'
       ? 'An ideal lens is of no material.'
-      : 'No light reaches the lens.'
+      : `No light reaches ${elementWords(lens)}.`
 
 /** The hotter of the heat model's and a stated board temperature; with neither the hottest rated junction, which no face can exceed. */
 function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): FaceTemperature {
@@ -149,23 +175,31 @@ function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): Fa
   return { faceC: Math.max(lamp.reading.ambientC, faceC), from }
 }
 
-function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): LensHeat | null {
-  const lens = mappedElement(lamp)
-  if (!lens || lens.kind === 'ideal' || lens.kind === 'diffuser' || !spot) return null
-  const row = materialOf(lens)
-  const kWm2 = upperKWm2(spot)
+/** Null: of no material. */
+function readPiece(
+  run: Run,
+  lamp: Lamp,
+  index: number,
+  spot: HotSpot | null,
+  faceC: number,
+): Omit<LensHeat, 'spot'> | null {
+  const piece = elementsOf(lamp)[index]
+  const row = piece && materialOfPiece(piece)
+  if (!row) return null
+  const kWm2 = spot ? upperKWm2(spot) : 0
   const { ambientC } = lamp.reading
-  const share = absorbedShare(lens, lamp)
+  const share = absorbedShare(piece, lamp)
   const faceRadiusMm = aboutFaceMm(lamp)
-  const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
-  const line = lensLine(run, lamp)
+  const gapMm = overBoardsMm(lamp, piece)
+  const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm, faceRadiusMm })
+  const line = absorbedLine(run, index)
   const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[line]!)
   return {
     kWm2,
-    spot,
+    name: labelOf(piece),
     material: row.label,
     absorbedShare: share,
-    absorbedW: (absorbed.value + T95 * absorbed.se) * darker(row, lens.thicknessMm),
+    absorbedW: (absorbed.value + T95 * absorbed.se) * ('thicknessMm' in piece ? darker(row, piece.thicknessMm) : 1),
     cleanC: takes(share * kWm2),
     // The dirt's own temperature (`dirtTemperatureC`), unless the face is hotter than it.
     dirtyC: takes(kWm2),
@@ -179,30 +213,17 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
 /** A circle about any face of that size, square or hexagon. */
 const aboutFaceMm = ({ face }: Lamp): number => Math.max(face.sizeMm / Math.SQRT2, faceReachMm(face))
 
-function readElements(lamp: Lamp, faceC: number): OverFaceHeat[] {
-  const { ambientC } = lamp.reading
-  return unmappedElements(lamp).flatMap((of) => {
-    if (of.kind === 'ideal' || of.kind === 'diffuser') return []
-    const { label, keepBelowC, deflectionC, sources } = materialOf(of)
-    if (keepBelowC === null) return []
-    const over = {
-      takenKWm2: 0,
-      ambientC,
-      faceC,
-      gapMm: Math.max(0, elementSpan(of)[0]),
-      faceRadiusMm: aboutFaceMm(lamp),
-    }
-    const settlesC = lensOverFaceC(over)
-    return [{ name: of.name, material: label, settlesC, faceC, keepBelowC, deflectionC, source: sources.temperature }]
-  })
+/** From the face, or from where the highest raised board's emitters stand, to the nearest point of a piece, mm. */
+function overBoardsMm(lamp: Lamp, piece: RowElement): number {
+  const raisedMm = placeEmitters(lamp).reduce((most, p) => (p.plain ? most : Math.max(most, p.baseZMm)), 0)
+  return Math.max(0, elementSpan(piece)[0] - raisedMm)
 }
 
-/** Place in the tally of what the lens absorbs: of an assembled lamp its own part, since the fate's line holds all elements. */
-function lensLine(run: Run, lamp: Lamp): number {
+/** Place in the tally of what an element absorbs: of an assembled lamp its own part, since the fate's line holds all elements. */
+function absorbedLine(run: Run, index: number): number {
   const { fateW, partsW } = tallyLayout(run.shape)
   const { parts } = run.shape
-  if (!parts) return fateW + FATES.indexOf('lensAbsorbed')
-  return partsW + absorbedPart(parts.stretches, mappedIndex(elementsOf(lamp)))
+  return parts ? partsW + absorbedPart(parts.stretches, index) : fateW + FATES.indexOf('lensAbsorbed')
 }
 
 /** What the less clear sample takes in, of what the traced one does: as their absorptions, but no more than all. */
@@ -211,13 +232,15 @@ const darker = ({ absorptionHighPerMm: high, absorptionPerMm: low }: LensMateria
 
 /**
  * Share of the light that the sheet can take in, of the less clear sample; where absorption is known over wavelengths, the mean over the
- * spectrum of the emitter that it takes most of.
+ * spectrum of the emitter that it takes most of. Of a film what it neither passes nor sends back.
  */
-function absorbedShare(lens: RefractingLens | Cover, lamp: Lamp): number {
+function absorbedShare(lens: RowElement, lamp: Lamp): number {
+  if (lens.kind === 'ideal') return 0
+  if (lens.kind === 'diffuser') return Math.max(0, 1 - lens.transmittance - lens.reflectance)
   const absorption = lensAbsorption(lens)
   const index = lensIndex(lens, 550)
   const taken = (perMm: number) => absorbedBySheet(perMm, lens.thicknessMm, index)
-  if (typeof absorption === 'number') return taken(materialOf(lens).absorptionHighPerMm)
+  if (typeof absorption === 'number') return taken(materialOfPiece(lens)?.absorptionHighPerMm ?? absorption)
   const used = new Set(placeEmitters(lamp).map((p) => p.emitter))
   return [...used].reduce((most, { spectrum }) => {
     if (spectrum.kind === 'mono') return Math.max(most, taken(absorption(spectrum.wavelengthNm)))

@@ -1,5 +1,5 @@
 // The sun falling into the lamp: where the lens throws it, on boards, face, wall, or in the air of the tunnel.
-import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
+import { boardTypeOf, lampFromBoard, liesFlat } from '../lamp/place.ts'
 import type { Board, BoardType, Lamp } from '../lamp/schema.ts'
 import { pastWallMm } from '../lamp/section.ts'
 import { distanceToEdges, isInPolygon } from '../num/polygon.ts'
@@ -63,6 +63,7 @@ export function landOf(
 ): SunAtTilt['lands'] {
   if (place.zone !== 'inside') return place.zone
   if (place.zMm < place.discMm) return isOnBoard(lamp, place) ? 'board' : 'face'
+  if (isOnRaisedBoard(lamp, place)) return 'board'
   const { tunnel } = lamp
   if (!tunnel || place.zMm < tunnel.zInMm) return 'air'
   return -pastWallMm(tunnel, place) < place.discMm ? 'wall' : 'air'
@@ -79,6 +80,30 @@ export const findBoardUnder = (lamp: Lamp, { xMm, yMm, discMm }: Pick<HotSpot, '
     const [x, y] = lampFromBoard(turned, xMm - board.xMm, yMm - board.yMm)
     return isInsideOutline(boardTypeOf(lamp, board).outline, x, y, discMm / 2)
   })
+
+/** Within a disc's width of a board that stands on a spacer or a wedge. */
+const isOnRaisedBoard = (lamp: Lamp, spot: Pick<HotSpot, 'xMm' | 'yMm' | 'zMm' | 'discMm'>): boolean => {
+  const board = lamp.boards[findBoardUnder(lamp, spot)]
+  if (!board || liesFlat(board)) return false
+  const [lowMm, highMm] = boardSpanMm(lamp, board)
+  return spot.zMm > lowMm - spot.discMm && spot.zMm < highMm + spot.discMm
+}
+
+/** Heights of a board's lowest and highest point above the face, mm. A star counts as its full disc. */
+export function boardSpanMm(lamp: Lamp, board: Board): [number, number] {
+  const { outline } = boardTypeOf(lamp, board)
+  const reachMm = outlineReachMm(outline)
+  const tilt = Math.abs(board.wedge?.tiltDeg ?? 0) * RAD
+  const height = board.heightMm ?? 0
+  return [height - reachMm * Math.sin(tilt), height + reachMm * Math.sin(tilt)]
+}
+
+function outlineReachMm(outline: BoardType['outline']): number {
+  if (outline.shape === 'rectangle') return Math.hypot(outline.widthMm, outline.heightMm) / 2
+  if (outline.shape === 'hexagon') return outline.acrossMm / Math.sqrt(3)
+  if (outline.shape === 'polygon') return outline.corners.reduce((most, [x, y]) => Math.max(most, Math.hypot(x, y)), 0)
+  return (outline.shape === 'disc' ? outline.diameterMm : outline.acrossMm) / 2
+}
 
 const isOnBoard = (lamp: Lamp, spot: Pick<HotSpot, 'xMm' | 'yMm' | 'discMm'>): boolean =>
   findBoardUnder(lamp, spot) >= 0

@@ -56,6 +56,37 @@ export function symmetryOf(lamp: Lamp): number {
   return folds.reduce(greatestCommon, 0)
 }
 
+/**
+ * Azimuth (degrees) of a plane through the axis in which the lamp's optics are their own mirror image, 0 or 90; null: neither is one. Boards count as
+ * for `symmetryOf`.
+ */
+export function mirrorOf(lamp: Lamp): number | null {
+  if (lamp.boards.some(stopsLight)) return null
+  return [0, 90].find((deg) => isMirror(lamp, deg === 0)) ?? null
+}
+
+/** `alongX`: y changes its sign. Polygons have a flat that faces +x. */
+function isMirror(lamp: Lamp, alongX: boolean): boolean {
+  const { tunnel, face } = lamp
+  if (!alongX && tunnel && tunnel.sides % 2 === 1) return false
+  const { corners } = face
+  if (face.shape === 'polygon' && corners && faceFold(lamp) !== 0) {
+    const image = ([x, y]: readonly [number, number]) => (alongX ? [x, -y] : [-x, y])
+    const fits = corners.every((c) =>
+      corners.some(([u, v]) => Math.hypot(image(c)[0]! - u, image(c)[1]! - v) < SAME_MM),
+    )
+    if (!fits) return false
+  }
+  return elementsOf(lamp).every((of) => {
+    const { decentreXMm = 0, decentreYMm = 0, tiltXDeg = 0, tiltYDeg = 0, turnDeg = 0 } = of
+    const [centreX, centreY] = 'centreXMm' in of ? [of.centreXMm ?? 0, of.centreYMm ?? 0] : [0, 0]
+    const isRound = pieceHalves(of).round && centreX === 0 && centreY === 0
+    if (turnDeg !== 0 && !isRound) return false
+    const across = alongX ? [decentreYMm, centreY, tiltXDeg] : [decentreXMm, centreX, tiltYDeg]
+    return across.every((value) => value === 0)
+  })
+}
+
 /** A piece that is tilted, moved, or cut off its axis fits onto itself after a whole turn alone. */
 function foldOf(piece: RowElement): number {
   const { turnDeg = 0, ...placed } = piece
@@ -69,15 +100,19 @@ function foldOf(piece: RowElement): number {
 const greatestCommon = (a: number, b: number): number => (b === 0 ? a : greatestCommon(b, a % b))
 
 /**
- * Azimuths to trace, and the turns of each that fill the full circle, degrees; steps of at most 30° (our choice).
- * `fold`: symmetryOf.
+ * Azimuths to trace, and the turns of each that fill the full circle (with their mirror images, where there is a mirror), degrees; steps of at
+ * most 30° (our choice). `fold`: symmetryOf; `mirrorDeg`: mirrorOf.
  */
-export function chooseSunAzimuths(fold: number): { traced: number[]; turns: number[] } {
+export function chooseSunAzimuths(
+  fold: number,
+  mirrorDeg: number | null = null,
+): { traced: number[]; turns: number[] } {
   if (fold === 0) return { traced: [0], turns: Array.from({ length: 12 }, (_, k) => 30 * k) }
   const sector = 360 / fold
   const parts = Math.max(1, Math.ceil(sector / 30 - 1e-9))
+  const some = mirrorDeg === null ? parts : Math.floor(parts / 2) + 1
   return {
-    traced: Array.from({ length: parts }, (_, k) => (sector * k) / parts),
+    traced: Array.from({ length: some }, (_, k) => (mirrorDeg ?? 0) + (sector * k) / parts),
     turns: Array.from({ length: fold }, (_, k) => sector * k),
   }
 }
@@ -89,16 +124,27 @@ export function chooseSunAzimuths(fold: number): { traced: number[]; turns: numb
 export const readSunPoints = (sun: SunRun, lamp: Lamp, azimuthDeg: number, turns: readonly number[]): SunMapPoint[] =>
   turnSpots(readSun(sun, lamp), lamp, azimuthDeg, turns)
 
-/** As readSunPoints, of the worst spot itself; null: nothing comes in. */
+/** As readSunPoints, of the worst spot itself, with its mirror images where there is a mirror; null: nothing comes in. */
 export function turnSpots(
   spot: SunAtTilt | null,
   lamp: Lamp,
   azimuthDeg: number,
   turns: readonly number[],
+  mirrorDeg: number | null = null,
 ): SunMapPoint[] {
   if (!spot) return []
-  return (spot.tiltDeg === 0 ? [0] : turns).map((turn) => turnSpot(spot, lamp, azimuthDeg, turn))
+  if (spot.tiltDeg === 0) return [turnSpot(spot, lamp, azimuthDeg, 0)]
+  const turned = turns.map((turn) => turnSpot(spot, lamp, azimuthDeg, turn))
+  if (mirrorDeg === null) return turned
+  const across = 2 * (mirrorDeg - azimuthDeg)
+  // In a plane of symmetry it is its own image.
+  if (turns.some((turn) => Math.abs(((((across - turn) % 360) + 540) % 360) - 180) < SAME_DEG)) return turned
+  const [c, s] = [Math.cos((mirrorDeg * Math.PI) / 90), Math.sin((mirrorDeg * Math.PI) / 90)]
+  const image = { ...spot, xMm: c * spot.xMm + s * spot.yMm, yMm: s * spot.xMm - c * spot.yMm }
+  return [...turned, ...turns.map((turn) => turnSpot(image, lamp, azimuthDeg + across, turn))]
 }
+
+const SAME_DEG = 1e-6
 
 function turnSpot(spot: SunAtTilt, lamp: Lamp, azimuthDeg: number, turnDeg: number): SunMapPoint {
   const [c, s] = [Math.cos((turnDeg * Math.PI) / 180), Math.sin((turnDeg * Math.PI) / 180)]
@@ -112,8 +158,8 @@ function turnSpot(spot: SunAtTilt, lamp: Lamp, azimuthDeg: number, turnDeg: numb
     ...spot,
     xMm,
     yMm,
-    lands: onPlate ? (at >= 0 ? 'board' : 'face') : spot.lands,
-    azimuthDeg: (azimuthDeg + turnDeg) % 360,
+    lands: onPlate ? (at >= 0 ? 'board' : spot.zMm < spot.discMm ? 'face' : 'air') : spot.lands,
+    azimuthDeg: (((azimuthDeg + turnDeg) % 360) + 360) % 360,
     board: at >= 0 ? lamp.boards[at]!.id : null,
     flat: sides > 0 ? ((Math.round(round) % sides) + sides) % sides : null,
   }

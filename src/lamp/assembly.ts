@@ -44,16 +44,36 @@ export function stretchesOf(tunnel: Tunnel): Stretch[] {
   })
 }
 
+interface InRow {
+  isLens: boolean
+  /** Follows the name where another is called the same: “ at 120 mm”; empty elsewhere, and for the lens itself. */
+  where: string
+}
+
 /** The lens and the further elements by the z that light from the face meets first; `name` is "Lens" for the lens itself. */
-export function elementsOf(lamp: Lamp): (Element & { isLens: boolean })[] {
+export function elementsOf(lamp: Lamp): (Element & InRow)[] {
+  const elements = lamp.elements ?? []
+  const names = [...(lamp.lens ? [{ name: 'Lens', zMm: Number.NaN }] : []), ...elements]
   const all = [
-    ...(lamp.lens ? [{ ...lamp.lens, name: 'Lens', isLens: true }] : []),
-    ...(lamp.elements ?? []).map((e) => ({ ...e, isLens: false })),
-  ] satisfies ((Element | (Lens & { name: string })) & { isLens: boolean })[]
+    ...(lamp.lens ? [{ ...lamp.lens, name: 'Lens', isLens: true, where: '' }] : []),
+    ...elements.map((e) => ({ ...e, isLens: false, where: whereOf(e, names) })),
+  ] satisfies ((Element | (Lens & { name: string })) & InRow)[]
   return all.sort((a, b) => a.zMm - b.zMm)
 }
 
+function whereOf(e: Element, all: readonly Pick<Element, 'name' | 'zMm'>[]): string {
+  const called = (name: string) => name.trim().toLowerCase()
+  const alike = all.filter(({ name }) => called(name) === called(e.name))
+  if (alike.length < 2) return ''
+  const short = (x: number) => Number(x.toPrecision(6)).toString()
+  const beside = alike.filter((o) => short(o.zMm) === short(e.zMm)).length > 1
+  return ` at ${short(e.zMm)} mm${beside ? `, moved by ${short(e.decentreXMm ?? 0)}, ${short(e.decentreYMm ?? 0)} mm` : ''}`
+}
+
 export type RowElement = ReturnType<typeof elementsOf>[number]
+
+/** Its name, and where it stands if another has the same. */
+export const labelOf = ({ name, where }: Pick<RowElement, 'name' | 'where'>): string => `${name}${where}`
 
 /** Which of `elementsOf` the run's map of the lens is of, place by place: the lens, or without one what light from the face meets first. */
 export const mappedIndex = (elements: readonly Pick<RowElement, 'isLens'>[]): number =>
@@ -68,7 +88,7 @@ export function mappedElement(lamp: Lamp): RowElement | null {
   return all[mappedIndex(all)] ?? null
 }
 
-/** The others, whose light isn't known place by place. */
+/** The others, each with a map of its own. */
 export function unmappedElements(lamp: Lamp): RowElement[] {
   const all = elementsOf(lamp)
   const mapped = mappedIndex(all)
@@ -92,6 +112,19 @@ export function pieceReachMm(
   const [x, y] = [Math.abs(piece.centreXMm ?? 0), Math.abs(piece.centreYMm ?? 0)]
   if (round) return x === 0 && y === 0 ? xMm : Math.hypot(x, y) + xMm
   return x === 0 && y === 0 && xMm === yMm ? xMm * Math.SQRT2 : Math.hypot(x + xMm, y + yMm)
+}
+
+/** Where on the piece its farthest point from the optical axis lies, in words: a solid lens is thinnest there. */
+export function farthestWords(
+  piece: Piece & { centreXMm?: number | undefined; centreYMm?: number | undefined },
+): string {
+  const { round, xMm, yMm } = pieceHalves(piece)
+  const [cx, cy] = [piece.centreXMm ?? 0, piece.centreYMm ?? 0]
+  if (cx === 0 && cy === 0) return round ? 'its rim' : 'its corners'
+  const short = (x: number) => Number(x.toFixed(1)).toString().replace('-', '−')
+  const away = Math.hypot(cx, cy)
+  const [x, y] = round ? [(-cx / away) * xMm, (-cy / away) * xMm] : [cx > 0 ? -xMm : xMm, cy > 0 ? -yMm : yMm]
+  return `its ${round ? 'rim' : 'corner'} at ${short(x)}, ${short(y)} mm`
 }
 
 /** From the optical axis to the nearest point of the piece, mm; 0 where it goes through it. */

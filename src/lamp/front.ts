@@ -1,8 +1,10 @@
 // The lamp's front: the plane that distances to a target and clear distances are measured from.
 
-import { foremostZMm } from './body.ts'
+import { foremostZMm, widestReachMm } from './body.ts'
+import { faceReachMm } from './facePlate.ts'
 import { type EmitterPlace, placeEmitters } from './place.ts'
 import type { Lamp } from './schema.ts'
+import { aboutSectionMm } from './section.ts'
 
 /** z of the foremost part: lens, cover or film, mouth of the tunnel, or the top of the emitters and their optics. */
 export function frontZMm(lamp: Lamp): number {
@@ -11,6 +13,12 @@ export function frontZMm(lamp: Lamp): number {
   if (lamp.tunnel) front = Math.max(front, lamp.tunnel.zOutMm)
   front = Math.max(front, foremostZMm(lamp) ?? front)
   return front
+}
+
+/** Farthest from the axis that light leaves by, mm: of lenses, covers and films as they stand, else of the tunnel's mouth, else of the face, to corners. */
+export function apertureReachMm(lamp: Lamp): number {
+  const { tunnel, face } = lamp
+  return widestReachMm(lamp) ?? (tunnel ? aboutSectionMm(tunnel, tunnel.zOutMm) : faceReachMm(face))
 }
 
 /** Greatest height above the face that an emitter's light sets out from: of a tilted one the upper edge of the patch. */

@@ -1,5 +1,5 @@
 // What single numbers of a lens can't say alone: grooves, focus and curve over its whole piece, its place before tunnel and face.
-import { pieceNearMm, pieceReachMm } from './assembly.ts'
+import { farthestWords, pieceNearMm, pieceReachMm } from './assembly.ts'
 import { conicSag, lensSpan } from './body.ts'
 import { LIMITS } from './limits.ts'
 import { findLensMaterialFaults } from './materialChecks.ts'
@@ -29,7 +29,7 @@ export function findOneLensFaults(lens: Lens, where: string): string[] {
     const sag = conicSag(reach, lens.radiusMm, lens.conic)
     if (!(sag < lens.thicknessMm))
       why.push(
-        `${where}.thicknessMm: ${lens.thicknessMm} does not fit; a curve of ${lens.radiusMm} mm over ${round(2 * reach)} mm needs more than ${Number.isFinite(sag) ? round(sag) : 'it can have'}.`,
+        `${where}.thicknessMm: ${lens.thicknessMm} does not fit; a curve of ${lens.radiusMm} mm over ${round(2 * reach)} mm needs more than ${Number.isFinite(sag) ? round(sag) : 'it can have'}: nothing is left at ${farthestWords(lens)}.`,
       )
   }
   return why

@@ -65,8 +65,8 @@ function crossingDepth(corners: readonly Corner[], near: readonly Edge[], core: 
   return worst
 }
 
-/** Of the way from a to b, up to the line through c and d. */
-function shareAt(a: Point, b: Point, c: Corner, d: Corner): number {
+/** Of the way from a to b, up to the line through c and d; 0 where it runs along that. */
+export function shareAt(a: Point, b: Point, c: Point, d: Point): number {
   const across = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
   return across === 0 ? 0 : ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / across
 }

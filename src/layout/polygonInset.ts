@@ -1,5 +1,6 @@
 // The line that runs so far inside a polygon's edge, for drawings.
 import { type Corner, distanceToEdges, isInPolygon, signedArea } from '../num/polygon.ts'
+import { shareAt } from './polygonEdge.ts'
 
 type Stretch = [Corner, Corner]
 
@@ -23,7 +24,7 @@ function makeInset(corners: readonly Corner[], insetMm: number): Stretch[] {
   const moved = corners.flatMap((c, i) => movedEdge(corners, i, c, insetMm))
   return moved.flatMap(([a, b]): Stretch[] => {
     const at = (t: number): Corner => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]
-    const cuts = moved.flatMap((other) => shareAt(a, b, other)).sort((s, t) => s - t)
+    const cuts = moved.flatMap((other) => crossingOf(a, b, other)).sort((s, t) => s - t)
     const parts = [0, ...cuts, 1]
     return parts.slice(1).flatMap((to, k): Stretch[] => {
       const from = parts[k] ?? to
@@ -63,10 +64,7 @@ function inward(a: Corner, b: Corner): Corner {
 }
 
 /** Where a stretch meets another, as a share of its way; none where they don't. */
-function shareAt(a: Corner, b: Corner, [c, d]: Stretch): number[] {
-  const across = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
-  if (across === 0) return []
-  const t = ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / across
-  const u = ((c[0] - a[0]) * (b[1] - a[1]) - (c[1] - a[1]) * (b[0] - a[0])) / across
+function crossingOf(a: Corner, b: Corner, [c, d]: Stretch): number[] {
+  const [t, u] = [shareAt(a, b, c, d), shareAt(c, d, a, b)]
   return t > 0 && t < 1 && u >= 0 && u <= 1 ? [t] : []
 }

@@ -130,7 +130,7 @@ export const IGNITION: readonly IgnitionMaterial[] = [
   ),
   sheet(
     'polyethylene',
-    'Polyethylene film, bags',
+    'Polyethylene film or bag',
     340,
     15,
     SOLIDS.polyethylene,
@@ -138,7 +138,7 @@ export const IGNITION: readonly IgnitionMaterial[] = [
   ),
   sheet(
     'pvc',
-    'PVC, wire sleeves',
+    'PVC wire sleeve',
     318,
     10,
     SOLIDS.pvc,

@@ -1,6 +1,6 @@
 // What a lens is made of, whether built in or the lamp's own: index, absorption, limits.
 import { type OwnMaterial, ownAbsorption, ownIndex } from '../lamp/material.ts'
-import type { FresnelLens, Lens, LensMaterial, RefractingLens } from '../lamp/schema.ts'
+import type { Element, FresnelLens, Lens, LensMaterial, RefractingLens } from '../lamp/schema.ts'
 import { linear } from '../num/interpolate.ts'
 import { ignitionMaterial, leastKWm2 } from './ignition.ts'
 import { LENS_MATERIALS, type LensMaterialRow, refractiveIndex } from './materials.ts'
@@ -64,6 +64,10 @@ export function lensAbsorption(lens: Refracting): number | OfNm {
 export const materialOf = (lens: Refracting): LensMaterialRow =>
   lens.material === 'own' ? ownRow(ownOf(lens)) : LENS_MATERIALS[lens.material]
 
+/** The same of any piece that light passes; null: an ideal lens, which is of none. */
+export const materialOfPiece = (piece: Element | Lens): LensMaterialRow | null =>
+  piece.kind === 'ideal' ? null : piece.kind === 'diffuser' ? film() : materialOf(piece)
+
 /** What isn't known of an own material, in words that follow “it isn’t known”; empty for a built-in one. */
 export function unknownOf(lens: Refracting): string[] {
   if (lens.material !== 'own') return []
@@ -96,7 +100,7 @@ function ownRow(own: OwnMaterial): LensMaterialRow {
       sources: { ...sources, temperature },
     }
   }
-  const { pvc, polystyrene } = LENS_MATERIALS
+  const { pvc } = LENS_MATERIALS
   const keepBelowC = own.keepBelowC ?? Math.min(pvc.keepBelowC!, own.deflectionC ?? Number.POSITIVE_INFINITY)
   const deflectionC = own.deflectionC ?? keepBelowC
   return {
@@ -104,19 +108,50 @@ function ownRow(own: OwnMaterial): LensMaterialRow {
     keepBelowC,
     deflectionC,
     ignites: ownIgnition(own),
-    burns: {
-      mjKg: polystyrene.burns!.mjKg,
-      name: own.name,
-      drips: true,
-      how: 'molten drops may burn as they fall',
-      source: `not in the document; polystyrene’s ${polystyrene.burns!.mjKg} MJ/kg is taken, the most of the plastics known here (Tewarson: memory)`,
-    },
+    burns: unknownBurns(own.name),
     cracksFromK: null,
     sources: { ...sources, temperature: plasticWords(own, keepBelowC, deflectionC) },
   }
 }
 
-function plasticWords(own: OwnMaterial, keepBelowC: number, deflectionC: number): string {
+/** A film's material isn't in the document: of each limit the lowest of the plastics known here. Its absorption is what it neither passes nor sends back. */
+function film(): LensMaterialRow {
+  const { pvc } = LENS_MATERIALS
+  const unsaid = { keepBelowC: null, deflectionC: null, ignitionC: null }
+  const keepBelowC = pvc.keepBelowC!
+  return {
+    ...pvc,
+    label: 'Film of a plastic that isn’t stated',
+    deflectionC: keepBelowC,
+    ignites: ownIgnition(unsaid),
+    burns: unknownBurns('plastic film'),
+    sources: {
+      index: 'A film is traced as thin',
+      absorption: 'As stated in the document',
+      temperature: plasticWords(unsaid, keepBelowC, keepBelowC),
+      density: pvc.sources.density,
+    },
+  }
+}
+
+function unknownBurns(name: string): LensMaterialRow['burns'] {
+  const { mjKg } = LENS_MATERIALS.polystyrene.burns!
+  return {
+    mjKg,
+    name,
+    drips: true,
+    how: 'molten drops may burn as they fall',
+    source: `not in the document; polystyrene’s ${mjKg} MJ/kg is taken, the most of the plastics known here (Tewarson: memory)`,
+  }
+}
+
+type Limits = Pick<OwnMaterial, 'keepBelowC' | 'deflectionC' | 'ignitionC'>
+
+function plasticWords(
+  own: Pick<Limits, 'keepBelowC' | 'deflectionC'>,
+  keepBelowC: number,
+  deflectionC: number,
+): string {
   const keep =
     own.keepBelowC === null
       ? `Which temperature it bears isn’t in the document: ${keepBelowC} °C is taken, the least of the plastics known here`
@@ -128,7 +163,7 @@ function plasticWords(own: OwnMaterial, keepBelowC: number, deflectionC: number)
   return `${keep}; ${sag}.`
 }
 
-function ownIgnition({ ignitionC }: OwnMaterial): LensMaterialRow['ignites'] {
+function ownIgnition({ ignitionC }: Pick<Limits, 'ignitionC'>): LensMaterialRow['ignites'] {
   const weakest = ignitionMaterial('pmma-thin')
   if (ignitionC === null)
     return {

@@ -1,5 +1,6 @@
 // All of a lamp's lenses together, on their axes: what focal length they have, and where light from far away comes together behind them.
-import { elementsOf, mappedElement, pieceHalves, type RowElement } from '../lamp/assembly.ts'
+import { elementsOf, labelOf, mappedElement, pieceHalves, type RowElement, stretchesOf } from '../lamp/assembly.ts'
+import { placeEmitters } from '../lamp/place.ts'
 import type { Element, Lamp } from '../lamp/schema.ts'
 import { lensFocalMm } from './lensMaterial.ts'
 
@@ -8,6 +9,19 @@ export type LensElement = Exclude<RowElement, { kind: 'cover' | 'diffuser' }>
 /** The lamp's lenses by the z that light from the face meets first: the lens itself and those among its elements. */
 export const lensesOf = (lamp: Lamp): LensElement[] =>
   elementsOf(lamp).filter((e): e is LensElement => e.kind !== 'cover' && e.kind !== 'diffuser')
+
+/** Of a wall that sends back less than this as a mirror no image of the sun comes (our choice). */
+const MIRROR = 0.05
+
+/** What of the lamp can gather sunlight: its lenses, else a tunnel whose walls mirror, else small optics on its emitters; null: nothing. */
+export function sunGatherer(lamp: Lamp): 'lens' | 'tunnel' | 'optics' | null {
+  if (lensesOf(lamp).length > 0) return 'lens'
+  if (lamp.tunnel && stretchesOf(lamp.tunnel).some((s) => s.specularShare * s.reflectance > MIRROR)) return 'tunnel'
+  return placeEmitters(lamp).some(({ optic }) => optic.kind !== 'bare') ? 'optics' : null
+}
+
+/** What is covered, laid down, or touched: “lens”, or “front” of a lamp without any. */
+export const frontWord = (lamp: Lamp): 'lens' | 'front' => (lensesOf(lamp).length > 0 ? 'lens' : 'front')
 
 /** The same lamp without its lenses; covers and films stay. Null: it has none. */
 export function withoutLenses(lamp: Lamp): Lamp | null {
@@ -72,6 +86,6 @@ export function lensSystem(lamp: Lamp): LensSystem | null {
   return u < -1e-9 ? { lenses: [...lenses], focalMm: -1 / u, focusZMm: z + y / u, halfMm } : null
 }
 
-/** “the lens”, or an element by its name. */
-export const elementWords = (e: Pick<Element, 'name'> & { isLens: boolean }): string =>
-  e.isLens ? 'the lens' : `“${e.name}”`
+/** “the lens”, or an element by its name, and where it stands if another has the same. */
+export const elementWords = (e: Pick<RowElement, 'name' | 'isLens' | 'where'>): string =>
+  e.isLens ? 'the lens' : `“${labelOf(e)}”`

@@ -72,7 +72,7 @@ export const MATERIALS: Record<MaterialId, MaterialRow> = {
     discMm: 3.5,
     source: `${SKIN.source}. The table ends at 1 kW/m², about full sun, and no time is published below: the low end. Fire-safety tables have the same 1 kW/m² as the most that skin bears without end (second-hand). Judged over 3.5 mm, the aperture of limits for skin (IEC 60825-1, ICNIRP: memory)`,
   },
-  'dry-grass': burning('dry-grass', 'catches fire', 'Dry leaves, dry grass', SOLIDS.leaf),
+  'dry-grass': burning('dry-grass', 'catches fire', 'Dry grass or a dry leaf', SOLIDS.leaf),
   paper: burning('paper', 'catches fire', 'Paper', SOLIDS.paper),
   'dark-cloth': burning('cotton', 'catches fire', 'Dark cloth', SOLIDS.cotton),
   timber: burning('wood-long', 'chars and glows', 'Timber', SOLIDS.softwood),
@@ -91,7 +91,7 @@ export const MATERIALS: Record<MaterialId, MaterialRow> = {
     'ABS: deflection from 76 °C at 1.81 MPa (a printed grade). The hot side: parts made for the sun bear 1 kW/m². Vinyl siding warped in 1.8 kW/m² of thrown-back sun (second-hand). It can ignite from 6.53 kW/m² on: see the row of ABS',
   ),
   pvc: heated(
-    'PVC, wire sleeves',
+    'PVC wire sleeve',
     'softens',
     70,
     SOLIDS.pvc,
@@ -105,7 +105,7 @@ export const MATERIALS: Record<MaterialId, MaterialRow> = {
     'Polypropylene melts at 160 °C, nylon at 160 to 275 °C, polyester at 220 to 255 °C (memory and open lists); the lowest. It drips, and the drops burn skin',
   ),
   polyethylene: heated(
-    'Polyethylene film, bags',
+    'Polyethylene film or bag',
     'melts',
     105,
     SOLIDS.polyethylene,

@@ -190,8 +190,8 @@ export interface Search {
   allowed?: (row: number, column: number) => boolean
   /** All allowed cells lie in these rows and columns (each from, to exclusive); absent: the whole grid. Not for grids that wrap. */
   within?: { rows: readonly [number, number]; columns: readonly [number, number] }
-  /** `allowed` is asked by fractions of a cell, from the cells' centres; else by whole cells. */
-  exact?: boolean
+  /** No disc's centre lies further than so many cells from this place; a step beyond ends on that circle. Not for grids that wrap. */
+  about?: GridPlace & { cells: number }
   /** Looks for the least mean instead. */
   least?: boolean
 }
@@ -241,6 +241,7 @@ function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numb
   })
   const wide = columns + 2 * pad + 1
   const sense = search.least ? -1 : 1
+  const { about } = search
   const top: { row: number; column: number; value: number }[] = []
   /** Value of the last candidate, times the sense: sums are compared with it before they are divided. */
   let toBeat = Number.NEGATIVE_INFINITY
@@ -258,6 +259,7 @@ function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numb
       const cells = (above - below) * (right - left)
       if (sum <= toBeat * cells) continue
       if (search.allowed && !search.allowed(row, column)) continue
+      if (about && Math.hypot(row + 0.5 - about.row, column + 0.5 - about.column) > about.cells) continue
       insertCandidate(top, { row, column, value: sum / cells }, 2 * halfRows + 1, 2 * half + 1)
       toBeat = top.length === CANDIDATES ? top[CANDIDATES - 1]!.value : Number.NEGATIVE_INFINITY
     }
@@ -320,9 +322,9 @@ function climb(
   search: Search,
 ): FoundPlace {
   const sense = search.least ? -1 : 1
-  const cellAt = (x: number) => (search.exact ? x - 0.5 : Math.floor(x))
-  const columnOf = (x: number) => (search.exact ? cellAt(x) : wrapColumn(grid, cellAt(x)))
   let best: FoundPlace = { ...start, mean: meanOverDisc(grid, start, radius, density) }
+  // A disc smaller than the cell under it is the cell, whose middle lies about that place.
+  if (search.about && radius < grid.rowSize / 2) return best
   for (let step = 1; step > 0.1; step /= 2) {
     for (let round = 0; round < 8; round++) {
       const before = best
@@ -332,9 +334,9 @@ function climb(
         [0, step],
         [0, -step],
       ] as const) {
-        const at = { column: before.column + dc, row: before.row + dr }
+        const at = nearestAbout(search, { column: before.column + dc, row: before.row + dr })
         if (!isOnGrid(grid, at)) continue
-        if (search.allowed && !search.allowed(cellAt(at.row), columnOf(at.column))) continue
+        if (search.allowed && !search.allowed(Math.floor(at.row), wrapColumn(grid, Math.floor(at.column)))) continue
         const mean = meanOverDisc(grid, at, radius, density)
         if (sense * mean > sense * best.mean) best = { ...at, mean }
       }
@@ -343,6 +345,15 @@ function climb(
   }
   if (grid.wraps) best.column = ((best.column % grid.columns) + grid.columns) % grid.columns
   return best
+}
+
+/** Along its edge the extreme of a round part is found by steps that end there: without, a step across it is no step at all. */
+function nearestAbout({ about }: Search, at: GridPlace): GridPlace {
+  if (!about) return at
+  const [dc, dr] = [at.column - about.column, at.row - about.row]
+  const far = Math.hypot(dc, dr)
+  if (far <= about.cells) return at
+  return { column: about.column + (dc / far) * about.cells, row: about.row + (dr / far) * about.cells }
 }
 
 const isOnGrid = (grid: DiscGrid, { column, row }: GridPlace) =>

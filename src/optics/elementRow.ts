@@ -25,7 +25,8 @@ export const surfaceRho = 17
 export const spread = 18
 export const transmits = 19
 export const reflects = 20
-/** 1: the irradiance on its front is what the lens map holds. */
-export const mapped = 21
+/** Which map holds the irradiance on it: 0 that of the lens, from 1 on those of the other elements; and half the side of that map. */
+export const map = 21
+export const mapHalf = 22
 /** A multiple of four: the device reads vectors. */
 export const size = 24

@@ -4,7 +4,8 @@ import type { StepId } from '../bill/part.ts'
 import type { PartsList } from '../bill/partsList.ts'
 import { CAUTIONS } from '../checks/cautions.ts'
 import type { PowerUpItem } from '../electrothermal/result.ts'
-import { BEFORE_POWER, COVER_RULE } from './danger.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { beforePower, coverRule } from './danger.ts'
 import { amountWords, partWords, STEP_TITLES } from './partsTable.ts'
 
 const DO: Record<StepId, string> = {
@@ -88,8 +89,8 @@ const OWN_CAUTIONS: Partial<Record<StepCaution, string>> = {
   charged: 'Capacitors of drivers and supplies stay charged after switch-off: wait, and measure before you touch.',
 }
 
-const cautionWords = (id: StepCaution): string =>
-  id === 'daylight' ? COVER_RULE : (OWN_CAUTIONS[id] ?? CAUTIONS.find((c) => c.id === id)?.text ?? '')
+const cautionWords = (lamp: Lamp, id: StepCaution): string =>
+  (id === 'daylight' ? coverRule(lamp) : OWN_CAUTIONS[id]) ?? CAUTIONS.find((c) => c.id === id)?.text ?? ''
 
 /** Items of the same step and wording, as one, with the names of their channels in front. */
 function grouped(items: readonly PowerUpItem[]): StepWords['checks'] {
@@ -127,6 +128,7 @@ export interface StepWords {
 
 /** `powerUp`: the lamp's power-up list; each of its items stands in the step that it is done in, ticked as it is there. */
 export function assemblyWords(
+  lamp: Lamp,
   steps: readonly AssemblyStep[],
   list: PartsList,
   powerUp: readonly PowerUpItem[],
@@ -134,7 +136,7 @@ export function assemblyWords(
   const byKey = new Map(list.parts.map((p) => [p.key, p]))
   return steps.map(({ id, parts, checks, cautions }): StepWords => {
     const listed = grouped(powerUp.filter((item) => stepOfPowerUp(item.step) === id))
-    const before = id === 'powerUp' ? BEFORE_POWER.map((text) => ({ text, done: false })) : []
+    const before = id === 'powerUp' ? beforePower(lamp).map((text) => ({ text, done: false })) : []
     const own = checks.map((check) => ({ text: CHECKS[check.id](check), done: false }))
     return {
       title: STEP_TITLES[id],
@@ -144,7 +146,7 @@ export function assemblyWords(
         return part ? [`${amountWords(part)}${part.unit === 'piece' ? ' ×' : ' of'} ${partWords(part)}`] : []
       }),
       checks: [...before, ...listed, ...own],
-      cautions: cautions.map(cautionWords),
+      cautions: cautions.map((caution) => cautionWords(lamp, caution)),
     }
   })
 }

@@ -5,12 +5,19 @@ import { ofLimit } from '../checks/words.ts'
 import { type EyeSheet, leadOf } from '../hazard/eyeSheet.ts'
 import type { ThingReading } from '../hazard/inTheWay.ts'
 import type { SunMapPoint } from '../hazard/sunMap.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { frontWord, sunGatherer } from '../library/lensSystem.ts'
 
-export const COVER_RULE =
-  'Lamp off: keep an opaque, non-flammable cover on the lens. Before you switch on: take it off, and look. Keep the lens alone wrapped, indoors as well.'
+/** Against the sun; null where nothing gathers it. */
+export function coverRule(lamp: Lamp): string | null {
+  if (!sunGatherer(lamp)) return null
+  const front = frontWord(lamp)
+  const alone = front === 'lens' ? ' Keep the lens alone wrapped, indoors as well.' : ''
+  return `Lamp off: keep an opaque, non-flammable cover on the ${front}. Before you switch on: take it off, and look.${alone}`
+}
 
-export const BEFORE_POWER: readonly string[] = [
-  'The cover is off. Nothing lies on the lens.',
+export const beforePower = (lamp: Lamp): string[] => [
+  `The cover is off. Nothing lies on the ${frontWord(lamp)}.`,
   'Nothing stands within the clear distances.',
   'Everybody near by is warned and stands behind the lamp.',
   'The lamp stands fast. It can’t fall on its face.',

@@ -2,18 +2,20 @@
 // A4, in Arial or a font as wide as DejaVu Sans: of what is alike one row, and places that nobody can reach stand on the screen's sheet only.
 
 import { groupSentence } from '../checks/eyeWords.ts'
-import { counted, kWm2 } from '../checks/words.ts'
+import { counted, inSentence, kWm2 } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../job/danger/result.ts'
+import { elementsOf, labelOf, type RowElement } from '../lamp/assembly.ts'
 import type { MaterialId } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { frontWord, lensesOf } from '../library/lensSystem.ts'
 import {
   alsoHappens,
-  BEFORE_POWER,
+  beforePower,
   belowWords,
-  COVER_RULE,
+  coverRule,
   FIRST_RULE,
   LANDS_WHERE,
   SCREENING_NOTE,
@@ -51,17 +53,13 @@ ${severeNote(d)}
 <div class="two">
 ${block('fire', 'Keep clear of the beam', `${clearTable(d)}${besideNote(d)}${dangerOutline(d)}`)}
 <div>${block('eye', 'Eyes', eyeTable(d))}
-${block('sun', 'In the sun', sunText(d))}
-${block(
-  'cover',
-  'Cover',
-  COVER_RULE.split(/(?<=\.) /)
-    .map(paragraph)
-    .join(''),
-)}</div>
+${block('sun', 'In the sun', sunText(d, lamp))}
+${coverBlock(lamp)}</div>
 </div>
 ${block('things', 'Nothing in the way', thingTable(d))}
-<section><div><h2>Before power</h2><ul class="ticks">${BEFORE_POWER.map((line) => `<li>${line}</li>`).join('')}</ul></div></section>
+<section><div><h2>Before power</h2><ul class="ticks">${beforePower(lamp)
+    .map((line) => `<li>${line}</li>`)
+    .join('')}</ul></div></section>
 <footer><p>${inputs(d, lamp)} All figures are upper ends at 95 %. ${SCREENING_NOTE}</p></footer>
 </article>`
   return {
@@ -108,15 +106,27 @@ const lead = (d: DangerReading): string =>
 const block = (name: Pictogram, title: string, inner: string): string =>
   `<section>${pictogram(name, 9)}<div><h2>${title}</h2>${inner}</div></section>`
 
+function coverBlock(lamp: Lamp): string {
+  const rule = coverRule(lamp)
+  return rule === null
+    ? ''
+    : block(
+        'cover',
+        'Cover',
+        rule
+          .split(/(?<=\.) /)
+          .map(paragraph)
+          .join(''),
+      )
+}
+
 const table = (rows: readonly (readonly string[])[]): string =>
   `<table>${rows.map((cells) => `<tr>${cells.map((c, i) => (i === 0 ? `<th>${c}</th>` : `<td>${c}</td>`)).join('')}</tr>`).join('')}</table>`
 
 function changedNote(d: DangerReading): string {
   const changed = d.clear.filter((c) => c.changedFrom !== null)
   if (changed.length === 0) return ''
-  const each = changed.map(
-    (c) => `${c.name.toLowerCase()} ${digits(c.kWm2)} in place of ${digits(c.changedFrom!)} kW/m²`,
-  )
+  const each = changed.map((c) => `${inSentence(c.name)} ${digits(c.kWm2)} in place of ${digits(c.changedFrom!)} kW/m²`)
   return `<p class="changed">Thresholds changed by hand: ${each.join('; ')}.</p>`
 }
 
@@ -208,7 +218,7 @@ function thingTable(d: DangerReading): string {
   const rows = soonest
     .slice(0, MOST_THINGS)
     .map((t) => [
-      `${escapeHtml(t.name)}${t.material === 'skin' ? '' : ` (${materialName(t.material).toLowerCase().split(',')[0]})`}`,
+      `${escapeHtml(t.name)}${t.material === 'skin' ? '' : ` (${inSentence(materialName(t.material))})`}`,
       t.settlesC === null ? '' : `up\u00a0to\u00a0${upDegrees(t.settlesC)}`,
       [
         t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`,
@@ -220,16 +230,16 @@ function thingTable(d: DangerReading): string {
 }
 
 /** What a severe finding says isn't said again. */
-function sunText(d: DangerReading): string {
+function sunText(d: DangerReading, lamp: Lamp): string {
   const { sunDay: day } = d
   const severeRules = new Set(d.findings.filter((f) => f.severity === 'severe').map((f) => f.rule))
   const rows = sunRows(d).flatMap(({ rule, cells }) => (severeRules.has(rule) ? [] : [cells]))
   const lines: string[] = []
   if (severeRules.has('sun-over-the-day') || severeRules.has('sun-from-a-side'))
-    lines.push('The lens focuses the sun inside: see the findings.')
+    lines.push(`The ${lensesOf(lamp).length > 0 ? 'lens' : 'lamp'} focuses the sun inside: see the findings.`)
   if (day?.worst && !severeRules.has('sun-over-the-day'))
     lines.push(
-      `Lying at latitude ${digits(day.place.latitudeDeg)}°, lens ${digits(day.place.lensUpDeg)}° up: ${day.plasticSeconds === null ? 'the spot stays too weak to light plastic.' : `it lights plastic inside in <b>${time(day.plasticSeconds)}</b>.`}`,
+      `Lying at latitude ${digits(day.place.latitudeDeg)}°, ${frontWord(lamp)} ${digits(day.place.lensUpDeg)}° up: ${day.plasticSeconds === null ? 'the spot stays too weak to light plastic.' : `it lights plastic inside in <b>${time(day.plasticSeconds)}</b>.`}`,
     )
   if (day?.worst) lines.push(`An opaque cover keeps the sun out. A black one gets to ${upDegrees(day.coverC)}.`)
   return `${rows.length > 0 ? table([['Where it is focused', 'Up\u00a0to', 'Sun off\u00a0axis'], ...rows]) : ''}${lines.map(paragraph).join('')}`
@@ -267,9 +277,9 @@ function sunRows({ sunMap, sunPlaces, sunDay, bareLens }: DangerReading): SunRow
 }
 
 function inputs(d: DangerReading, lamp: Lamp): string {
-  const lens = [lamp.lens ? pieceInput('lens', lamp.lens) : 'no lens', ...(lamp.elements ?? []).map(elementInput)].join(
-    ', ',
-  )
+  const none = lensesOf(lamp).length === 0 ? ['no lens'] : []
+  const row = elementsOf(lamp).map((e) => pieceInput(e.isLens ? 'lens' : escapeHtml(labelOf(e)), e))
+  const lens = [...none, ...row].join(', ')
   const stretches = 1 + (lamp.tunnel?.joints?.length ?? 0)
   const tunnel = lamp.tunnel
     ? `tunnel ${stretches > 1 ? `of ${stretches} stretches ` : ''}to ${digits(lamp.tunnel.zOutMm)} mm`
@@ -277,12 +287,8 @@ function inputs(d: DangerReading, lamp: Lamp): string {
   return `${escapeHtml(lightSentence(d))} Inputs: ${counted(lamp.boards.length, 'board')}, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
 }
 
-type Piece = NonNullable<Lamp['lens']> | NonNullable<Lamp['elements']>[number]
-
-const pieceInput = (name: string, { kind, diameterMm, heightMm }: Piece): string =>
+const pieceInput = (name: string, { kind, diameterMm, heightMm }: RowElement): string =>
   `${name} ${digits(diameterMm)}${heightMm === undefined ? '' : ` × ${digits(heightMm)}`} mm (${kind})`
-
-const elementInput = (of: NonNullable<Lamp['elements']>[number]): string => pieceInput(escapeHtml(of.name), of)
 
 const faceWords = ({ parts: { boards } }: DangerReading): string =>
   boards ? `face at ${upDegrees(boards.faceC)} (${escapeHtml(boards.faceFrom)}), ` : ''

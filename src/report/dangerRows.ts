@@ -1,10 +1,12 @@
 // The danger sheet's tables in rows of words, the same on the terminal and in the book. Every figure is an upper end. Names are as in the
 // document: escape them.
-import { ofLimit } from '../checks/words.ts'
+import { inSentence, ofLimit } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
 import type { DangerReading } from '../job/danger/result.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { frontWord } from '../library/lensSystem.ts'
 import { alsoHappens, belowWords, LANDS_WHERE, upDegrees, upMetres } from './danger.ts'
 import { duration, fixed, short, whole } from './numbers.ts'
 
@@ -46,7 +48,7 @@ export const thingRows = (d: DangerReading): { row: string[]; also: string }[] =
   d.things.map((t) => ({
     row: [
       t.name,
-      materialName(t.material).toLowerCase(),
+      inSentence(materialName(t.material)),
       `${short(t.kWm2)} kW/m²`,
       t.settlesC === null ? '' : `to ${upDegrees(t.settlesC)}`,
       t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${t.harm} in ${duration(t.secondsToHarm)}`,
@@ -60,14 +62,14 @@ export function partRows({ parts }: DangerReading): string[][] {
   const rows: string[][] = []
   if (lens)
     rows.push([
-      'Lens',
+      lens.name,
       `clean to ${upDegrees(lens.cleanC)}, dirty to ${upDegrees(lens.dirtyC)}`,
       lens.keepBelowC === null ? '' : `keep below ${lens.keepBelowC} °C`,
     ])
   for (const e of elements)
     rows.push([
       e.name,
-      `to ${upDegrees(e.settlesC)} over the face, without light`,
+      `clean to ${upDegrees(e.cleanC)}, dirty to ${upDegrees(e.dirtyC)}`,
       e.keepBelowC === null ? '' : `keep below ${e.keepBelowC} °C`,
     ])
   if (wall)
@@ -103,9 +105,9 @@ export function sunTiltRows(d: DangerReading): string[][] {
 }
 
 /** The sun over the day where the lamp lies; empty where it never comes in. */
-export const sunDaySentence = ({ sunDay: day }: DangerReading): string =>
+export const sunDaySentence = ({ sunDay: day }: DangerReading, lamp: Lamp): string =>
   day?.worst
-    ? `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., lens ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`
+    ? `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., ${frontWord(lamp)} ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`
     : ''
 
 const clock = (hour: number): string => `${Math.floor(hour)}:${String(Math.round((hour % 1) * 60)).padStart(2, '0')}`

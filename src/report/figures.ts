@@ -201,7 +201,10 @@ export const PARTS_TITLE = 'What each part takes of it'
 export const HOT_SPOT_WORDS: Record<HotSpotName, { name: string; how: string }> = {
   lens: { name: 'Lens', how: 'Highest irradiance arriving on the front plane of the lens, mean over the disc.' },
   wall: { name: 'Tunnel wall', how: 'Highest irradiance arriving on the wall, mean over the disc.' },
-  face: { name: 'Face', how: 'Highest irradiance of the light that comes back to the face, mean over the disc.' },
+  face: {
+    name: 'Face',
+    how: 'Highest irradiance of the light that comes back to the face, mean over the disc. On the plane of the face, also where boards stand on spacers; the danger sheet searches the air up to their tops as well.',
+  },
   front: {
     name: 'In front',
     how: 'Worst place in front of the lamp, searched on the rays that leave it and refined round the worst plane; mean over the disc.',
@@ -212,9 +215,16 @@ export const HOT_SPOT_WORDS: Record<HotSpotName, { name: string; how: string }> 
   },
 }
 
+/** Of each further element. */
+export const ELEMENT_SPOT_HOW = 'Highest irradiance on it, of the light on both its faces together, mean over the disc.'
+
 /** Of the lamp's own lens as it stands; of another element, of which the map is then, by that element's name. Escape it: it is as in the document. */
-export function hotSpotWords(name: HotSpotName, { mapped }: Pick<Sheet, 'mapped'>): { name: string; how: string } {
+export function hotSpotWords(
+  name: HotSpotName,
+  { mapped, elements }: Pick<Sheet, 'mapped' | 'elements'>,
+): { name: string; how: string } {
   const words = HOT_SPOT_WORDS[name]
+  if (name === 'lens' && elements) return { name: mapped?.name ?? words.name, how: ELEMENT_SPOT_HOW }
   if (name !== 'lens' || !mapped || mapped.name === words.name) return words
   return { name: mapped.name, how: words.how.replace('the lens', `“${mapped.name}”`) }
 }

@@ -1,10 +1,16 @@
 // What light passes on its way through a lamp, in words: stretches of the tunnel with their finishes, steps, lens, covers and films.
-import { elementsOf, isRectangle, pieceHalves, pieceReachMm, type Stretch, stretchesOf } from '../lamp/assembly.ts'
+import {
+  elementsOf,
+  isRectangle,
+  pieceHalves,
+  pieceReachMm,
+  type RowElement,
+  type Stretch,
+  stretchesOf,
+} from '../lamp/assembly.ts'
 import { elementSpan } from '../lamp/body.ts'
 import type { Lamp, Tunnel } from '../lamp/schema.ts'
 import { lensFocalMm, materialOf } from '../library/lensMaterial.ts'
-
-type Element = ReturnType<typeof elementsOf>[number]
 
 /** A line for each stretch, or for a run of many that one finish covers without a step; steps between them. Names are as in the document: escape them. */
 export function tunnelWords({ tunnel }: Lamp): string[] {
@@ -68,14 +74,14 @@ export const elementLines = (lamp: Lamp): string[] => {
   return all.length === 0 ? ['No lens and no cover.'] : all.map(elementLine)
 }
 
-function elementLine(e: Element): string {
+function elementLine(e: RowElement): string {
   const [from, to] = elementSpan(e)
   const where = to - from > 0.005 ? `${short(from)} to ${short(to)} mm` : `${short(from)} mm`
   const parts = [pieceWords(e), ...placeWords(e), ...kindWords(e)]
   return `${e.isLens ? '' : `${e.name}: `}${KINDS[e.kind]} at ${where}, ${parts.join(', ')}.`
 }
 
-const KINDS: Record<Element['kind'], string> = {
+const KINDS: Record<RowElement['kind'], string> = {
   fresnel: 'Fresnel lens',
   solid: 'Solid lens',
   ideal: 'Ideal lens',
@@ -84,7 +90,7 @@ const KINDS: Record<Element['kind'], string> = {
 }
 
 /** “500 × 350 mm”, “560 mm round”, and what it is cut from. */
-function pieceWords(e: Element): string {
+function pieceWords(e: RowElement): string {
   const { round, xMm, yMm } = pieceHalves(e)
   const size = round
     ? `${short(2 * xMm)} mm round`
@@ -97,7 +103,13 @@ function pieceWords(e: Element): string {
   return `${size} cut from a lens of ${short(2 * pieceReachMm(e))} mm with its optical centre at ${signed(x)}, ${signed(y)} mm from the piece’s middle`
 }
 
-function placeWords({ decentreXMm = 0, decentreYMm = 0, tiltXDeg = 0, tiltYDeg = 0, turnDeg = 0 }: Element): string[] {
+function placeWords({
+  decentreXMm = 0,
+  decentreYMm = 0,
+  tiltXDeg = 0,
+  tiltYDeg = 0,
+  turnDeg = 0,
+}: RowElement): string[] {
   return [
     ...(decentreXMm !== 0 || decentreYMm !== 0 ? [`moved by ${signed(decentreXMm)}, ${signed(decentreYMm)} mm`] : []),
     ...(tiltXDeg !== 0 ? [`tilted by ${signed(tiltXDeg)}° about its x`] : []),
@@ -106,7 +118,7 @@ function placeWords({ decentreXMm = 0, decentreYMm = 0, tiltXDeg = 0, tiltYDeg =
   ]
 }
 
-function kindWords(e: Element): string[] {
+function kindWords(e: RowElement): string[] {
   if (e.kind === 'diffuser')
     return [
       `passes ${percent(e.transmittance)}, sends back ${percent(e.reflectance)}, spreads by ${short(e.spreadDeg)}°`,

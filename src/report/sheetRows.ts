@@ -85,7 +85,11 @@ function shareError({ value, se }: Figure): string {
 export const hotSpotRows = (s: Sheet): string[][] =>
   (Object.keys(HOT_SPOT_WORDS) as HotSpotName[]).flatMap((name) => {
     const spot = s.hotSpots[name]
-    return spot ? [[hotSpotWords(name, s).name, ...hotSpotCells(spot)]] : []
+    const others = name === 'lens' ? (s.elements ?? []) : []
+    return [
+      ...(spot ? [[hotSpotWords(name, s).name, ...hotSpotCells(spot)]] : []),
+      ...others.flatMap((e) => (e.spot ? [[e.name, ...hotSpotCells(e.spot)]] : [])),
+    ]
   })
 
 function hotSpotCells(spot: HotSpot): string[] {

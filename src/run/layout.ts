@@ -27,6 +27,8 @@ export interface TallyLayout {
   lensW: number
   wallW: number
   faceW: number
+  /** Further elements one after the other; empty for a lamp without them. */
+  elementsW: number
   /** Length of the buffer. */
   size: number
 }
@@ -56,6 +58,7 @@ export function tallyLayout(s: TallyShape): TallyLayout {
     lensW: take(s.lens ? s.lens.n * s.lens.n : 0),
     wallW: take(s.wall ? s.wall.nAlong * s.wall.nRound : 0),
     faceW: take(s.face.n * s.face.n),
+    elementsW: take(s.elements ? s.elements.maps.length * s.elements.n * s.elements.n : 0),
     size: at,
   }
 }

@@ -77,6 +77,11 @@ export interface TallyShape {
   target: { n: number; zMm: number; halfXMm: number; halfYMm: number; centreMm: number }
   /** Irradiance arriving on the lens's front plane: n × n over the square ± halfMm; row = y. Null without a lens. */
   lens: { n: number; halfMm: number; zMm: number; frame?: MapFrame } | null
+  /**
+   * Of a lamp of several elements: irradiance on each but that of `lens`, in their order from the face: n × n over the square ± halfMm, row = y. These
+   * maps, and that of `lens` where there are others, hold the light that arrives on either face. Absent: one element at most.
+   */
+  elements?: { n: number; maps: readonly { halfMm: number; zMm: number; frame: MapFrame }[] }
   /** Wall unrolled: along (z, or the way along `profile`) × round (azimuth 0..2π, or `shareRound` of a rectangle). Null without a tunnel. */
   wall: {
     nAlong: number

@@ -121,8 +121,13 @@ function exitFaults(run: Run): string[] {
   return []
 }
 
+/** By its name it is known when it has crossed from another thread. */
+export const LAMP_FAULT = 'LampFault'
+
 /** A lamp that can't be traced, through no fault of the program. */
-export class LampFault extends Error {}
+export class LampFault extends Error {
+  override name = LAMP_FAULT
+}
 
 /**
  * Throws an error that names every fault of the run, unless it is valid; a `LampFault` where the lamp gives no light, or mirrors it to and fro

@@ -5,6 +5,7 @@ import {
   isRectangle,
   isStraight,
   mappedIndex,
+  pieceHalves,
   pieceNearMm,
   type Stretch,
   stretchesOf,
@@ -52,7 +53,9 @@ export function assemblyOf(lamp: Lamp): Assembly {
     const own = writeElement(params, element)
     const row = elementRow(element, params)
     row[ELEMENT.ringsAt] = ringsAt
-    row[ELEMENT.mapped] = i === mapped ? 1 : 0
+    row[ELEMENT.map] = i === mapped ? 0 : i < mapped ? i + 1 : i
+    const { xMm, yMm } = pieceHalves(element)
+    row[ELEMENT.mapHalf] = Math.max(xMm, yMm)
     out.elements.set(row, i * ELEMENT.size)
     rings.push(own)
     ringsAt += own.length

@@ -52,6 +52,8 @@ const beamOf = (light: Light, lamp = gannet): Beam =>
 
 /** 1000 cd on the axis, 970 at 0.3, then straight down to nothing at 0.494: 500 at 0.394, 100 at 0.474. */
 const plateau = (theta: number) => (theta < 0.3 ? 1000 - 100 * theta : Math.max(0, 970 - 5000 * (theta - 0.3)))
+/** Lumens of one bin of the plateau. */
+const lumensOf = (j: number) => plateau((j + 0.5) / 100) * zoneSr(j / 100, (j + 1) / 100)
 /** Lumens of the plateau inside `to`, bin by bin, even over a bin’s solid angle. */
 function lumens(to: number): number {
   let sum = 0
@@ -134,8 +136,14 @@ describe('errors: batches of 90 % and 110 %', () => {
   })
   test('ratios have none, angles that of their tables and bins alone', () => {
     const figures = reading()
+    // Lumens of the neighbours over those of the bin, each a hundredth of a radian wide: how uneven it may be.
     const { value, se } = figures.halfFluxAngleDeg!
-    expectWithin(se, 2e-5 * value, rounding)
+    const half = value / 2 / DEG
+    const j = Math.floor(100 * half)
+    const part = 100 * half - j
+    const [before, here, after] = [lumensOf(j - 1), lumensOf(j), lumensOf(j + 1)] as const
+    const uneven = (Math.sqrt((part * (1 - part)) / 12) * Math.abs(before - after)) / (100 * here)
+    expectWithin(se, Math.hypot(2e-5 * value, 2 * uneven * DEG), rounding)
     for (const name of ['beamAngleDeg', 'fieldAngleDeg'] as const) {
       const own = figures[name]!
       expect(own.se).toBeGreaterThan(0.999 * 2e-5 * own.value)
@@ -144,6 +152,11 @@ describe('errors: batches of 90 % and 110 %', () => {
     expectWithin(figures.spillOutsideTarget!.se, 0, none)
     // Known to one ray in the cone, whatever the batches say.
     expect(figures.patternContrast!.se).toBeGreaterThan(0)
+  })
+  test('a target whose edge cuts a bin: light may lie unevenly in it, as its neighbours tell', () => {
+    const { figures } = beamOf({ cd: plateau }, aimed(0.403))
+    const uneven = Math.sqrt((0.3 * 0.7) / 12) * Math.abs(lumensOf(39) - lumensOf(41))
+    expectWithin(figures.spillOutsideTarget!.se, uneven / lumens(0.6), { rel: 1e-6, because: 'a part of a bin' })
   })
   test('angles by batches: the edge of odd batches further out', () => {
     const run = filledRun(
@@ -189,6 +202,36 @@ test('a spot off the axis: its direction in degrees', () => {
   expectWithin(peakAt.thetaDeg, Math.hypot(0.45, 0.15) * DEG, rounding)
   expectWithin(peakAt.azimuthDeg, 18.43494882, rounding)
   expect(peakAt.around).toBe(false)
+})
+
+describe('a peak off the axis that is a mean over a cell wider than the cone', () => {
+  const deg = 0.3 * DEG
+  const over = (beside: number, of = shape) =>
+    beamOf({ cd: plateau, window: (cell) => (cell === 11 ? 2000 : cell === 10 ? beside : 900), of })
+  test('± holds half of what the darkest cell beside it is darker by, and the beam says so', () => {
+    const { figures, peakCellDeg } = over(1000)
+    expectWithin(figures.peakIntensityCd!.value, 2000, rounding)
+    expectWithin(T95 * figures.peakIntensityCd!.se, 1100 / 2, rounding)
+    expectWithin(peakCellDeg!, deg, rounding)
+  })
+  test('all cells beside it are darker than half of it: withheld, and why', () => {
+    const { figures, absent } = over(999)
+    const why =
+      'The brightest light fills one cell of the map over direction, 17° wide, and hardly those beside it: how bright it is in a cone narrower than that can’t be read.'
+    for (const name of ['peakIntensityCd', 'beamDistanceM', 'beamAngleDeg', 'fieldAngleDeg'] as const) {
+      expect(figures[name]).toBeUndefined()
+      expect(absent[name]).toBe(why)
+    }
+    expectWithin(figures.axialIntensityCd!.value, 1000, rounding)
+  })
+  test('none of it where the cone is as wide as the cell', () => {
+    const { figures, peakCellDeg } = over(999, { ...shape, axialConeHalfRad: 0.1501 })
+    expect(peakCellDeg).toBeUndefined()
+    expect(figures.peakIntensityCd).toBeDefined()
+  })
+  test('nor of a peak on the axis', () => {
+    expect(beamOf({ cd: plateau, window: () => 900 }).peakCellDeg).toBeUndefined()
+  })
 })
 
 describe('absent, in words', () => {

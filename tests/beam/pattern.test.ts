@@ -15,14 +15,14 @@ const gannet = gannetHead()
 function beamOf(
   of: TallyShape,
   window: (row: number, column: number, b: number) => number,
-  cd = (theta: number) => 1000 * Math.min(1, Math.max(0, (0.5 - theta) / 0.2)),
+  cd: (theta: number, b: number) => number = (theta) => 1000 * Math.min(1, Math.max(0, (0.5 - theta) / 0.2)),
 ) {
   const edges = thetaEdges(of)
   const cell = (2 * of.fineHalfRad) / of.windowN
   const run = filledRun(of, (t, l, b) => {
-    t[l.axialLm] = (cd(0) * zoneSr(0, of.axialConeHalfRad)) / 16
+    t[l.axialLm] = (cd(0, b) * zoneSr(0, of.axialConeHalfRad)) / 16
     for (let j = 0; j < edges.length - 1; j++)
-      t[l.profileLm + j] = (cd((edges[j]! + edges[j + 1]!) / 2) * zoneSr(edges[j]!, edges[j + 1]!)) / 16
+      t[l.profileLm + j] = (cd((edges[j]! + edges[j + 1]!) / 2, b) * zoneSr(edges[j]!, edges[j + 1]!)) / 16
     for (let i = 0; i < of.windowN ** 2; i++) {
       const [row, column] = [Math.floor(i / of.windowN), i % of.windowN]
       const theta = cell * Math.hypot(row + 0.5 - of.windowN / 2, column + 0.5 - of.windowN / 2)
@@ -82,6 +82,35 @@ describe('pattern: (max − min)/(max + min) inside half of the field', () => {
     // The same place in both halves: what they say of each other is what all batches say.
     expectWithin(figures.patternContrast!.value, (900 - 315) / (900 + 315), rounding)
     expectWithin(figures.patternContrast!.se, se, rounding)
+  })
+  describe('a map that slopes evenly: both places lie on the edge of the cone, to no side of the grid', () => {
+    // A cone of 2.5 cells, so that the mean over it is the slope's value at its middle.
+    const of = { ...fine, axialConeHalfRad: 0.15 }
+    const middle = of.windowN / 2
+    const cell = (2 * of.fineHalfRad) / of.windowN
+    const sloping = (deg: number) => (row: number, column: number) => {
+      const [x, y] = [(column + 0.5 - middle) * cell, (row + 0.5 - middle) * cell]
+      const along = x * Math.cos((deg * Math.PI) / 180) + y * Math.sin((deg * Math.PI) / 180)
+      return 800 + 1500 * along
+    }
+    const half = (beam: ReturnType<typeof beamOf>) => (beam.figures.fieldAngleDeg!.value * Math.PI) / 180 / 4
+    test.each([0, 20, 45, 70, 100, 155, 250])('towards %i°', (deg) => {
+      const beam = beamOf(of, sloping(deg))
+      const because = 'the last step, an eighth of a cell, to the side'
+      expectWithin(beam.figures.patternContrast!.value, (1500 * half(beam)) / 800, { rel: 3e-3, because })
+    })
+    test('± of the field angle moves that edge', () => {
+      const ends = (theta: number, b: number) =>
+        1000 * Math.min(1, Math.max(0, (0.5 + (b % 2 ? 0.01 : -0.01) - theta) / 0.2))
+      const beam = beamOf(of, sloping(100), ends)
+      const { value, se } = beam.figures.fieldAngleDeg!
+      expect(se / value).toBeGreaterThan(1e-3)
+      const moves = ((1500 * half(beam)) / 800) * (se / value)
+      expectWithin(beam.figures.patternContrast!.se, moves, {
+        rel: 0.25,
+        because: 'cells and strips: the mean over a disc is no straight line',
+      })
+    })
   })
   test('a dark window has none; what noise alone makes is within its error', () => {
     const dark = beamOf(fine, () => 0).figures.patternContrast!

@@ -100,6 +100,26 @@ test('no centre where the lamp is no point beside the cone, nor where the cone i
   }
 })
 
+test('the lamp’s width is its widest aperture’s, to the corners and wherever it stands: beside a cone of 1 m it may be 100 mm', () => {
+  const rectangle = { ...gannet.lens!, aperture: 'rectangle', diameterMm: 180, heightMm: 120 } as Lamp['lens']
+  // √(90² + 60²) = 108 mm; 500 × 350 mm reach 305.
+  const large = { ...rectangle!, diameterMm: 500, heightMm: 350 } as Lamp['lens']
+  const small = { ...gannet.lens!, aperture: 'round', diameterMm: 180 } as Lamp['lens']
+  const film = { kind: 'diffuser', name: 'Film', zMm: 1100, diameterMm: 210, aperture: 'round' } as const
+  const elements: Lamp['elements'] = [{ ...film, spreadDeg: 5, transmittance: 0.9, reflectance: 0 }]
+  const of = (over: Partial<Lamp>) => readAimed(far(), { ...aimed(6, 3), tunnel: null, ...over }).figures.targetCentreLx
+  expect(of({ lens: small })).toBeDefined()
+  expect(of({ lens: rectangle })).toBeUndefined()
+  expect(of({ lens: large })).toBeUndefined()
+  expect(of({ lens: { ...small!, decentreXMm: 15 } })).toBeUndefined()
+  expect(of({ lens: small, elements })).toBeUndefined()
+  // Without any element the tunnel's mouth, to its corners; without one the face.
+  const mouth = (outMm: number) => ({ lens: null, tunnel: { ...gannet.tunnel!, sides: 4 as const, inMm: 100, outMm } })
+  expect([of(mouth(140)) === undefined, of(mouth(142)) === undefined]).toEqual([false, true])
+  const face = (sizeMm: number) => ({ lens: null, face: { ...gannet.face, shape: 'square' as const, sizeMm } })
+  expect([of(face(140)) === undefined, of(face(142)) === undefined]).toEqual([false, true])
+})
+
 test('errors are those of the axial cone', () => {
   // Batches of 45 and 55 cd: 5/√15, a fifteenth-root of a tenth: relative 0.1/√15.
   const { figures } = readAimed(

@@ -25,8 +25,8 @@ describe('the lens under its own light', () => {
   const lens = (over: Partial<Lens>) =>
     withParts({
       lens: {
-        ...{ kWm2: 3.8, spot, cleanC: 28, dirtyC: 28, material: 'Acrylic (PMMA)', absorbedShare: 0.02, absorbedW: 3.5 },
-        ...{ faceC: 84.2, keepBelowC: 70, deflectionC: 95, source: 'A source.', ...over },
+        ...{ name: 'Lens', kWm2: 3.8, spot, cleanC: 28, dirtyC: 28, material: 'Acrylic (PMMA)', absorbedShare: 0.02 },
+        ...{ absorbedW: 3.5, faceC: 84.2, keepBelowC: 70, deflectionC: 95, source: 'A source.', ...over },
       },
     })
   test('softens over 70 °C, sags over 95 °C; with no figure for sagging it warns only', () => {
@@ -253,16 +253,16 @@ describe('things and hands', () => {
         things: [
           thing({ secondsTo90C: 20 }),
           thing({ name: 'A Door', secondsTo90C: null }),
-          thing({ name: 'A Shelf', secondsTo90C: 90 }),
+          thing({ name: 'A PVC shelf', secondsTo90C: 90 }),
         ],
       })
     expect(at(0)).toBeUndefined()
-    expect(at(500)!.title).toMatch(/nearer than 500 mm: a wall in 20 s, a shelf in 90 s\.$/)
+    expect(at(500)!.title).toMatch(/nearer than 500 mm: a wall in 20 s, a PVC shelf in 90 s\.$/)
   })
   test('a cover: the hottest lens behind any of them, over its limit; severe where it sags', () => {
     const lens = {
-      ...{ kWm2: 3, spot, cleanC: 20, dirtyC: 20, material: 'Acrylic', absorbedShare: 0, absorbedW: 0, faceC: 20 },
-      ...{ keepBelowC: 70 as number | null, deflectionC: 95 as number | null, source: 'A source.' },
+      ...{ name: 'Lens', kWm2: 3, spot, cleanC: 20, dirtyC: 20, material: 'Acrylic', absorbedShare: 0, absorbedW: 0 },
+      ...{ faceC: 20, keepBelowC: 70 as number | null, deflectionC: 95 as number | null, source: 'A source.' },
     }
     const at = (temperatures: (number | null)[], over: Partial<typeof lens> = {}) =>
       one('cover-traps-heat', {

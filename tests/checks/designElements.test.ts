@@ -91,24 +91,6 @@ describe('the mouth and what stands over it', () => {
   })
 })
 
-describe('light that isn’t known place by place', () => {
-  const named = (...elements: Element[]) =>
-    find('element-light-unknown', lampOf([[0, 0]], { elements })).map((f) => f.title)
-  test('of the first element alone, or the lens, it is; the others are named, an ideal lens not', () => {
-    expect(named(cover())).toEqual([])
-    expect(named(cover(), ideal(200, 100))).toEqual([])
-    expect(named(cover(), cover({ name: 'Outer', zMm: 200 }))).toEqual([
-      'How hot the light makes “Outer” isn’t judged: only that on “Pane” is known place by place.',
-    ])
-    // Of two of one name the second is another all the same.
-    expect(named(cover(), cover({ zMm: 200 }))).toHaveLength(1)
-    const lens = { ...gannetHead().lens!, zMm: 500 }
-    const [f] = find('element-light-unknown', lampOf([[0, 0]], { lens, elements: [cover()] }))
-    expect(f).toMatchObject({ severity: 'warning' })
-    expect(f!.title).toBe('How hot the light makes “Pane” isn’t judged: only that on the lens is known place by place.')
-  })
-})
-
 describe('sun past the foremost lens', () => {
   const lens = { ...gannetHead().lens!, zMm: 200, diameterMm: 300 }
   const found = (front: Element) => find('sun-beside-lens', lampOf([[0, 0]], { lens, elements: [front] }))

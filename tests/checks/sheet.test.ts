@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { CAUTIONS } from '../../src/checks/cautions.ts'
 import { checkSheet } from '../../src/checks/check.ts'
+import { bySeverity, type Severity } from '../../src/checks/finding.ts'
 import type { SheetParts } from '../../src/checks/parts.ts'
 import { ahead, clear, kWm2, mm, seconds, upThree } from '../../src/checks/words.ts'
 import { readRisks } from '../../src/hazard/risks.ts'
@@ -108,8 +109,8 @@ describe('sun', () => {
 })
 
 describe('beam', () => {
+  const axis = (apart: number) => ({ figure: 'axialIntensityCd', apart })
   test('forward and backward more than 5.5 standard errors apart are severe, and stand first', () => {
-    const axis = (apart: number) => ({ figure: 'axialIntensityCd', apart })
     const rules = (...aparts: number[]) => found({ forwardBackward: aparts.map(axis) }).map((f) => f.rule)
     expect(rules(5.6)).toContain('ends-disagree')
     expect(rules(5.4)).not.toContain('ends-disagree')
@@ -123,6 +124,16 @@ describe('beam', () => {
       ['ends-disagree', 'severe'],
       ['front-hot', 'severe'],
     ])
+  })
+
+  test('before the severe findings of the design as well; the other severe come next, the rest keep their order', () => {
+    const of = (rule: string, severity: Severity) => ({ ...found({ forwardBackward: [axis(7)] })[0]!, rule, severity })
+    const list = [
+      ...[of('a', 'note'), of('b', 'severe'), of('c', 'warning')],
+      ...[of('ends-disagree', 'severe'), of('d', 'severe')],
+    ]
+    expect(bySeverity(list).map((f) => f.rule)).toEqual(['ends-disagree', 'b', 'd', 'c', 'a'])
+    expect(list[0]!.rule).toBe('a')
   })
 
   test('the figure that is worst apart is the one named', () => {

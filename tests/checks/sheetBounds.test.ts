@@ -155,7 +155,10 @@ describe('the sun', () => {
     expect(sun(2)!.place).toEqual(point('inside', 0))
     // At least 1100 W/m² of a very clear day.
     expect(sun(2)!.why).toMatch(/^Direct sun of 1100 W\/m²/)
-    expect(find('sun-inside', { sun: [] }, { ...gannet, lens: null })).toEqual([])
+    expect(find('sun-inside', { sun: [] }, { ...gannet, lens: null, tunnel: null })).toEqual([])
+    const intoTunnel = find('sun-inside', { sun: [] }, { ...gannet, lens: null })
+    expect(intoTunnel.map((f) => f.severity)).toEqual(['severe'])
+    expect(intoTunnel[0]!.title).toMatch(/^Sun into the tunnel: about /)
   })
   test('by geometry: a cone of the lens’s width to the focus, or the sun’s image; half angle 0.2666°', () => {
     const at = (focalMm: number, zMm: number, diameterMm: number) => {

@@ -17,7 +17,10 @@ const read = (lamp: Lamp, warm: FaceTemperature | null = null, rays = 400_000) =
   readParts(traceHere(lamp, { rays }), lamp, Float64Array.of(WATTS), warm)
 
 test('the middle of an acrylic lens 100 mm before the emitter: I/d², its bulk, its balance', () => {
-  const lens = { kind: 'solid', zMm: 100, radiusMm: 400, conic: 0, diameterMm: 60, thicknessMm: 6, material: 'pmma' }
+  const lens = {
+    ...{ kind: 'solid', zMm: 100, radiusMm: 400, conic: 0, diameterMm: 60, thicknessMm: 6, material: 'pmma' },
+    curved: 'target',
+  }
   const lamp = oneEmitter({ fluxLm: LUMENS, lens: lens as Lamp['lens'] & object })
   const { lens: got, wall, absent } = read(lamp)
   const byHand = WATTS / Math.PI / 0.1 ** 2 / 1000

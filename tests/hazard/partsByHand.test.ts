@@ -54,6 +54,27 @@ function lit(weights: { lens?: number; wall?: number; face?: number; taken?: (ba
 const seven = new Float64Array(7).fill(1)
 const read = (run: Run, lamp = drawn(), watts: ArrayLike<number> = seven) => readParts(run, lamp, watts)
 
+describe('boards on spacers', () => {
+  const run = lit({ face: 0.01 })
+  const raised = drawn({
+    boards: gannetHead()
+      .boards.slice(0, 1)
+      .map((b) => ({ ...b, heightMm: 40 })),
+  })
+  const place = { kWm2: 500, se: 0, xMm: 0, yMm: 0, zMm: 40, discMm: 8 }
+  const boards = (lamp: Lamp, zMm: number, kWm2 = 500) =>
+    readParts(run, lamp, seven, null, [{ ...place, zMm, kWm2 }]).boards!
+  test('the hottest place in the air as high as they reach counts, if it is hotter than the face', () => {
+    const flat = read(run).boards!
+    expect(boards(raised, 40).kWm2).toBe(500)
+    expect(boards(raised, 47).spot.zMm).toBe(47)
+    expect(boards(raised, 49).kWm2).toBe(flat.kWm2)
+    expect(boards(raised, 40, 0.1).kWm2).toBe(flat.kWm2)
+    // Boards flat on the face: light meets them where it is booked.
+    expect(boards(drawn(), 4).kWm2).toBe(flat.kWm2)
+  })
+})
+
 describe('the lens', () => {
   test('its hottest disc, upper end; clean it takes in a share, dirt takes in all', () => {
     const run = lit({ lens: 0.01, taken: (b) => 0.001 * b })
@@ -76,7 +97,12 @@ describe('the lens', () => {
     expect(faceC).toBe(85)
     expectWithin(lostKWm2(cleanC, { ambientC: AMBIENT }), share * kWm2 + fromFace / 1000, { rel: 1e-6, because })
     expectWithin(lostKWm2(dirtyC, { ambientC: AMBIENT }), kWm2, { rel: 1e-6, because })
-    expect(limits).toEqual({ keepBelowC: 70, deflectionC: 95, source: LENS_MATERIALS.pmma.sources.temperature })
+    expect(limits).toEqual({
+      name: 'Lens',
+      keepBelowC: 70,
+      deflectionC: 95,
+      source: LENS_MATERIALS.pmma.sources.temperature,
+    })
   })
   test('why there is none', () => {
     const run = lit({ lens: 0.01 })

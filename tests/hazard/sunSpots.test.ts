@@ -23,6 +23,15 @@ const lamp = gannetHead()
 const RAD = Math.PI / 180
 
 describe('where a place is', () => {
+  test('in the air within a disc’s width of a board on a spacer it is on the board', () => {
+    const raised = { ...lamp, boards: lamp.boards.map((b) => ({ ...b, heightMm: 40 })) }
+    const at = (zMm: number, xMm = 0) => landOf(raised, { zone: 'inside', xMm, yMm: 0, zMm, discMm: 10 })
+    expect([29, 31, 49, 51].map((z) => at(z))).toEqual(['air', 'board', 'board', 'air'])
+    expect(at(40, 99)).toBe('wall')
+    // On a wedge of 9° an edge of the hexagon, 35 mm across flats, lies 3.2 mm higher.
+    const wedged = { ...lamp, boards: raised.boards.map((b) => ({ ...b, wedge: { tiltDeg: 9, axisDeg: 0 } })) }
+    expect(landOf(wedged, { zone: 'inside', xMm: 0, yMm: 0, zMm: 52, discMm: 10 })).toBe('board')
+  })
   test('what a place lies on', () => {
     const at = (zone: AirZone, xMm: number, zMm: number) => landOf(lamp, { zone, xMm, yMm: 0, zMm, discMm: 10 })
     expect(at('outside', 300, 20)).toBe('outside')

@@ -1,7 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import type { AirPlace } from '../../src/hazard/air/search.ts'
 import type { SunAtTilt } from '../../src/hazard/sun.ts'
-import { chooseSunAzimuths, readBareLens, readSunPoints, symmetryOf, turnSpots } from '../../src/hazard/sunMap.ts'
+import {
+  chooseSunAzimuths,
+  mirrorOf,
+  readBareLens,
+  readSunPoints,
+  symmetryOf,
+  turnSpots,
+} from '../../src/hazard/sunMap.ts'
 import { polygonFace } from '../../src/lamp/facePlate.ts'
 import type { Element, Lamp, Lens } from '../../src/lamp/schema.ts'
 import { flatsPolygon } from '../../src/layout/outline.ts'
@@ -99,6 +106,63 @@ describe('which azimuths have to be traced', () => {
     expect(chooseSunAzimuths(6)).toEqual({ traced: [0, 30], turns: [0, 60, 120, 180, 240, 300] })
     expect(chooseSunAzimuths(12)).toEqual({ traced: [0], turns: twelve })
     expect(chooseSunAzimuths(24).traced).toEqual([0])
+  })
+})
+
+describe('mirrors', () => {
+  const lamp = gannetHead()
+  const tunnel = lamp.tunnel!
+  const lens = (over: object): Lamp => ({ ...lamp, lens: { ...lamp.lens!, ...over } as Lens })
+  const L = polygonFace([
+    [-80, -80],
+    [80, -80],
+    [80, 20],
+    [20, 20],
+    [20, 80],
+    [-80, 80],
+  ])
+  test.each([
+    ['a round lamp', lamp, 0],
+    ['cut beside its axis along x', lens({ centreXMm: 5 }), 0],
+    ['along y', lens({ centreYMm: 5, decentreYMm: -5 }), 90],
+    ['along both', lens({ centreXMm: 5, centreYMm: 5 }), null],
+    ['tilted about x', lens({ tiltXDeg: 5 }), 90],
+    ['about y', lens({ tiltYDeg: 5 }), 0],
+    ['moved along x under a tunnel of five flats', { ...lens({ decentreXMm: 3 }), tunnel: { ...tunnel, sides: 5 } }, 0],
+    ['moved along y under one', { ...lens({ decentreYMm: 3 }), tunnel: { ...tunnel, sides: 5 } }, null],
+    ['a square piece, turned', lens({ aperture: 'square', turnDeg: 10 }), null],
+    ['an L for its face', { ...lamp, face: { ...lamp.face, ...L }, tunnel: null }, null],
+    [
+      'a board that stops light',
+      { ...lamp, boards: lamp.boards.map((b) => ({ ...b, wedge: { tiltDeg: 11, axisDeg: 0 } })) },
+      null,
+    ],
+  ])('%s', (_, of, deg) => expect(mirrorOf(of as Lamp)).toBe(deg))
+  test.each([
+    [1, 0, 7],
+    [1, 90, 7],
+    [2, 0, 4],
+    [3, 90, 3],
+    [4, 0, 2],
+    [5, 0, 2],
+    [6, 0, 2],
+  ])('fold %i with a mirror at %i°: %i azimuths go round as all do', (fold, mirrorDeg, count) => {
+    const { traced, turns } = chooseSunAzimuths(fold, mirrorDeg)
+    expect(traced).toHaveLength(count)
+    const spot: SunAtTilt = { kWm2: 5, se: 1, xMm: 30, yMm: 4, zMm: 7, discMm: 10, tiltDeg: 2, lands: 'air' }
+    const all = traced.flatMap((a) => turnSpots(spot, lamp, a, turns, mirrorDeg)).map((p) => p.azimuthDeg)
+    const plain = chooseSunAzimuths(fold)
+    const wanted = plain.traced.flatMap((a) => plain.turns.map((t) => (a + t + mirrorDeg) % 360))
+    const inOrder = (list: number[]) => list.map((a) => Math.round(a) % 360).sort((a, b) => a - b)
+    expect(inOrder(all)).toEqual(inOrder(wanted))
+  })
+  test('an image lies across the mirror: at 30° of a mirror at 90° it is at 150°, x with the other sign', () => {
+    const spot: SunAtTilt = { kWm2: 5, se: 1, xMm: 30, yMm: 4, zMm: 7, discMm: 10, tiltDeg: 2, lands: 'air' }
+    const [own, image, ...more] = turnSpots(spot, lamp, 30, [0], 90)
+    expect(own).toMatchObject({ azimuthDeg: 30, xMm: 30, yMm: 4 })
+    expect(image!.azimuthDeg).toBeCloseTo(150, 9)
+    expect([image!.xMm, image!.yMm].map((v) => Math.round(v * 1e6) / 1e6)).toEqual([-30, 4])
+    expect(more).toEqual([])
   })
 })
 

@@ -3,7 +3,7 @@ import { checkDanger } from '../../src/checks/danger.ts'
 import type { EyeReading } from '../../src/hazard/eye.ts'
 import { screenRisk } from '../../src/hazard/eyeRisk.ts'
 import type { Front } from '../../src/hazard/front.ts'
-import { readHarmAt, readThing, USUAL_THINGS } from '../../src/hazard/inTheWay.ts'
+import { readHarmAt, readThings } from '../../src/hazard/inTheWay.ts'
 import type { PartsHeat } from '../../src/hazard/onParts.ts'
 import { readSunDay, USUAL_SUN } from '../../src/hazard/sunDay.ts'
 import type { SunMapPoint } from '../../src/hazard/sunMap.ts'
@@ -44,7 +44,7 @@ export function fakeDanger(lamp: Lamp, kWm2 = 20): DangerReading {
     volume: volume(frontZ, kWm2),
     clear: clearOf({ front: whole, small: { worst: null, curve: [] }, worstByDisc }, lamp),
     harm: [300, 1000, 3000, 10_000].map((d) => readHarmAt(whole, d, table, 20)),
-    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, 20)),
+    things: readThings(whole, lamp, table),
     parts: partsHeat(lamp),
     worstByDisc,
     beside: { leakedW: 12, worst: null, curve: [] },
@@ -122,6 +122,7 @@ function partsHeat(lamp: Lamp): PartsHeat {
         spot,
         cleanC: 28,
         dirtyC: 225,
+        name: 'Lens',
         material: 'Acrylic (PMMA)',
         absorbedShare: 0.02,
         absorbedW: 3.5,

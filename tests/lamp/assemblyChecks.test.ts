@@ -112,8 +112,13 @@ describe('a piece of a lens, counted to its farthest point from the optical axis
     }
     // 150 − √(150² − 100²) = 38.197
     expect(why({ ...demo, lens })).toEqual([
-      'lens.thicknessMm: 38 does not fit; a curve of 150 mm over 200 mm needs more than 38.2.',
+      'lens.thicknessMm: 38 does not fit; a curve of 150 mm over 200 mm needs more than 38.2: nothing is left at its rim at −30, 0 mm.',
     ])
+    // Cut square to a corner of the whole lens: farthest at the corner opposite its optical centre.
+    const corner = { ...lens, aperture: 'square', centreXMm: 50, centreYMm: -20, thicknessMm: 20 } as Lamp['lens']
+    expect(why({ ...demo, lens: corner })[0]).toMatch(/: nothing is left at its corner at −30, 30 mm\.$/)
+    const centred = { ...lens, aperture: 'square', diameterMm: 200, centreXMm: 0, thicknessMm: 40 } as Lamp['lens']
+    expect(why({ ...demo, lens: centred })[0]).toMatch(/: nothing is left at its corners\.$/)
     expect(why({ ...demo, lens: { ...lens, thicknessMm: 38.2 } })).toEqual([])
   })
 })

@@ -175,10 +175,12 @@ describe('what fields must say together', () => {
     const solid = { kind: 'solid', zMm: 1100, diameterMm: 200, radiusMm: 150, conic: 0, thicknessMm: 30 }
     const lens = { ...solid, curved: 'target', material: 'pmma' }
     expect(why({ ...demo(), lens })).toEqual([
-      'lens.thicknessMm: 30 does not fit; a curve of 150 mm over 200 mm needs more than 38.2.',
+      'lens.thicknessMm: 30 does not fit; a curve of 150 mm over 200 mm needs more than 38.2: nothing is left at its rim.',
     ])
     expect(why({ ...demo(), lens: { ...lens, thicknessMm: 39 } })).toEqual([])
-    expect(why({ ...demo(), lens: { ...lens, radiusMm: 99 } })[0]).toMatch(/needs more than it can have\.$/)
+    expect(why({ ...demo(), lens: { ...lens, radiusMm: 99 } })[0]).toMatch(
+      /needs more than it can have: nothing is left at its rim\.$/,
+    )
   })
 
   test('without a lens or a tunnel there is nothing to check on them', () => {

@@ -79,7 +79,8 @@ async function check(lamp: Lamp, sunTiltDeg?: number): Promise<void> {
       [layout.windowLm, layout.lensW],
       [layout.lensW, layout.wallW],
       [layout.wallW, layout.faceW],
-      [layout.faceW, layout.size],
+      [layout.faceW, layout.elementsW],
+      [layout.elementsW, layout.size],
     ] as const) {
       let all = 0
       let elsewhere = 0

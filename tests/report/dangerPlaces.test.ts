@@ -58,7 +58,7 @@ test('a search that was coarser than its disc is said on screen, on the terminal
   expect(sunPlaceSentences(small).at(-1)).toBe(sun)
   const page = JSON.stringify(dangerPage(small, gannetHead()))
   for (const sentence of [own, sun]) expect(page).toContain(sentence)
-  const terminal = dangerText(small).replace(/\s+/g, ' ')
+  const terminal = dangerText(small, gannetHead()).replace(/\s+/g, ' ')
   for (const sentence of [own, sun]) expect(terminal).toContain(sentence)
   expect(JSON.stringify(dangerPage(d, gannetHead()))).not.toContain('too small to search')
 })

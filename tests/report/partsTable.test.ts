@@ -130,7 +130,7 @@ describe('as a page', () => {
   test('names are escaped everywhere, and nothing is loaded', () => {
     const lamp = { ...named(evil), name: evil }
     const list = partsList(lamp)
-    const words = assemblyWords(assemblyOrder(lamp, list), list, [])
+    const words = assemblyWords(lamp, assemblyOrder(lamp, list), list, [])
     const html = partsHtml(list, words)
     expect(html).not.toContain('<img')
     expect(html).toContain('&lt;img src=x onerror=alert(1)&gt;')
@@ -142,7 +142,7 @@ describe('as a page', () => {
     const { inner } = partsPage(list)
     expect(inner.match(/<th scope="row">/g)).toHaveLength(list.parts.length)
     expect(inner).not.toContain('Order of assembly')
-    const words = assemblyWords(assemblyOrder(gannetHead(), list), list, [])
+    const words = assemblyWords(gannetHead(), assemblyOrder(gannetHead(), list), list, [])
     expect(partsPage(list, words).inner).toContain('Order of assembly')
   })
 })
@@ -151,7 +151,7 @@ describe('the order of assembly in sentences', () => {
   const worded = (lamp: Lamp) => {
     const list = partsList(lamp)
     const { powerUp } = preparePower(lamp).report([])
-    return { powerUp, words: assemblyWords(assemblyOrder(lamp, list), list, powerUp) }
+    return { powerUp, words: assemblyWords(lamp, assemblyOrder(lamp, list), list, powerUp) }
   }
   test('alike items of the power-up list stand once for all their channels, none is lost', () => {
     const { powerUp, words } = worded(gannetHead())
@@ -178,7 +178,7 @@ describe('the order of assembly in sentences', () => {
     for (const make of Object.values(DEMOS)) {
       const lamp = make()
       const list = partsList(lamp)
-      for (const step of assemblyWords(assemblyOrder(lamp, list), list, [])) {
+      for (const step of assemblyWords(lamp, assemblyOrder(lamp, list), list, [])) {
         for (const text of [step.title, step.text, ...step.parts, ...step.cautions, ...step.checks.map((c) => c.text)])
           expect(text).not.toMatch(/^$|undefined|NaN/)
       }

@@ -32,6 +32,7 @@ test('16 fates twice, 2 emitted, 1 axial, 1 in the target’s centre, 8 bins twi
     lensW: 75,
     wallW: 75,
     faceW: 75,
+    elementsW: 84,
     size: 84,
   })
 })
@@ -40,6 +41,12 @@ test('a lens of 4 × 4 and a wall of 3 × 5', () => {
   const wall = { nAlong: 3, nRound: 5, zInMm: 0, zOutMm: 1, inMm: 1, outMm: 1, sides: 0 }
   const { lensW, wallW, faceW, size } = tallyLayout({ ...bare, lens: { n: 4, halfMm: 1, zMm: 1 }, wall })
   expect([lensW, wallW, faceW, size]).toEqual([75, 91, 106, 115])
+})
+
+test('three further elements of 2 × 2 come last', () => {
+  const map = { halfMm: 1, zMm: 1, frame: { originMm: [0, 0, 1], rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1] } } as const
+  const { elementsW, size } = tallyLayout({ ...bare, elements: { n: 2, maps: [map, map, map] } })
+  expect([elementsW, size]).toEqual([84, 96])
 })
 
 test('two stretches and three elements: 6 lines, 2 for a stretch, 3 for an element, twice', () => {

@@ -34,11 +34,15 @@ export function extentOf(lamp: Lamp): Extent {
 /** z of the foremost thing that light passes, or of the tunnel's mouth. */
 export const passedLastMm = (lamp: Lamp): number => foremostZMm(lamp) ?? lamp.tunnel?.zOutMm ?? 0
 
-/** Radius of the mouth that light leaves by: of the lens, else of the last element, else of the tunnel; of a rectangle, of equal area as a square's. Null: the array's own. */
-export function mouthRadiusMm(lamp: Lamp): number | null {
-  const last = lamp.lens ?? elementsOf(lamp).at(-1)
-  if (last) return Math.sqrt(halfSizes(last)[0] * halfSizes(last)[1])
-  return lamp.tunnel ? Math.sqrt(lamp.tunnel.outMm * (lamp.tunnel.outHeightMm ?? lamp.tunnel.outMm)) / 2 : null
+/**
+ * Radius of what light can leave by: of the lens or else the last element, or of the tunnel's mouth where that is wider and light passes beside
+ * the piece; of a rectangle, of equal area as a square's. Null: the array's own.
+ */
+export function mouthRadiusMm({ lens, tunnel, ...lamp }: Lamp): number | null {
+  const last = lens ?? elementsOf({ ...lamp, lens, tunnel }).at(-1)
+  const piece = last ? Math.sqrt(halfSizes(last)[0] * halfSizes(last)[1]) : 0
+  const mouth = tunnel ? Math.sqrt(tunnel.outMm * (tunnel.outHeightMm ?? tunnel.outMm)) / 2 : 0
+  return Math.max(piece, mouth) || null
 }
 
 /** Extends it to pairs of z and distance from the axis, and to a point on the axis. */

@@ -4,7 +4,7 @@ import type { Finding, Place } from '../../checks/finding.ts'
 const placeKey = (place: Place): string => {
   if (place.kind === 'board') return `board ${place.boardIndex}`
   if (place.kind === 'emitter') return `emitter ${place.boardIndex} ${place.siteIndex}`
-  return place.kind === 'part' ? place.part : place.on
+  return `${place.kind === 'part' ? place.part : place.on} ${place.of ?? ''}`
 }
 
 type Known = Pick<Finding, 'rule' | 'place'>

@@ -68,6 +68,13 @@ export function removeStretch(tunnel: Tunnel, at: number): Tunnel {
   return withJoints({ ...withoutFinish(tunnel), ...survivor }, joints.slice(1))
 }
 
+/** Joint `at` at a height, wherever that is: past a neighbour it is no tunnel, which the document's checks say. */
+export const placeJoint = (tunnel: Tunnel, at: number, zMm: number): Tunnel =>
+  withJoints(
+    tunnel,
+    jointsOf(tunnel).map((j, i) => (i === at ? { ...j, zMm } : j)),
+  )
+
 /** Joint `at` moved, no further than its neighbours. */
 export function moveJoint(tunnel: Tunnel, at: number, zMm: number): Tunnel {
   const joints = jointsOf(tunnel)

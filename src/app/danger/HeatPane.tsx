@@ -1,6 +1,8 @@
 // What gets hot: the lamp's own parts by their own light, and objects in the beam.
 import { type ReactNode, useState } from 'react'
+import { inSentence } from '../../checks/words.ts'
 import { lightInFront, materialName, readThing, type ThingReading } from '../../hazard/inTheWay.ts'
+import { onFrontKWm2 } from '../../hazard/onParts.ts'
 import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/danger.ts'
 import { alsoHappens, belowWords } from '../../report/danger.ts'
 import { clearDistance, THIN } from '../common/format.ts'
@@ -49,7 +51,7 @@ function Materials({ reading }: PaneProps) {
           <tr key={i}>
             <th scope="row">
               {t.name}
-              <span className="danger-quiet"> {materialName(t.material).toLowerCase()}</span>
+              <span className="danger-quiet"> {inSentence(materialName(t.material))}</span>
               {i >= usual && (
                 <Button kind="quiet" name={`Take out ${t.name}`} onPress={() => removeThing(i - usual)}>
                   ✕
@@ -100,7 +102,7 @@ function TrialMaterial({ reading }: PaneProps) {
     thing,
     reading.clear,
     reading.ambientC,
-    lightInFront(reading.front, { small: reading.small, onLensKWm2: reading.parts.lens?.kWm2 }),
+    lightInFront(reading.front, { small: reading.small, onLensKWm2: onFrontKWm2(reading.parts) }),
   )
   const set = (change: (value: number) => void) => (value: number) => {
     change(value)
@@ -155,19 +157,30 @@ interface PartRow {
 }
 
 function partRows({ reading: { parts } }: PaneProps): PartRow[] {
-  const { lens, wall, boards, optics } = parts
-  const point = (s: { xMm: number; yMm: number; zMm: number }, on: 'lens' | 'wall' | 'face') => () =>
-    showPlace({ kind: 'point', xMm: s.xMm, yMm: s.yMm, zMm: s.zMm, on })
+  const { lens, elements, wall, boards, optics } = parts
+  type On = 'lens' | 'wall' | 'face'
+  const point = (s: { xMm: number; yMm: number; zMm: number }, on: On, of?: string) => () =>
+    showPlace({ kind: 'point', xMm: s.xMm, yMm: s.yMm, zMm: s.zMm, on, ...(of === undefined ? {} : { of }) })
   const rows: PartRow[] = []
   if (lens)
     rows.push({
-      name: `Lens, ${lens.material}`,
+      name: `${lens.name}, ${inSentence(lens.material)}`,
       on: upTo(lens.kWm2),
       at: `${temperatureText(lens.cleanC)} clean; ${temperatureText(lens.dirtyC)} under soot or a fly`,
       bears: lens.keepBelowC === null ? 'not known' : `${lens.keepBelowC}${THIN}°C`,
       passed: lens.keepBelowC !== null && lens.cleanC > lens.keepBelowC,
       source: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of the light. ${lens.source}`,
       show: point(lens.spot, 'lens'),
+    })
+  for (const e of elements)
+    rows.push({
+      name: `${e.name}, ${inSentence(e.material)}`,
+      on: e.spot ? upTo(e.kWm2) : 'no light',
+      at: `${temperatureText(e.cleanC)} clean; ${temperatureText(e.dirtyC)} under soot or a fly`,
+      bears: e.keepBelowC === null ? 'not known' : `${e.keepBelowC}${THIN}°C`,
+      passed: e.keepBelowC !== null && e.cleanC > e.keepBelowC,
+      source: `Over a face at ${temperatureText(e.faceC)}, it can take in ${(100 * e.absorbedShare).toFixed(1)} % of the light on both its faces. ${e.source}`,
+      ...(e.spot ? { show: point(e.spot, 'lens', e.name) } : {}),
     })
   if (wall)
     rows.push({

@@ -1,5 +1,6 @@
 // Fields of a lens, a cover or a film, by its kind. Which piece they belong to stands in the context.
 
+import { farthestWords, pieceReachMm } from '../../lamp/assembly.ts'
 import { conicSag } from '../../lamp/body.ts'
 import { element, lens } from '../../lamp/lens.ts'
 import type { Lens } from '../../lamp/schema.ts'
@@ -185,11 +186,11 @@ function SolidNote() {
   return <p className="parts-note">{note}</p>
 }
 
-/** Paraxial focal length of a plano-convex lens, R / (n − 1), at 587.6 nm; thickness at its rim. */
+/** Paraxial focal length of a plano-convex lens, R / (n − 1), at 587.6 nm; thickness where it is thinnest. */
 function solidNote(l: Extract<Lens, { kind: 'solid' }>): string {
   const focalMm = lensFocalMm(l)
-  const rimMm = l.thicknessMm - conicSag(l.diameterMm / 2, l.radiusMm, l.conic)
-  return `Focal length near the axis ${formatNumber(focalMm, 0)} mm; ${formatNumber(rimMm, 1)} mm thick at its rim.`
+  const leastMm = l.thicknessMm - conicSag(pieceReachMm(l), l.radiusMm, l.conic)
+  return `Focal length near the axis ${formatNumber(focalMm, 0)} mm; thinnest with ${formatNumber(leastMm, 1)} mm at ${farthestWords(l)}.`
 }
 
 function Ideal() {

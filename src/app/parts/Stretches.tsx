@@ -1,6 +1,6 @@
 // Stretches of the tunnel: sizes, ends, steps and linings. The joint between two is the end of the lower one.
 import { useState } from 'react'
-import { stretchesOf } from '../../lamp/assembly.ts'
+import { elementsOf, stretchesOf } from '../../lamp/assembly.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { Lamp, Tunnel } from '../../lamp/schema.ts'
 import { tunnel } from '../../lamp/tunnel.ts'
@@ -8,7 +8,7 @@ import {
   type Along,
   hasStep,
   moveEnds,
-  moveJoint,
+  placeJoint,
   removeStretch,
   sizeStretch,
   sizesOf,
@@ -36,13 +36,21 @@ const isRectangular = (lamp: Lamp): boolean => lamp.tunnel?.inHeightMm !== undef
 
 /** All of a tunnel that has no joints. */
 export function OneStretch() {
+  const hasElements = useDesign(({ lamp }) => elementsOf(lamp).length > 0)
   return (
     <>
-      <Size at={0} end="in" label="Mouth at the face" description="Smaller than the array and it cuts light off" />
+      <Size
+        at={0}
+        end="in"
+        label="Mouth at the face"
+        where="at the face"
+        description="Smaller than the array and it cuts light off"
+      />
       <Size
         at={0}
         end="out"
-        label="Mouth at the lens"
+        label={hasElements ? 'Mouth at the lens' : 'Mouth in front'}
+        where={hasElements ? 'at the lens' : 'in front'}
         description="A widening tunnel narrows the angles of the light it carries"
       />
       <Inlet />
@@ -84,6 +92,8 @@ interface SizeProps {
   at: number
   end: 'in' | 'out'
   label: string
+  /** Of a rectangle, after “Width” and “Height”. */
+  where: string
   description: string
 }
 
@@ -93,13 +103,13 @@ function Size(p: SizeProps) {
   if (!rectangle) return <SizeAlong {...p} along="x" />
   return (
     <>
-      <SizeAlong {...p} along="x" label={`${p.label}, width x`} />
-      <SizeAlong {...p} along="y" label={`${p.label}, height y`} />
+      <SizeAlong {...p} along="x" label={`Width ${p.where}`} />
+      <SizeAlong {...p} along="y" label={`Height ${p.where}`} />
     </>
   )
 }
 
-function SizeAlong({ at, end, along, ...rest }: SizeProps & { along: Along }) {
+function SizeAlong({ at, end, along, where: _, ...rest }: SizeProps & { along: Along }) {
   return (
     <LampNumber
       {...rest}
@@ -154,7 +164,13 @@ function OneOfMany({ at, count }: { at: number; count: number }) {
       {isFirst ? (
         <>
           <Inlet />
-          <Size at={0} end="in" label="Begins with" description="Smaller than the array and it cuts light off" />
+          <Size
+            at={0}
+            end="in"
+            label="Begins with"
+            where="at the start"
+            description="Smaller than the array and it cuts light off"
+          />
         </>
       ) : (
         <Begin at={at} />
@@ -164,6 +180,7 @@ function OneOfMany({ at, count }: { at: number; count: number }) {
         at={at}
         end="out"
         label="Ends with"
+        where="at the end"
         description={
           isLast
             ? 'A widening tunnel narrows the angles of the light it carries'
@@ -182,10 +199,10 @@ function JointZ({ at }: { at: number }) {
       label="Ends at z"
       unit="mm"
       step={1}
-      description="The joint to the next stretch; it stays between its neighbours"
+      description="The joint to the next stretch, between its neighbours"
       of={of0.zMm}
       read={(lamp) => lamp.tunnel?.joints?.[at]?.zMm ?? null}
-      write={(lamp, v) => change(lamp, (t) => moveJoint(t, at, v))}
+      write={(lamp, v) => change(lamp, (t) => placeJoint(t, at, v))}
     />
   )
 }
@@ -212,7 +229,7 @@ function Begin({ at }: { at: number }) {
         }
       />
       <ErrorText why={why} />
-      {step && <Size at={at} end="in" label="Begins with" description="After the step" />}
+      {step && <Size at={at} end="in" label="Begins with" where="at the start" description="After the step" />}
       <p className="parts-note">{note}</p>
     </>
   )

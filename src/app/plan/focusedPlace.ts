@@ -18,8 +18,8 @@ const ON: Record<Exclude<Extract<Place, { kind: 'point' }>['on'], 'lens'>, strin
   inside: 'inside the lamp, above this spot',
 }
 
-const onWords = (lamp: Lamp, on: Extract<Place, { kind: 'point' }>['on']): string =>
-  on === 'lens' ? `on ${mappedWords(lamp)}, above this spot` : ON[on]
+const onWords = (lamp: Lamp, { on, of }: Extract<Place, { kind: 'point' }>): string =>
+  on === 'lens' ? `on ${of === undefined ? mappedWords(lamp) : `“${of}”`}, above this spot` : ON[on]
 
 export function placeOnPlan(lamp: Lamp, place: Place | null): FocusedPlace | null {
   if (!place) return null
@@ -37,7 +37,7 @@ export function placeOnPlan(lamp: Lamp, place: Place | null): FocusedPlace | nul
         : null
     }
     case 'point':
-      return { xMm: place.xMm, yMm: place.yMm, radiusMm: 4, words: onWords(lamp, place.on) }
+      return { xMm: place.xMm, yMm: place.yMm, radiusMm: 4, words: onWords(lamp, place) }
     case 'part':
       return null
   }

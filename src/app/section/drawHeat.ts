@@ -96,19 +96,23 @@ export const CALLOUT_STEP_PX = 21
 export function drawSpots(pen: Pen, sheet: Sheet, stale: boolean): void {
   const { ctx, size, paint } = pen
   const { r } = axesOf(pen.cut)
-  const found = SPOTS.flatMap((name) => {
+  const all = SPOTS.flatMap((name) => {
     const spot = sheet.hotSpots[name]
-    if (!spot) return []
+    const others = name === 'lens' ? (sheet.elements ?? []) : []
+    return [
+      ...(spot ? [{ name, spot, label: sheet.mapped?.name }] : []),
+      ...others.flatMap((e) => (e.spot ? [{ name, spot: e.spot, label: e.name }] : [])),
+    ]
+  })
+  const found = all.map(({ name, spot, label }) => {
     const x = pen.x(spot.zMm)
     const y = pen.y(r === 0 ? spot.xMm : spot.yMm)
     const off = x < 0 || x > size.width || y < 0 || y > size.height
-    const text =
-      spotText(name, spot, sheet.mapped?.name) +
-      (name === 'front' ? `, ${beyondText(spot, passedLastMm(pen.lamp))}` : '')
+    const text = spotText(name, spot, label) + (name === 'front' ? `, ${beyondText(spot, passedLastMm(pen.lamp))}` : '')
     const beyond = x > size.width ? ' →' : x < 0 ? '← ' : ''
     const shown = beyond === ' →' ? text + beyond : beyond + text
     const colour = paint[severityOf(sheet, name)]
-    return [{ spot, x, y, off, text: shown, colour, widthPx: widthOf(pen, shown) + 22 }]
+    return { spot, x, y, off, text: shown, colour, widthPx: widthOf(pen, shown) + 22 }
   })
   const places = placeCallouts(
     found.map((f) => ({ xPx: f.x, widthPx: f.widthPx })),

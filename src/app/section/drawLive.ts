@@ -1,6 +1,6 @@
 // The live layer: guide and readout of the active handle, and the ring about the place of a finding.
 import type { Place } from '../../checks/finding.ts'
-import { elementsOf } from '../../lamp/assembly.ts'
+import { elementsOf, labelOf } from '../../lamp/assembly.ts'
 import { lengthText } from '../common/lengthText.ts'
 import { boxOf } from '../common/piece.ts'
 import { focusOf } from '../common/pieceCut.ts'
@@ -56,7 +56,7 @@ function asides(pen: Pen, handle: Handle): string[] {
     if (handle.part === 'lens' && lens) lines.push(`${lengthText(aheadMm(pen, boxOf(lens).from[2]))} to the tunnel`)
     const first = elementsOf(pen.lamp)[0]
     if (handle.part === 'outlet' && first)
-      lines.push(`${lengthText(aheadMm(pen, boxOf(first).from[2]))} to the ${first.isLens ? 'lens' : first.name}`)
+      lines.push(`${lengthText(aheadMm(pen, boxOf(first).from[2]))} to the ${first.isLens ? 'lens' : labelOf(first)}`)
   }
   if (handle.name === 'lensZ' && lens) {
     const z = focusOf(lens)[2]

@@ -1,10 +1,10 @@
 import { useContext } from 'react'
-import { CAUTIONS, type CautionId } from '../../checks/cautions.ts'
-import type { Finding, Place } from '../../checks/finding.ts'
-import type { HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
+import { type CautionId, cautionsFor } from '../../checks/cautions.ts'
+import { bySeverity, type Finding, type Place } from '../../checks/finding.ts'
+import type { HotSpot, HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { mappedWords } from '../../library/lensSystem.ts'
-import { hotSpotWords, LANDS_WORDS } from '../../report/figures.ts'
+import { ELEMENT_SPOT_HOW, hotSpotWords, LANDS_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
 import { clearDistance, formatFigure, roundDown, roundUp, THIN, toDigits, upperBound } from '../common/format.ts'
 import { withKeys } from '../common/sameFinding.ts'
@@ -18,15 +18,7 @@ import { ExplainedName, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import { showPlace } from './showPlace.ts'
 import { WhileVisible } from './WhileVisible.tsx'
-import {
-  bySeverity,
-  countFindings,
-  noneWords,
-  placeWords,
-  pointWords,
-  SEVERITY_WORDS,
-  unfinishedWords,
-} from './words.ts'
+import { countFindings, noneWords, placeWords, pointWords, SEVERITY_WORDS, unfinishedWords } from './words.ts'
 
 export function DangerCount() {
   return countFindings(useSheet().sheet.findings)
@@ -110,17 +102,41 @@ function HotSpots() {
           how={[hotSpotWords(name, sheet).how, floorWords(name, sheet)].join(' ').trim()}
           level={5}
         >
-          <Spot name={name} />
+          <Spot
+            spot={sheet.hotSpots[name]}
+            name={hotSpotWords(name, sheet).name}
+            absent={sheet.absent[name] ?? 'not searched yet'}
+            on={ON[name]}
+          />
+        </ExplainedName>
+      ))}
+      {(sheet.elements ?? []).map(({ name, spot }, i) => (
+        <ExplainedName
+          // biome-ignore lint/suspicious/noArrayIndexKey: two elements may be called alike
+          key={i}
+          className="sheet-row sheet-spot"
+          name={name}
+          how={ELEMENT_SPOT_HOW}
+          level={5}
+        >
+          <Spot spot={spot} name={name} absent="no light on it" on="lens" element={`“${name}”`} />
         </ExplainedName>
       ))}
     </div>
   )
 }
 
-function Spot({ name }: { name: HotSpotName }) {
-  const { sheet } = useSheet()
-  const spot = sheet.hotSpots[name]
-  if (!spot) return <span className="sheet-absent">{noneWords(sheet.absent[name] ?? 'not searched yet')}</span>
+interface SpotProps {
+  spot: HotSpot | null | undefined
+  name: string
+  absent: string
+  on: Extract<Place, { kind: 'point' }>['on']
+  element?: string
+}
+
+function Spot({ spot, name, absent, on, element }: SpotProps) {
+  if (!spot) return <span className="sheet-absent">{noneWords(absent)}</span>
+  const { xMm, yMm, zMm } = spot
   return (
     <>
       <span className="sheet-row-value">{formatFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text}</span>
@@ -128,8 +144,8 @@ function Spot({ name }: { name: HotSpotName }) {
         <button
           type="button"
           className="sheet-where"
-          aria-label={`Show ${hotSpotWords(name, sheet).name}, ${pointWords(spot)}`}
-          onClick={() => showPlace({ kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: ON[name] })}
+          aria-label={`Show ${name}, ${pointWords(spot)}`}
+          onClick={() => showPlace({ kind: 'point', xMm, yMm, zMm, on, ...(element ? { element } : {}) })}
         >
           {pointWords(spot)}
         </button>
@@ -249,18 +265,21 @@ function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
     const clearMm = Math.max(...sheet.risks.map((r) => r.clearDistanceMm))
     return clearMm === 0 ? 'none in danger' : `keep ${clearDistance(clearMm)} clear`
   }
-  const spots = of === 'sun' ? sheet.sun : Object.values(sheet.hotSpots)
+  const onElements = (sheet.elements ?? []).flatMap((e) => e.spot ?? [])
+  const spots = of === 'sun' ? sheet.sun : [...Object.values(sheet.hotSpots), ...onElements]
   if (spots.length === 0) return null
   const worst = roundUp(Math.max(...spots.map((s) => upperBound(s.kWm2, s.se))))
   return `up to ${worst}${THIN}kW/m²${of === 'sun' ? ' inside' : ''}`
 }
 
 function Caution({ id }: { id: CautionId }) {
-  return <p className="sheet-caution">{CAUTIONS.find((c) => c.id === id)?.text}</p>
+  const text = useDesign((s) => cautionsFor(s.lamp).find((c) => c.id === id)?.text)
+  return text === undefined ? null : <p className="sheet-caution">{text}</p>
 }
 
 /** Everything about heat and fire: the findings first, then the tables behind them. */
 export function Dangers() {
+  const lamp = useDesign((s) => s.lamp)
   return (
     <>
       <Findings />
@@ -291,7 +310,7 @@ export function Dangers() {
       </Part>
       <h4 className="sheet-always-head">Whatever the figures say</h4>
       <ul className="sheet-always">
-        {CAUTIONS.map((c) => (
+        {cautionsFor(lamp).map((c) => (
           <li key={c.id}>{c.text}</li>
         ))}
       </ul>

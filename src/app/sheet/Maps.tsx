@@ -7,7 +7,8 @@ import type { MapFrame } from '../../run/types.ts'
 import { formatFigure, formatValue } from '../common/format.ts'
 import { cropGrid, goesAlongWall, positionInFrame, positionOnUnrolledWall } from '../common/gridMap.ts'
 import { useDesign } from '../store/stores.ts'
-import { useSheet } from './contexts.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { SheetContext, useSheet } from './contexts.ts'
 import { MapPicture, type Ring } from './MapPicture.tsx'
 import { WhileVisible } from './WhileVisible.tsx'
 import { noneWords } from './words.ts'
@@ -17,7 +18,7 @@ interface AxisWords {
   upWords: string
 }
 
-interface Choice {
+interface MapChoice {
   id: string
   tab: (sheet: Sheet) => string
   about: (sheet: Sheet) => string
@@ -25,7 +26,7 @@ interface Choice {
   absent: (sheet: Sheet) => string
   words: (sheet: Sheet, tunnel: Tunnel | null) => AxisWords
   rings: (sheet: Sheet, tunnel: Tunnel | null) => Ring[]
-  evenness?: [FigureName, FigureName]
+  evenness?: [FigureName, FigureName] | undefined
 }
 
 function hotRing(sheet: Sheet, name: HotSpotName, map: GridMap | null, tunnel: Tunnel | null = null): Ring[] {
@@ -82,7 +83,9 @@ function lensAbout(sheet: Sheet): string {
   const { mapped } = sheet
   const of = !mapped || mapped.name === HOT_SPOT_WORDS.lens.name ? 'the lens' : `“${mapped.name}”`
   const seen = mapped && !isLevel(mapped.frame) ? 'seen square on from the side of the target' : 'seen from the target'
-  return `Irradiance arriving on the front plane of ${of}, ${seen}.`
+  return sheet.elements
+    ? `Irradiance on both faces of ${of} together, ${seen}.`
+    : `Irradiance arriving on the front plane of ${of}, ${seen}.`
 }
 
 /** Along the wall only where that differs from z; of a rectangle each flat has a quarter, however wide it is. */
@@ -102,7 +105,7 @@ const TAB_OF: Record<NonNullable<Sheet['mapped']>['kind'], string> = {
   ...{ cover: 'Cover', diffuser: 'Film' },
 }
 
-const CHOICES: readonly Choice[] = [
+const CHOICES: readonly MapChoice[] = [
   {
     id: 'direction',
     tab: () => 'Direction',
@@ -206,20 +209,67 @@ export function Maps() {
           data-inert={i !== chosen || undefined}
           inert={i !== chosen}
         >
-          <About choice={c} />
-          <WhileVisible>
-            <ChosenMap choice={c} />
-          </WhileVisible>
+          {c.id === 'lens' ? (
+            <ElementMap choice={c} />
+          ) : (
+            <>
+              <About choice={c} />
+              <WhileVisible>
+                <ChosenMap choice={c} />
+              </WhileVisible>
+            </>
+          )}
         </div>
       ))}
     </div>
   )
 }
 
-const TabName = ({ choice }: { choice: Choice }) => choice.tab(useSheet().sheet)
-const About = ({ choice }: { choice: Choice }) => <p className="sheet-map-about">{choice.about(useSheet().sheet)}</p>
+const TabName = ({ choice }: { choice: MapChoice }) => choice.tab(useSheet().sheet)
+const About = ({ choice }: { choice: MapChoice }) => <p className="sheet-map-about">{choice.about(useSheet().sheet)}</p>
 
-function ChosenMap({ choice: c }: { choice: Choice }) {
+/** The sheet as if the map of the lens were that of the element chosen; −1: as it is. */
+function withElement(sheet: Sheet, at: number): Sheet {
+  const chosen = sheet.elements?.[at]
+  if (!chosen) return sheet
+  const { lens: _, ...hotSpots } = sheet.hotSpots
+  return {
+    ...sheet,
+    mapped: chosen,
+    lensMap: chosen.map,
+    hotSpots: chosen.spot ? { ...hotSpots, lens: chosen.spot } : hotSpots,
+  }
+}
+
+/** Which element the map is of, in a row of several. */
+function ElementMap({ choice: c }: { choice: MapChoice }) {
+  const shown = useSheet()
+  const [chosen, choose] = useState('')
+  const { elements = [], mapped } = shown.sheet
+  const names = [mapped?.name ?? HOT_SPOT_WORDS.lens.name, ...elements.map((e) => e.name)]
+  const at = Math.min(Number(chosen), elements.length)
+  const sheet = withElement(shown.sheet, at - 1)
+  return (
+    <>
+      {elements.length > 0 && (
+        <Choice
+          label="Light on"
+          value={String(at)}
+          options={names.map((name, i) => ({ key: String(i), name }))}
+          onChoose={choose}
+        />
+      )}
+      <p className="sheet-map-about">{c.about(sheet)}</p>
+      <WhileVisible>
+        <SheetContext value={{ ...shown, sheet }}>
+          <ChosenMap choice={at > 0 ? { ...c, evenness: undefined } : c} />
+        </SheetContext>
+      </WhileVisible>
+    </>
+  )
+}
+
+function ChosenMap({ choice: c }: { choice: MapChoice }) {
   const { sheet, widthPx } = useSheet()
   const tunnel = useDesign((s) => s.lamp.tunnel)
   const map = c.map(sheet)

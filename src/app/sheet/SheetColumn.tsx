@@ -44,7 +44,7 @@ export function SheetColumn() {
   const column = useRef<HTMLElement>(null)
   const widthPx = useInnerWidth(column)
   const isEmpty = useDesign((s) => s.lamp.boards.length === 0)
-  const state = isEmpty ? 'empty' : gone.beam ? 'failed' : stateOf(sheet, stale, trace)
+  const state = isEmpty ? 'empty' : gone.beam ? (gone.beam.ofLamp ? 'fault' : 'failed') : stateOf(sheet, stale, trace)
   const toDangers = () => {
     const head = column.current?.querySelector<HTMLElement>('#sheet-dangers button')
     head?.scrollIntoView({ block: 'start' })

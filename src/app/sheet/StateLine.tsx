@@ -1,11 +1,10 @@
-import type { Finding } from '../../checks/finding.ts'
+import { bySeverity, type Finding } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { EngineNote } from '../ui/EngineNote.tsx'
 import { TryAgain } from '../ui/TryAgain.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import {
   announcement,
-  bySeverity,
   countFindings,
   knownTo,
   percent,

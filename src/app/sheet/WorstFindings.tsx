@@ -1,8 +1,10 @@
 // The worst findings at the head of the sheet, a line each, so that none of them is out of view.
+
+import { bySeverity } from '../../checks/finding.ts'
 import { withKeys } from '../common/sameFinding.ts'
 import { useSheet } from './contexts.ts'
 import { SeverityMark } from './SeverityMark.tsx'
-import { bySeverity, SEVERITY_WORDS } from './words.ts'
+import { SEVERITY_WORDS } from './words.ts'
 
 const LINES = 4
 

@@ -9,7 +9,7 @@ import type { ResultState } from '../store/result.ts'
 import type { ViewName } from '../store/view.ts'
 import type { LedgerLine } from './model/flow.ts'
 
-export type StateWord = 'empty' | 'waiting' | 'rough' | 'settling' | 'settled' | 'paused' | 'failed' | 'old'
+export type StateWord = 'empty' | 'waiting' | 'rough' | 'settling' | 'settled' | 'paused' | 'failed' | 'fault' | 'old'
 
 export function stateOf(sheet: Pick<Sheet, 'state'> | null, stale: boolean, trace: ResultState['trace']): StateWord {
   if (trace === 'failed') return 'failed'
@@ -27,6 +27,7 @@ export const STATE_TITLES: Record<StateWord, string> = {
   settled: 'Settled',
   paused: 'Paused',
   failed: 'Trace failed',
+  fault: 'Nothing to trace',
   old: 'Tracing edit',
 }
 
@@ -46,6 +47,7 @@ export function stateSentence(state: StateWord, why: string, isPrecise: boolean 
     case 'paused':
       return 'Paused; ± stays as it is.'
     case 'failed':
+    case 'fault':
       return why || 'No reason was given.'
     case 'old':
       return 'Figures of the lamp before the edit.'
@@ -76,10 +78,6 @@ export const lineWords = (l: LedgerLine): string =>
   (FATE_WORDS as Partial<Record<string, { name: string }>>)[l.line]?.name ?? l.name
 
 export const percent = (share: number): string => `${toDigits(share * 100, 2)}${THIN}%`
-
-const ORDER: Severity[] = ['severe', 'warning', 'note']
-export const bySeverity = (findings: readonly Finding[]): Finding[] =>
-  [...findings].sort((a, b) => ORDER.indexOf(a.severity) - ORDER.indexOf(b.severity))
 
 export const SEVERITY_WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', note: 'Note' }
 
@@ -117,12 +115,12 @@ export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[], l
         optics: 'Small optics',
         face: 'Face',
         tunnel: 'Tunnel',
-        lens: 'Lens',
+        lens: place.of ?? (lit === 'the lens' ? 'Lens' : lit),
         heat: 'Heat and power',
       }[place.part]
     case 'point': {
       const on = {
-        lens: `On ${lit}`,
+        lens: `On ${place.of === undefined ? lit : `“${place.of}”`}`,
         wall: 'On the tunnel wall',
         face: 'On the face',
         front: 'In front',

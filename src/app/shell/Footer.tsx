@@ -1,16 +1,18 @@
 // The most important cautions in one line, all of them one press away; and whether the lamp is being stored.
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
-import { CAUTIONS } from '../../checks/cautions.ts'
+import { cautionsFor, firstCaution } from '../../checks/cautions.ts'
+import { useDesign } from '../store/stores.ts'
 import { useStorage } from './page.ts'
 
 export function Footer() {
   const error = useStorage((s) => s.error)
   const ready = useStorage((s) => s.ready)
+  const first = useDesign((s) => firstCaution(s.lamp))
+  const lamp = useDesign((s) => s.lamp)
   return (
     <footer className="shell-foot">
       <p className="shell-caution">
-        <strong>Never look into the beam. Cover the lens in daylight: sun falling in can set the lamp alight.</strong>{' '}
-        <span>Figures are estimates for planning.</span>
+        <strong>{first}</strong> <span>Figures are estimates for planning.</span>
       </p>
       <DialogTrigger>
         <Button className="shell-more">All cautions</Button>
@@ -20,7 +22,7 @@ export function Footer() {
               Before you light it, and whenever you carry it
             </Heading>
             <ul className="shell-cautions">
-              {CAUTIONS.map((c) => (
+              {cautionsFor(lamp).map((c) => (
                 <li key={c.id}>{c.text}</li>
               ))}
             </ul>

@@ -21,7 +21,7 @@ export interface TraceClient {
     lamp: Lamp,
     options: JobOptions,
     onSheet: (sheet: Sheet) => void,
-    onFail: (why: string) => void,
+    onFail: (why: string, ofLamp: boolean) => void,
     onEnd: () => void,
     onHandedOver: () => void,
   ): void
@@ -138,9 +138,9 @@ export function createTracing(
         if (!replaced && needsTrace(lamp, sheet)) begin()
         scheduleSheet('sheet', showPending)
       },
-      (why) => {
+      (why, ofLamp) => {
         if (started !== generation) return
-        fail({ why, restarts: false })
+        fail({ why, restarts: false, ofLamp })
         if (needsTrace(lamp, null)) begin()
       },
       () => {

@@ -52,19 +52,23 @@ export const useMissing = <T>(pick: (s: MissingState) => T): T => useStore(missi
 export function setMissing(
   store: MissingStore,
   part: MissingPart,
-  { why, restarts }: Trouble,
+  { why, restarts, ofLamp = false }: Trouble,
   again: () => void,
 ): void {
   const retry = () => {
-    store.setState({ [part]: { why: sentence(why), restarts: true, again: retry } })
+    store.setState({ [part]: { why: sentence(why), restarts: true, ofLamp: false, again: retry } })
     again()
   }
-  store.setState({ [part]: { why: sentence(why), restarts, again: retry } })
+  store.setState({ [part]: { why: sentence(why), restarts, ofLamp, again: retry } })
 }
 
 export function clearMissing(store: MissingStore, part: MissingPart): void {
   if (store.getState()[part]) store.setState({ [part]: null })
 }
+
+/** Whether trying again may help: nothing does so by itself, and it isn't the lamp that can't be traced. */
+export const mayTryAgain = (there: Pick<Trouble, 'restarts' | 'ofLamp'> | null): boolean =>
+  there !== null && !there.restarts && !there.ofLamp
 
 /** Why, and what happens next. */
 export const missingSentence = ({ why, restarts }: Trouble): string =>
@@ -92,7 +96,9 @@ export function missingFindings(state: MissingState): readonly Finding[] {
         why: `Not looked for meanwhile: ${unknown}. That none is listed does not mean that there is none. What says “Perhaps still” was found by the last run.`,
         cure: there.restarts
           ? 'Wait: it is being tried again by itself.'
-          : 'Press “Try again”. If it fails again, change the lamp, or save it to a file and load the page anew.',
+          : there.ofLamp
+            ? 'Change the lamp: to try again gives the same.'
+            : 'Press “Try again”. If it fails again, change the lamp, or save it to a file and load the page anew.',
         place,
       },
     ]

@@ -1,12 +1,12 @@
 // What is missing of the results, said where they would stand; and the button once nothing tries again by itself.
-import { type MissingPart, missingFindings, useMissing } from '../store/missing.ts'
+import { type MissingPart, mayTryAgain, missingFindings, useMissing } from '../store/missing.ts'
 import { Button } from './Button.tsx'
 import './missing.css'
 
-/** Nothing while the part is there, or is being tried again by itself. */
+/** Nothing while the part is there, or is being tried again by itself, nor where it is the lamp that can't be traced. */
 export function TryAgain({ part }: { part: MissingPart }) {
   const there = useMissing((s) => s[part])
-  if (!there || there.restarts) return null
+  if (!there || !mayTryAgain(there)) return null
   return (
     <span className="ui-again">
       <Button onPress={there.again}>Try again</Button>

@@ -15,7 +15,7 @@ export function AssemblyPane() {
   const powerUp = usePower((s) => s.report?.powerUp ?? NONE)
   const steps = useMemo(() => {
     const list = partsList(lamp)
-    return assemblyWords(assemblyOrder(lamp, list), list, powerUp)
+    return assemblyWords(lamp, assemblyOrder(lamp, list), list, powerUp)
   }, [lamp, powerUp])
   return (
     <ScrolledPane className="workshop-pane workshop-steps" label="Order of assembly">

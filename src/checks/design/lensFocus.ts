@@ -1,6 +1,6 @@
 // Position of the lens relative to its focus, and the effect on the beam.
 import type { Lamp } from '../../lamp/schema.ts'
-import { type LensSystem, lensesOf, lensSystem } from '../../library/lensSystem.ts'
+import { elementWords, type LensSystem, lensesOf, lensSystem } from '../../library/lensSystem.ts'
 import type { Finding } from '../finding.ts'
 import { emissionPoints, fwhmDeg } from '../optics.ts'
 import { ahead, deg, mm, percent } from '../words.ts'
@@ -59,7 +59,7 @@ export function lensFocus(lamp: Lamp): Finding[] {
 const wordsOf = ({ lenses: [first, ...others] }: LensSystem) =>
   others.length > 0
     ? { who: 'The lenses together', stands: 'stand', its: 'their' }
-    : { who: first.isLens ? 'The lens' : `“${first.name}”`, stands: 'stands', its: 'its' }
+    : { who: first.isLens ? 'The lens' : elementWords(first), stands: 'stands', its: 'its' }
 
 const noFocus: Finding = {
   rule: 'lenses-without-focus',

@@ -1,16 +1,10 @@
 // The lens, or whatever light meets first, against the tunnel's mouth: what it doesn't cover misses it.
 import { elementsOf, isRectangle, isStraight, pieceHalves, type RowElement } from '../../lamp/assembly.ts'
-import { fromFrame, rotationOf } from '../../lamp/body.ts'
+import { bareMouthShare } from '../../lamp/mouth.ts'
 import type { Lamp, Tunnel } from '../../lamp/schema.ts'
-import { aboutSectionMm, acrossFlatsMm, sectionAt } from '../../lamp/section.ts'
 import { elementWords } from '../../library/lensSystem.ts'
 import type { Finding } from '../finding.ts'
 import { mm, percent } from '../words.ts'
-
-/** Points across the mouth, each way. */
-const ACROSS = 96
-/** Less than that is the grid's own coarseness. */
-const LEAST = 0.002
 
 export function smallLens(lamp: Lamp): Finding[] {
   const [first] = elementsOf(lamp)
@@ -46,24 +40,5 @@ const isPlainCase = (first: RowElement, tunnel: Tunnel): boolean =>
 /** Share of the mouth's area that lies outside the piece, seen along the axis. */
 function missedShare(first: RowElement, tunnel: Tunnel): number {
   if (isPlainCase(first, tunnel)) return 1 - Math.min(1, first.diameterMm / tunnel.outMm) ** 2
-  const { round, xMm: halfX, yMm: halfY } = pieceHalves(first)
-  const [xx, xy, nx, yx, yy, ny, zx, zy, nz] = rotationOf(first)
-  const [x0, y0] = fromFrame(first, [0, 0, 0])
-  const about = aboutSectionMm(tunnel, tunnel.zOutMm)
-  const [w, h] = isRectangle(tunnel) ? [tunnel.outMm / 2, (tunnel.outHeightMm ?? tunnel.outMm) / 2] : [about, about]
-  const apothem = isRectangle(tunnel) ? null : sectionAt(tunnel, tunnel.zOutMm).xMm
-  let [inside, missed] = [0, 0]
-  for (let i = 0; i < ACROSS; i++) {
-    for (let j = 0; j < ACROSS; j++) {
-      const [xMm, yMm] = [w * ((2 * i + 1) / ACROSS - 1), h * ((2 * j + 1) / ACROSS - 1)]
-      if (apothem !== null && acrossFlatsMm(tunnel.sides, xMm, yMm) > apothem) continue
-      inside++
-      const [dx, dy] = [xMm - x0, yMm - y0]
-      const dz = -(nx * dx + ny * dy) / nz
-      const [u, v] = [xx * dx + yx * dy + zx * dz, xy * dx + yy * dy + zy * dz]
-      if (round ? Math.hypot(u, v) > halfX : Math.abs(u) > halfX || Math.abs(v) > halfY) missed++
-    }
-  }
-  const share = missed / inside
-  return share > LEAST ? share : 0
+  return bareMouthShare([first], tunnel)
 }

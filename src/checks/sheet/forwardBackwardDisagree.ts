@@ -1,5 +1,5 @@
 import { BATCHES } from '../../run/types.ts'
-import type { Finding } from '../finding.ts'
+import { ENDS_DISAGREE, type Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 
 /** Limit in standard errors, which are of 16 batches: chance exceeds it in 6 of 100,000 cases (Student's t of 15 degrees of freedom). */
@@ -29,7 +29,7 @@ export function forwardBackwardDisagree({ forwardBackward = [] }: SheetParts): F
   if (!worst || worst.apart <= limit) return []
   return [
     {
-      rule: 'ends-disagree',
+      rule: ENDS_DISAGREE,
       severity: 'severe',
       title: `Traced forward and backward, ${nameOf(worst)} differs by ${worst.apart.toFixed(1)} standard errors.`,
       why: `Both ways follow the same physics and must agree within their errors; more than ${limit.toFixed(1)} standard errors apart, one of them has a defect for this lamp. It is the program’s, not yours.`,

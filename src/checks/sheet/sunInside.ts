@@ -1,7 +1,8 @@
-// Sunlight through the lens can ignite the inside of the lamp. Estimated before any sunlight is traced.
+// Sunlight that a lens or a mirrored tunnel gathers can ignite the inside of the lamp. Estimated before any sunlight is traced.
 import { upperKWm2 } from '../../hazard/discs.ts'
 import { hotSunWm2 } from '../../hazard/solar.ts'
 import { concentrationLimit, findWorstSun, sunImageDiameterMm } from '../../hazard/sun.ts'
+import { tunnelGain } from '../../hazard/tunnelSun.ts'
 import { elementsOf, pieceHalves } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
@@ -15,13 +16,15 @@ import { deg, kWm2, mm } from '../words.ts'
 
 /** Twice full sun: 1 kW/m² falls on whatever stands outdoors (our choice). */
 const WARN_KW_M2 = 2
-const cure =
-  'Cover the lens with an opaque, non-flammable cap whenever the lamp is off, store and carry it facing down or into a corner, never leave it pointing at the sky in daylight. A thermal cut-out on the face plate is cheap.'
+const cure = (lamp: Lamp) =>
+  `Cover the ${lensesOf(lamp).length > 0 ? 'lens' : 'front'} with an opaque, non-flammable cap whenever the lamp is off, store and carry it facing down or into a corner, never leave it pointing at the sky in daylight. A thermal cut-out on the face plate is cheap.`
 
 export function sunInside(lamp: Lamp, { sun }: SheetParts): Finding[] {
-  if (elementsOf(lamp).length === 0 || lamp.reading.sunWm2 === 0) return []
+  // Nothing makes sunlight stronger in an open lamp.
+  if (lamp.reading.sunWm2 === 0 || (elementsOf(lamp).length === 0 && !lamp.tunnel)) return []
   const worst = findWorstSun(sun)
-  return worst ? traced(lamp, worst) : estimated(lamp)
+  if (worst) return traced(lamp, worst)
+  return lensesOf(lamp).length > 0 ? estimated(lamp) : intoTunnel(lamp)
 }
 
 const severityOf = (upper: number, { reading }: Lamp) =>
@@ -45,7 +48,7 @@ function traced(lamp: Lamp, worst: NonNullable<ReturnType<typeof findWorstSun>>)
       severity: severityOf(upper, lamp),
       title: `Sun into ${lensesOf(lamp).length > 0 ? 'the lens' : 'the lamp'}, ${deg(worst.tiltDeg)} off its axis: up to ${kWm2(upper)} ${LANDS[worst.lands]}${worst.zMm > 0 ? `, ${mm(worst.zMm)} above the face` : ''}.`,
       why: `Direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² (at least that of a very clear day), averaged over a disc of ${mm(worst.discMm)}. ${plasticWhy(lamp)}`,
-      cure,
+      cure: cure(lamp),
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
     },
   ]
@@ -97,8 +100,29 @@ function estimated(lamp: Lamp): Finding[] {
       severity: severityOf(worst.kWm2, lamp),
       title: `Sun into the lens: about ${kWm2(worst.kWm2)} ${behind < zMm ? `in the air ${mm(zMm - behind)} above the face` : 'on the face'} (by geometry; not traced yet).`,
       why: `A lens of ${mm(diameterMm)} and ${mm(f)} focal length throws direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy(lamp)}`,
-      cure,
+      cure: cure(lamp),
       place: { kind: 'point', xMm: 0, yMm: 0, zMm: zMm - behind, on: 'inside' },
+    },
+  ]
+}
+
+/** Without a lens: what the tunnel's own walls gather, in light along the axis. */
+function intoTunnel(lamp: Lamp): Finding[] {
+  const { tunnel } = lamp
+  const { hotDiscMm, sunWm2 } = lamp.reading
+  if (!tunnel) return []
+  const { gain, zMm } = tunnelGain(tunnel, hotDiscMm)
+  // An image wider than the disc would be hotter in its middle.
+  const strong = (gain * middleOfSun(0) * hotSunWm2(sunWm2)) / 1000
+  if (strong < WARN_KW_M2) return []
+  return [
+    {
+      rule: 'sun-inside',
+      severity: severityOf(strong, lamp),
+      title: `Sun into the tunnel: about ${kWm2(strong)} ${zMm > 0 ? `${mm(zMm)} above the face` : 'on the face'} (by geometry; not traced yet).`,
+      why: `Its mirrored walls gather direct sun of ${hotSunWm2(sunWm2)} W/m² from a mouth of ${mm(tunnel.outMm)} onto a disc of ${mm(hotDiscMm)}: light along the axis, off the axis it may be more. ${plasticWhy(lamp)}`,
+      cure: cure(lamp),
+      place: { kind: 'point', xMm: 0, yMm: 0, zMm, on: 'inside' },
     },
   ]
 }

@@ -59,6 +59,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   const ends = endsOf(stretches)
   const round = stretches.length > 0 && stretches[0]![STRETCH.sides]! === 0
   const count = bodies.length
+  const maps = Int32Array.from(bodies, (_, e) => elements[e * ELEMENT.size + ELEMENT.map]!)
   const top = stretches.length - 1
   const hasTunnel = top >= 0
   const zIn = p[P.zIn]!
@@ -245,7 +246,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
       if (e === 0 && fromSource) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
       return endAt(t, fate.outsideLens, lostInGap(fromSource ? e : e + 1))
     }
-    if (fromSource && elements[at + ELEMENT.mapped]! > 0) t.onPiece(ray, body[P.lensMidX]!, body[P.lensMidY]!)
+    if (fromSource || count > 1) t.onPiece(ray, maps[e]!, body[P.lensMidX]!, body[P.lensMidY]!)
     if (heard) {
       // There and back again would not be the same ray: the rotation is in single precision.
       const own = ray.slice(X, DZ + 1)

@@ -23,8 +23,11 @@ export interface Tally {
   /** Sun: the ray has come in through the lens. */
   enter(ray: Float64Array): void
   onLens(ray: Float64Array): void
-  /** The same on the front of a piece whose middle lies there from where the ray's x and y are counted. */
-  onPiece(ray: Float64Array, midX: number, midY: number): void
+  /**
+   * The same on a piece of an assembled lamp whose middle lies there from where the ray's x and y are counted. `map`: 0 that of the lens, from 1 on
+   * those of the other elements.
+   */
+  onPiece(ray: Float64Array, map: number, midX: number, midY: number): void
   onWall(ray: Float64Array): void
   /** On an assembled tunnel, at these shares of its unrolled length and of its way round. */
   onUnrolled(ray: Float64Array, along: number, round: number): void
@@ -52,6 +55,7 @@ export function makeTally(shape: TallyShape): Tally {
   const lensAt = at.lensW - at.windowLm
   const wallAt = at.wallW - at.windowLm
   const faceAt = at.faceW - at.windowLm
+  const pieces = pieceMaps(shape)
   let sums: Float64Array = new Float64Array(0)
   let maps: Float32Array = new Float32Array(0)
   let exits = new Float32Array(4096 * EXIT_STRIDE)
@@ -150,11 +154,13 @@ export function makeTally(shape: TallyShape): Tally {
       const v = (ray[Y]! + lens.halfMm) * lensPerMm
       if (u >= 0 && v >= 0 && u < lens.n && v < lens.n) maps[lensAt + (v | 0) * lens.n + (u | 0)]! += ray[W]!
     },
-    onPiece(ray, midX, midY) {
-      if (!lens) return
-      const u = (ray[X]! - midX + lens.halfMm) * lensPerMm
-      const v = (ray[Y]! - midY + lens.halfMm) * lensPerMm
-      if (u >= 0 && v >= 0 && u < lens.n && v < lens.n) maps[lensAt + (v | 0) * lens.n + (u | 0)]! += ray[W]!
+    onPiece(ray, map, midX, midY) {
+      const piece = pieces[map]
+      if (!piece) return
+      const { n, halfMm, perMm, at } = piece
+      const u = (ray[X]! - midX + halfMm) * perMm
+      const v = (ray[Y]! - midY + halfMm) * perMm
+      if (u >= 0 && v >= 0 && u < n && v < n) maps[at + (v | 0) * n + (u | 0)]! += ray[W]!
     },
     onWall(ray) {
       if (!wall) return
@@ -178,4 +184,13 @@ export function makeTally(shape: TallyShape): Tally {
     },
   }
   return tally
+}
+
+/** The lens's map, which may be none, and those of the other elements. */
+function pieceMaps(shape: TallyShape) {
+  const { lens, elements } = shape
+  const { windowLm, lensW, elementsW } = tallyLayout(shape)
+  const map = (n: number, halfMm: number, at: number) => ({ n, halfMm, perMm: n / (2 * halfMm), at: at - windowLm })
+  const others = elements?.maps.map(({ halfMm }, i) => map(elements.n, halfMm, elementsW + i * elements.n ** 2)) ?? []
+  return [lens ? map(lens.n, lens.halfMm, lensW) : null, ...others]
 }

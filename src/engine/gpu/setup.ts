@@ -44,6 +44,7 @@ export const COUNT_FIELDS = [
   'lensW',
   'wallW',
   'faceW',
+  'elementsW',
   'size',
   'fineBins',
   'coarseBins',
@@ -54,6 +55,7 @@ export const COUNT_FIELDS = [
   'wallAlong',
   'wallRound',
   'faceN',
+  'elementN',
   'targetN',
   'elements',
   'stretches',
@@ -120,6 +122,7 @@ export function packSetup(scene: Scene, shape: TallyShape, starts: TableStarts):
     wallAlong: wall?.nAlong ?? 0,
     wallRound: wall?.nRound ?? 0,
     faceN: face.n,
+    elementN: shape.elements?.n ?? 0,
     targetN: target.n,
     // Those of the scene: the sun's leaves out a pane that it passes by, whose lines in the ledger stay.
     elements: (scene.assembly?.elements.length ?? 0) / ELEMENT.size,

@@ -33,8 +33,8 @@ export type CallReply =
   | { kind: 'pong' }
   | { kind: 'event'; id: number; event: unknown }
   | { kind: 'result'; id: number; result: unknown }
-  /** `ended`: it is the worker that can't go on (its own workers have died), not the call. */
-  | { kind: 'failed'; id: number; why: string; cancelled: boolean; ended?: boolean }
+  /** `name`: the error's own. `ended`: it is the worker that can't go on (its own workers have died), not the call. */
+  | { kind: 'failed'; id: number; why: string; name?: string; cancelled: boolean; ended?: boolean }
 
 interface CallOptions<Event> {
   signal?: AbortSignal | undefined
@@ -139,7 +139,10 @@ export function makeClient<S extends Signatures>(
     pending.delete(reply.id)
     watch()
     if (reply.kind === 'result') call.done(reply.result)
-    else call.fail(reply.cancelled ? new Cancelled() : new Error(reply.why))
+    else
+      call.fail(
+        reply.cancelled ? new Cancelled() : Object.assign(new Error(reply.why), { name: reply.name ?? 'Error' }),
+      )
   })
 
   return {
@@ -202,7 +205,8 @@ export function serveCalls<S extends Signatures>(
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error)
       const ended = error instanceof WorkerEnded
-      side.post({ kind: 'failed', id, why, cancelled: error instanceof Cancelled, ended })
+      const name = error instanceof Error ? error.name : 'Error'
+      side.post({ kind: 'failed', id, why, name, cancelled: error instanceof Cancelled, ended })
     } finally {
       running.delete(id)
     }

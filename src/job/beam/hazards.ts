@@ -1,6 +1,7 @@
 // Hot spots, risks and findings of a sheet.
-import { bySeverity, checkDesign, checkSheet } from '../../checks/check.ts'
-import { readFaceSpot, readLensSpot, readWallSpot } from '../../hazard/discs.ts'
+import { checkDesign, checkSheet } from '../../checks/check.ts'
+import { bySeverity } from '../../checks/finding.ts'
+import { readElementSpots, readFaceSpot, readLensSpot, readWallSpot } from '../../hazard/discs.ts'
 import { FIRST_SHEET_OPTIONS, type Front, searchFront } from '../../hazard/front.ts'
 import { readRisks } from '../../hazard/risks.ts'
 import { findWorstSun } from '../../hazard/sun.ts'
@@ -16,6 +17,8 @@ import type { HotSpot, HotSpotName, MaterialRisk, Sheet, SunAtTilt } from './she
 export interface Hazards {
   hotSpots: Partial<Record<HotSpotName, HotSpot>>
   absent: Partial<Record<HotSpotName, string>>
+  /** Of the elements that have maps of their own. */
+  elements: (HotSpot | null)[]
   risks: MaterialRisk[]
 }
 
@@ -39,11 +42,13 @@ export function* readHazards(run: Run, lamp: Lamp, stage: 'first' | 'next' | 'se
     lit ? `No light reaches ${elementWords(lit)}.` : 'The lamp has no lens.',
   )
   yield
+  const elements = readElementSpots(run, discMm, quick)
+  if (elements.length > 0) yield
   put('wall', readWallSpot(run, discMm, quick), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
   yield
   put('face', readFaceSpot(run, discMm, quick), 'No light comes back to the face.')
   put('front', front.worst, 'No light leaves the lamp.')
-  return { hotSpots, absent, risks: readRisks(front, lamp.reading.ambientC) }
+  return { hotSpots, absent, elements, risks: readRisks(front, lamp.reading.ambientC) }
 }
 
 type Bare = Omit<Sheet, 'hotSpots' | 'sun' | 'risks' | 'findings'>

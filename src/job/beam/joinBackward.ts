@@ -74,7 +74,7 @@ interface JoinedPeak {
   axial: Figure | undefined
   /** Off the axis where the forward rays have the peak, against the joined axis, or may have it. */
   offAxis: Peak | null
-  peak: (PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>) | null
+  peak: (PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around' | 'cell'>) | null
 }
 
 /** A place beyond the axis's cone may be the peak unless it is darker by so many standard errors; one within it shares much of its light, so that their difference is known better. */

@@ -4,7 +4,16 @@ import { targetCells } from '../../beam/target.ts'
 import { backwardEstimate } from '../../engine/backward/estimate.ts'
 import { backwardUnsupported } from '../../engine/backward/sources.ts'
 import { fastKernel } from '../../engine/forward/wasm/fastKernel.ts'
-import { elementsOf, isRectangle, mappedElement, pieceHalves, stretchesOf, unroll } from '../../lamp/assembly.ts'
+import {
+  elementsOf,
+  isRectangle,
+  mappedElement,
+  pieceHalves,
+  type RowElement,
+  stretchesOf,
+  unmappedElements,
+  unroll,
+} from '../../lamp/assembly.ts'
 import { bodyPlanes, fromFrame, rotationOf } from '../../lamp/body.ts'
 import { halfExtents } from '../../lamp/facePlate.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -18,6 +27,8 @@ const FINE_BINS = 400
 const COARSE_BINS = 340
 const WINDOW = 128
 const LENS_CELLS = 192
+/** Few steps, so that a lamp being dragged mostly keeps its arrays. */
+const ELEMENT_CELLS = [64, 96, 128]
 const PILOT_RAYS = 8192
 const PILOT_EACH = PILOT_RAYS / BATCHES
 /** Backward rays towards the axis: is it far brighter than the pilot's rays say? */
@@ -41,7 +52,7 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
     axialConeHalfRad: reading.axialConeHalfDeg * RAD,
     target: targetCells(lamp),
     lens: scene.assembly
-      ? pieceMap(lamp)
+      ? lensMap(lamp)
       : lens
         ? { n: LENS_CELLS, halfMm: lens.diameterMm / 2, zMm: scene.params[P.lensFront]! }
         : null,
@@ -58,6 +69,7 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
         }
       : null,
     face: { n: 96, halfMm: Math.max(...halfExtents(face)) },
+    ...elementMaps(lamp),
     ...(scene.assembly
       ? { parts: { stretches: tunnel ? stretchesOf(tunnel).length : 0, elements: elementsOf(lamp).length } }
       : {}),
@@ -65,18 +77,24 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
 }
 
 /** Of the lens, or without one of the first element: the square about its piece, on its front plane. */
-function pieceMap(lamp: Lamp): TallyShape['lens'] {
+function lensMap(lamp: Lamp): TallyShape['lens'] {
   const piece = mappedElement(lamp)
-  if (!piece) return null
+  return piece && { n: LENS_CELLS, ...pieceMap(piece) }
+}
+
+/** Of the others: cells of a quarter of the hot spots' disc and less, but no smaller than those of the lens's map would be. */
+function elementMaps(lamp: Lamp): Pick<TallyShape, 'elements'> {
+  const maps = unmappedElements(lamp).map(pieceMap)
+  if (maps.length === 0) return {}
+  const wanted = (8 * Math.max(...maps.map((m) => m.halfMm))) / lamp.reading.hotDiscMm
+  return { elements: { n: ELEMENT_CELLS.find((n) => n >= wanted) ?? LENS_CELLS, maps } }
+}
+
+function pieceMap(piece: RowElement) {
   const { xMm, yMm } = pieceHalves(piece)
   const [front] = bodyPlanes(piece)
   const originMm = fromFrame(piece, [0, 0, front])
-  return {
-    n: LENS_CELLS,
-    halfMm: Math.max(xMm, yMm),
-    zMm: originMm[2],
-    frame: { originMm, rotation: rotationOf(piece) },
-  }
+  return { halfMm: Math.max(xMm, yMm), zMm: originMm[2], frame: { originMm, rotation: rotationOf(piece) } }
 }
 
 /**
@@ -109,7 +127,7 @@ export function chooseShape(scene: Scene, lamp: Lamp): TallyShape {
 
 /** For pilots: directions and fates are all that is wanted of them. */
 export function shapeWithoutMaps(scene: Scene, lamp: Lamp): TallyShape {
-  const shape = shapeWith(scene, lamp, Math.PI / 2)
+  const { elements: _, ...shape } = shapeWith(scene, lamp, Math.PI / 2)
   return {
     ...shape,
     windowN: 1,

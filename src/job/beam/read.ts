@@ -1,14 +1,23 @@
 // From a run to a sheet. Cheap readers read every round; the search for hot spots only when the run has doubled.
 import { type Beam, readLight } from '../../beam/beam.ts'
-import { readFaceEvenness, readFaceMap, readLensEvenness, readLensMap, readWallMap } from '../../beam/evenness.ts'
+import {
+  readElementMaps,
+  readFaceEvenness,
+  readFaceMap,
+  readLensEvenness,
+  readLensMap,
+  readWallMap,
+} from '../../beam/evenness.ts'
 import { type InverseSquare, readInverseSquare } from '../../beam/inverseSquare.ts'
 import { readLedger } from '../../beam/ledger.ts'
 import { readPartLedger } from '../../beam/partLedger.ts'
+import { isCellWider } from '../../beam/peak.ts'
 import { readSphereMap } from '../../beam/sphereMap.ts'
 import { readTarget } from '../../beam/target.ts'
+import { windowCellRad } from '../../beam/windowMap.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
-import { mappedElement } from '../../lamp/assembly.ts'
+import { labelOf, mappedElement, unmappedElements } from '../../lamp/assembly.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { emittedColour } from '../../library/emittedColour.ts'
@@ -128,12 +137,15 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         targetMap: target.map,
         lensMap: lens,
         ...mappedPiece(run, lamp),
+        ...elementLight(run, lamp, searched.hazards),
         wallMap: readWallMap(run),
         faceMap: readFaceMap(run),
         variants: state.variants,
         paths: paths(),
         forwardBackward,
         patterned: beam.patterned,
+        peakAt: beam.peakAt,
+        ...wideCells(run, beam),
       }
       return findAll(lamp, parts, searched.hazards, state.sun)
     },
@@ -143,8 +155,26 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
 function mappedPiece({ shape }: Run, lamp: Lamp): Pick<Sheet, 'mapped'> {
   const piece = mappedElement(lamp)
   const frame = shape.lens?.frame
-  return piece && frame ? { mapped: { name: piece.name, kind: piece.kind, frame } } : {}
+  return piece && frame ? { mapped: { name: labelOf(piece), kind: piece.kind, frame } } : {}
 }
+
+function elementLight(run: Run, lamp: Lamp, hazards: Hazards): Pick<Sheet, 'elements'> {
+  const maps = readElementMaps(run)
+  if (maps.length === 0) return {}
+  return {
+    elements: unmappedElements(lamp).flatMap((piece, i) => {
+      const [map, frame] = [maps[i], run.shape.elements?.maps[i]?.frame]
+      return map && frame
+        ? [{ name: labelOf(piece), kind: piece.kind, frame, map, spot: hazards.elements[i] ?? null }]
+        : []
+    }),
+  }
+}
+
+const wideCells = ({ shape }: Run, { peakCellDeg }: Beam): Pick<Sheet, 'wideCells'> =>
+  isCellWider(shape)
+    ? { wideCells: { deg: (windowCellRad(shape) * 180) / Math.PI, peak: peakCellDeg !== undefined } }
+    : {}
 
 function isRough(run: Run, beam: Beam): boolean {
   const axial = beam.figures.axialIntensityCd

@@ -95,6 +95,20 @@ export interface Reached {
   rays: number
 }
 
+/** What a map is of, and where it lies. */
+export interface MappedPiece {
+  name: string
+  kind: Element['kind']
+  frame: MapFrame
+}
+
+/** Light on an element, on both its faces together. */
+export interface ElementLight extends MappedPiece {
+  map: GridMap
+  /** Null: no light on it. */
+  spot: HotSpot | null
+}
+
 export interface Sheet {
   lamp: string
   seed: number
@@ -108,6 +122,8 @@ export interface Sheet {
   /** Settled: whole; the sun and the comparisons, where they are wanted, have come too. */
   state: 'rough' | 'settling' | 'settled'
   reached: Reached | null
+  /** Where the map over direction has cells wider than the axial cone: how wide they are, and whether the peak is a mean over one. */
+  wideCells?: { deg: number; peak: boolean }
   /** What is read off single exit rays (the inverse square's distance, the hottest place in front) rests on so many of the rays. */
   exitsFrom: number
   /** Which light all of its lumens are. */
@@ -132,7 +148,9 @@ export interface Sheet {
   targetMap: GridMap
   lensMap: GridMap | null
   /** Of an assembled lamp: what `lensMap` and the hot spot `lens` are of, and where the map lies. */
-  mapped?: { name: string; kind: Element['kind']; frame: MapFrame }
+  mapped?: MappedPiece
+  /** The other elements, in their order from the face; absent: none. */
+  elements?: ElementLight[]
   /** x: way round in mm at the mid radius; y: z, or of an assembled tunnel the way along walls and steps from the inlet. */
   wallMap: GridMap | null
   faceMap: GridMap
@@ -147,6 +165,8 @@ export interface Sheet {
   forwardBackward: ForwardBackward[]
   /** True when an inner crossing of the 50 % or 10 % level exists. */
   patterned: boolean
+  /** Direction of the peak; `around`: a ring about the axis, or the axis itself. */
+  peakAt?: { thetaDeg: number; azimuthDeg: number; around: boolean }
 }
 
 /** Which engine may trace on the page, and the drill that takes the graphics device away (engine/choice.ts). */

@@ -11,6 +11,11 @@ import type { Scheduler } from '../../num/scheduler.ts'
 const NARROWEST_STEP_DEG = 0.2
 /** So many of the grid's directions are the start of a search in each zone. */
 const STARTS = 2
+/** Of a coarse grid so many of a zone's strongest are read again: those that could be half as strong as the strongest, and no more than this. */
+const STRONG_SHARE = 0.5
+const STRONG_MOST = 8
+/** Directions of the grid next to each other at one tilt. */
+const NEXT_DEG = 30.5
 /** A spot with a greater error, as a share of it, is compared with no other. */
 const MOST_DOUBT = 0.15
 const ABOUT_MM = 250
@@ -50,18 +55,20 @@ const faceEdgesMm = (face: Lamp['face']): number[] =>
     : [face.sizeMm / 2]
 
 /**
- * Tilts at which the ray through the lens's middle just meets and just misses an edge: of the face, of the tunnel's mouth and outlet. There
+ * Tilts at which the ray through the middle of the lens, or of the mouth of a tunnel without any, just meets and just misses an edge: of the face, of the tunnel's mouth and outlet. There
  * light leaves by gaps a few millimetres wide, between the tilts of the grid. One decimal.
  */
 export function edgeTiltsDeg(lamp: Lamp): number[] {
   const { face, tunnel } = lamp
-  // Of several the one that light from the sun meets last.
-  const [lens] = elementsOf(lamp)
-  if (!lens) return []
+  // Of several lenses the one that light from the sun meets last; without any the tunnel's mouth.
+  const openingZMm = elementsOf(lamp)[0]?.zMm ?? tunnel?.zOutMm
+  if (openingZMm === undefined) return []
   const edges: [number, number][] = faceEdgesMm(face).map((r) => [r, 0])
   if (tunnel) edges.push(...endsOf(tunnel))
-  return edges
-    .flatMap(([r, z]) => [-0.5, 0.5].map((discs) => [r + discs * lamp.reading.hotDiscMm, lens.zMm - z] as const))
+  // Edge rays, from one rim of the mouth to the other one of the inlet: what a concentrator throws together.
+  const across: [number, number][] = tunnel ? [[(tunnel.inMm + tunnel.outMm) / 2, tunnel.zInMm]] : []
+  return [...edges, ...across]
+    .flatMap(([r, z]) => [-0.5, 0.5].map((discs) => [r + discs * lamp.reading.hotDiscMm, openingZMm - z] as const))
     .map(([r, down]) => Math.round((10 * Math.atan2(Math.max(0, r), down)) / RAD) / 10)
     .filter((tilt) => tilt > 0 && tilt < 80)
 }
@@ -117,6 +124,26 @@ export function strongestIn(zone: AirZone, seen: readonly Seen[]): Direction | n
   return top && strengthIn(zone, top) > 0 ? top : null
 }
 
+/**
+ * Directions of a coarse grid that are worth more rays: of each zone those whose upper end comes near its strongest, and of each tilt the strongest of
+ * all. What is left out keeps its few rays and their wider ±, whose upper end counts.
+ */
+export function strongOf(seen: readonly Seen[], zones: readonly AirZone[]): Direction[] {
+  const upper = (zone: AirZone, { spots }: Seen) =>
+    spots.reduce((most, s) => (zoneOfSpot(s) === zone ? Math.max(most, upperKWm2(s)) : most), 0)
+  const strong = zones.flatMap((zone) => {
+    const most = seen.reduce((m, s) => Math.max(m, strengthIn(zone, s)), 0)
+    const near = seen.filter((s) => upper(zone, s) > 0 && upper(zone, s) >= STRONG_SHARE * most)
+    return near.sort((a, b) => upper(zone, b) - upper(zone, a)).slice(0, STRONG_MOST)
+  })
+  const all = (s: Seen) => s.spots.reduce((most, spot) => Math.max(most, upperKWm2(spot)), 0)
+  const ofTilts = distinct(seen.map((s) => s.tiltDeg)).map((tiltDeg) =>
+    seen.filter((s) => s.tiltDeg === tiltDeg).reduce((a, b) => (all(a) >= all(b) ? a : b)),
+  )
+  const wanted = new Set([...strong, ...ofTilts])
+  return seen.filter((s) => wanted.has(s)).map(({ tiltDeg, azimuthDeg }) => ({ tiltDeg, azimuthDeg }))
+}
+
 export interface Ball {
   centre: readonly [number, number, number]
   radiusMm: number
@@ -128,8 +155,17 @@ interface Tries {
   scheduler: Scheduler
 }
 
+/** The most among directions next to one, itself included; on the axis every azimuth is next. */
+const strengthAbout = (zone: AirZone, at: Direction, rows: readonly (readonly Seen[])[]): number =>
+  rows
+    .flat()
+    .filter((s) => at.tiltDeg === 0 || s.tiltDeg === 0 || turnBetween(s.azimuthDeg, at.azimuthDeg) < NEXT_DEG)
+    .reduce((most, s) => Math.max(most, strengthIn(zone, s)), 0)
+
+const turnBetween = (a: number, b: number): number => Math.abs(((((a - b) % 360) + 540) % 360) - 180)
+
 /**
- * The direction that is worst in a zone: compass search from the strongest local maxima over tilt, on the same rays for every direction;
+ * The direction that is worst in a zone: compass search from the strongest local maxima over tilt and azimuth, on the same rays for every direction;
  * null where none is over the floor.
  */
 export async function climbDirections(
@@ -139,19 +175,16 @@ export async function climbDirections(
   { readAt, scheduler }: Tries,
 ): Promise<Direction | null> {
   const tilts = distinct(seen.map((s) => s.tiltDeg))
-  const byTilt = tilts.map((tiltDeg) =>
-    seen.filter((s) => s.tiltDeg === tiltDeg).reduce((a, b) => (strengthIn(zone, a) >= strengthIn(zone, b) ? a : b)),
-  )
-  const strengths = byTilt.map((s) => strengthIn(zone, s))
-  const starts = strengths
-    .map((kWm2, k) => ({ k, kWm2 }))
-    .filter(({ k, kWm2 }) => kWm2 > 0 && kWm2 >= (strengths[k - 1] ?? 0) && kWm2 >= (strengths[k + 1] ?? 0))
+  const byTilt = tilts.map((tiltDeg) => seen.filter((s) => s.tiltDeg === tiltDeg))
+  const starts = byTilt
+    .flatMap((row, k) => row.map((at) => ({ at, k, kWm2: strengthIn(zone, at) })))
+    .filter(({ at, k, kWm2 }) => kWm2 > 0 && kWm2 >= strengthAbout(zone, at, byTilt.slice(Math.max(0, k - 1), k + 2)))
     .sort((a, b) => b.kWm2 - a.kWm2)
     .slice(0, STARTS)
     .filter(({ kWm2 }, _, all) => kWm2 > 0.6 * all[0]!.kWm2)
   let best: { at: Direction; kWm2: number } | null = null
-  for (const { k } of starts) {
-    let last: Seen = byTilt[k]!
+  for (const { at: start, k } of starts) {
+    let last: Seen = start
     let at: Direction = last
     // What was less once is never more: the rays are the same in every direction.
     const tried = new Set([keyOf(at)])

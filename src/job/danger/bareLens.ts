@@ -60,6 +60,7 @@ function layFlat(element: LensElement): Lens {
   const {
     name: _,
     isLens: __,
+    where: ___,
     decentreXMm: _x,
     decentreYMm: _y,
     tiltXDeg: _a,

@@ -12,8 +12,8 @@ import { leakedLightOf, leavingLightOf } from '../../hazard/eyeRays.ts'
 import { eyeInput, readEyes } from '../../hazard/eyeSheet.ts'
 import { clearDistanceMm, type Front } from '../../hazard/front.ts'
 import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
-import { lightInFront, readHarmAt, readThing, SMALL_DISC_MM, USUAL_THINGS } from '../../hazard/inTheWay.ts'
-import { readParts } from '../../hazard/onParts.ts'
+import { lightInFront, readHarmAt, readThings, SMALL_DISC_MM } from '../../hazard/inTheWay.ts'
+import { onFrontKWm2, readParts } from '../../hazard/onParts.ts'
 import { hotSunWm2, VERY_CLEAR_WM2 } from '../../hazard/solar.ts'
 import type { SunPlace } from '../../hazard/sun.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
@@ -197,9 +197,10 @@ function* readBeamDangers(
     // Its places outside are not said.
     onLeftOut: (zone, upToKWm2) => zone === 'inside' && onLeftOut(zone, upToKWm2),
   })
-  const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run))
+  const inside = ghost.filter((p) => p.zone === 'inside')
+  const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run), inside)
   yield
-  const light = lightInFront(whole, { small, onLensKWm2: parts.lens?.kWm2 })
+  const light = lightInFront(whole, { small, onLensKWm2: onFrontKWm2(parts) })
   const leaving = [leavingLightOf(run), leakedLightOf(segments)]
   const eye = leaving.some((l) => l.count > 0) ? yield* readEyes(leaving, eyeInput(lamp, emitterW)) : null
   return {
@@ -209,13 +210,13 @@ function* readBeamDangers(
     foci,
     worstByDisc,
     beside,
-    ghost: ghost.find((p) => p.zone === 'inside') ?? null,
+    ghost: inside[0] ?? null,
     volume,
     clear: clearOf({ front: whole, small, worstByDisc }, lamp),
     harm: [...new Set([...ASKED_MM, ...(lamp.danger?.askedMm ?? [])])]
       .sort((a, b) => a - b)
       .map((d) => readHarmAt(whole, d, table, ambientC, light)),
-    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, ambientC, light)),
+    things: readThings(whole, lamp, table, light),
     parts,
     eye,
   }

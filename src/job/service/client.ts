@@ -3,6 +3,7 @@ import type { CallReply, CallRequest } from '../../engine/workers/calls.ts'
 import { browserPort, type WorkerPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { Cancelled, makeNewest } from '../../num/scheduler.ts'
+import { LAMP_FAULT } from '../../run/validate.ts'
 import type { EngineOrder, JobOptions, Sheet } from '../beam/sheet.ts'
 import { makeRestarting, type Trouble } from './restarting.ts'
 import type { TracingCalls } from './service.ts'
@@ -13,7 +14,8 @@ export interface TracingClient {
     lamp: Lamp,
     options: JobOptions,
     onSheet: (sheet: Sheet) => void,
-    onFail: (why: string) => void,
+    /** `ofLamp`: the lamp itself can't be traced, and trying again gives the same. */
+    onFail: (why: string, ofLamp: boolean) => void,
     /** The whole of it is done, or another has taken its place. */
     onEnd?: () => void,
     /** Its first sheet is being read elsewhere: another lamp may come, and the sheet of this one comes even so. */
@@ -48,7 +50,7 @@ export function openTracingClient(
           { lamp, options },
           { signal, onEvent: (event) => (event.kind === 'sheet' ? onSheet(event.sheet) : onHandedOver?.()) },
         )
-        .then(onEnd, (error: Error) => error instanceof Cancelled || onFail(error.message)) // disposed of: nobody waits
+        .then(onEnd, (error: Error) => error instanceof Cancelled || onFail(error.message, error.name === LAMP_FAULT)) // disposed of: nobody waits
     },
     pause: () => quietly(client.call('pause', null)),
     resume: () => quietly(client.call('resume', null)),

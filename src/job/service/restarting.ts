@@ -15,6 +15,8 @@ export interface Trouble {
   why: string
   /** The worker is started again by itself; false: only `again` starts it. */
   restarts: boolean
+  /** It is the lamp that can't be traced: to try again gives the same. */
+  ofLamp?: boolean
 }
 
 export interface RestartingOptions<S extends Signatures> {

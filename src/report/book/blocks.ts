@@ -1,6 +1,7 @@
 // Short ways to write blocks.
-import { bySeverity } from '../../checks/check.ts'
+
 import type { Finding } from '../../checks/finding.ts'
+import { bySeverity } from '../../checks/finding.ts'
 import { remarkWords } from '../wiringTable.ts'
 import type { Block, Table } from './model.ts'
 

@@ -1,7 +1,7 @@
 // The book of a lamp: everything about it in one document for screen, print and PDF. Pure: results, version, date and hash come in.
 
-import { CAUTIONS } from '../../checks/cautions.ts'
-import { bySeverity } from '../../checks/check.ts'
+import { cautionsFor } from '../../checks/cautions.ts'
+import { bySeverity } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { writeLampText } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -36,7 +36,7 @@ export function bookOf(lamp: Lamp, results: BookResults, context: BookContext): 
       ['Program', `Lampwright ${version}`],
       ['Design', hash.slice(0, 16)],
     ],
-    cautions: cautionBlocks(severe, unknown),
+    cautions: cautionBlocks(lamp, severe, unknown),
     chapters: made.filter((c) => !without.includes(c.id)),
     foot: `${lamp.name} · ${date} · design ${hash.slice(0, 12)}`,
     warning: warningWords(lamp.name, severe.length, unknown.length),
@@ -60,7 +60,7 @@ function chapterBlocks(id: ChapterId, lamp: Lamp, results: BookResults, context:
     case 'parts-buy':
       return sheet ? partsBuyBlocks(sheet) : []
     case 'danger':
-      return danger ? dangerBlocks(danger) : []
+      return danger ? dangerBlocks(danger, lamp) : []
     case 'heat':
       return power ? heatBlocks(lamp, power) : []
     case 'wiring':
@@ -138,7 +138,7 @@ function warningWords(name: string, severe: number, unknown: number): string {
 }
 
 /** Severe findings, what is missing, then what holds for every lamp. */
-function cautionBlocks(severe: readonly string[], unknown: readonly string[]): Block[] {
+function cautionBlocks(lamp: Lamp, severe: readonly string[], unknown: readonly string[]): Block[] {
   return [
     severe.length > 0
       ? { kind: 'note', severity: 'severe', title: countWords(severe.length), lines: severe }
@@ -146,6 +146,6 @@ function cautionBlocks(severe: readonly string[], unknown: readonly string[]): B
     ...(unknown.length > 0
       ? [{ kind: 'note', severity: 'severe', title: 'Not complete', lines: unknown } satisfies Block]
       : []),
-    list(CAUTIONS.map((c) => c.text)),
+    list(cautionsFor(lamp).map((c) => c.text)),
   ]
 }

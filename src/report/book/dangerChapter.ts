@@ -1,9 +1,10 @@
 // The danger sheet in full, as the terminal and the sheet to hang up have it. Every figure is an upper end.
 import { flickerWords, groupSentence, HAZARDS, riskWords } from '../../checks/eyeWords.ts'
 import type { DangerReading } from '../../job/danger/result.ts'
+import type { Lamp } from '../../lamp/schema.ts'
 import {
-  BEFORE_POWER,
-  COVER_RULE,
+  beforePower,
+  coverRule,
   EYE_NOTE,
   eyeLeadSentence,
   FIRST_RULE,
@@ -29,7 +30,8 @@ import { whole } from '../numbers.ts'
 import { findingBlocks, heading, list, paragraph, paragraphs, table, values } from './blocks.ts'
 import type { Block } from './model.ts'
 
-export function dangerBlocks(d: DangerReading): Block[] {
+export function dangerBlocks(d: DangerReading, lamp: Lamp): Block[] {
+  const cover = coverRule(lamp)
   return [
     values(
       leadDistances(d).map(({ what, figure, reached, of }) => [
@@ -47,9 +49,8 @@ export function dangerBlocks(d: DangerReading): Block[] {
     table(clearRows(d), { head: ['What', 'clear by', 'harm from', 'at the worst place', ''], right: [1] }),
     ...paragraphs(ownPlaceSentences(d)),
     ...eyeBlocks(d),
-    ...sunBlocks(d),
-    heading('Cover'),
-    paragraph(COVER_RULE),
+    ...sunBlocks(d, lamp),
+    ...(cover === null ? [] : [heading('Cover'), paragraph(cover)]),
     heading('Nothing in the way'),
     table(
       thingRows(d).map(({ row, also }) => [...row.slice(0, 4), [row[4], also].filter((t) => t).join('; ')]),
@@ -61,7 +62,7 @@ export function dangerBlocks(d: DangerReading): Block[] {
     table(partRows(d)),
     ...paragraphs(d.parts.boards ? [`The face by itself, ${d.parts.boards.faceFrom}.`] : []),
     heading('Before power'),
-    { kind: 'checks', items: BEFORE_POWER.map((text) => ({ text, done: false })) },
+    { kind: 'checks', items: beforePower(lamp).map((text) => ({ text, done: false })) },
     paragraph(SCREENING_NOTE),
   ]
 }
@@ -81,8 +82,8 @@ function eyeBlocks(d: DangerReading): Block[] {
   ]
 }
 
-function sunBlocks(d: DangerReading): Block[] {
-  const sentences = [sunDaySentence(d), turnedSentence(d), ...sunPlaceSentences(d), bareLensSentence(d)].filter(
+function sunBlocks(d: DangerReading, lamp: Lamp): Block[] {
+  const sentences = [sunDaySentence(d, lamp), turnedSentence(d), ...sunPlaceSentences(d), bareLensSentence(d)].filter(
     (t) => t !== '',
   )
   if (d.sunMap.length === 0 && sentences.length === 0) return []

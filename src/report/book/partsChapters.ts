@@ -38,7 +38,7 @@ export function partsBlocks(lamp: Lamp): Block[] {
 /** `powerUp`: the list of the first power-up; its items stand in the step that they are done in. */
 export function assemblyBlocks(lamp: Lamp, powerUp: readonly PowerUpItem[]): Block[] {
   const of = partsList(lamp)
-  return assemblyWords(assemblyOrder(lamp, of), of, powerUp).flatMap(
+  return assemblyWords(lamp, assemblyOrder(lamp, of), of, powerUp).flatMap(
     ({ title, text, parts, checks, cautions }, i): Block[] => [
       heading(`${i + 1}. ${title}`),
       ...cautions.map((c): Block => ({ kind: 'note', severity: 'warning', title: c, lines: [] })),

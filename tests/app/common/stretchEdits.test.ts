@@ -6,6 +6,7 @@ import {
   lineStretch,
   moveEnds,
   moveJoint,
+  placeJoint,
   removeStretch,
   shapeOf,
   sizeStretch,
@@ -89,6 +90,13 @@ describe('move', () => {
     expect(moveJoint(three, 0, 900).joints?.[0]?.zMm).toBe(399)
     expect(moveJoint(three, 1, -5).joints?.[1]?.zMm).toBe(101)
     expect(moveJoint(three, 1, 650.5).joints?.[1]?.zMm).toBe(650.5)
+  })
+  test('typed in past a neighbour it is refused, with what may stand there', () => {
+    const fault = (at: number, zMm: number) => lampFault({ ...gannetHead(), tunnel: placeJoint(three, at, zMm) })
+    expect(fault(0, 900)).toMatch(/^tunnel\.joints\[/)
+    expect(fault(0, 900)).toContain('does not fit; expected ')
+    expect(fault(1, -5)).not.toBeNull()
+    expect(fault(1, 650.5)).toBeNull()
   })
 })
 

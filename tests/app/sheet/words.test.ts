@@ -2,13 +2,13 @@ import { describe, expect, test } from 'vitest'
 import { THIN } from '../../../src/app/common/format.ts'
 import {
   announcement,
-  bySeverity,
   countFindings,
   lineWords,
   percent,
   placeWords,
   progress,
   ratioOf,
+  STATE_TITLES,
   stateOf,
   stateSentence,
   stillTraced,
@@ -51,6 +51,10 @@ describe('state', () => {
   test('a failure says why, or that it does not know', () => {
     expect(stateSentence('failed', 'The lens is behind the face.')).toBe('The lens is behind the face.')
     expect(stateSentence('failed', '')).toBe('No reason was given.')
+    expect([STATE_TITLES.fault, stateSentence('fault', 'The lamp gives no light.')]).toEqual([
+      'Nothing to trace',
+      'The lamp gives no light.',
+    ])
     expect(stateSentence('settled', '')).toBe('As sharp as was asked for.')
     expect(stateSentence('settled', '', false)).toBe('Ended before the wanted ± was reached.')
     expect(stateSentence('settling', '', false)).toBe('Getting sharper by itself.')
@@ -77,11 +81,6 @@ describe('state', () => {
 })
 
 describe('findings', () => {
-  test('the severe come first, the rest keep their order', () => {
-    const list = [finding('note', 'a'), finding('severe', 'b'), finding('warning', 'c'), finding('severe', 'd')]
-    expect(bySeverity(list).map((f) => f.rule)).toEqual(['b', 'd', 'c', 'a'])
-    expect(list[0]!.rule).toBe('a')
-  })
   test('are counted in words', () => {
     expect(countFindings([])).toBe('no finding')
     expect(countFindings([finding('severe', 'a')])).toBe('1 severe')

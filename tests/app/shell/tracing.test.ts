@@ -13,7 +13,7 @@ interface Asked {
   lamp: Lamp
   options: JobOptions
   onSheet(sheet: Sheet): void
-  onFail(why: string): void
+  onFail(why: string, ofLamp?: boolean): void
   onEnd(): void
   onHandedOver(): void
 }
@@ -27,7 +27,10 @@ function bench({ waits = false } = {}) {
   const calls: string[] = []
   const tracer: TraceClient = {
     trace: (lamp, options, onSheet, onFail, onEnd, onHandedOver) =>
-      requests.push({ lamp, options, onSheet, onFail, onEnd, onHandedOver }),
+      requests.push({
+        ...{ lamp, options, onSheet, onEnd, onHandedOver },
+        onFail: (why, ofLamp = false) => onFail(why, ofLamp),
+      }),
     pause: () => calls.push('pause'),
     resume: () => calls.push('resume'),
     again: () => calls.push('again'),
@@ -346,4 +349,14 @@ test('“Try again” starts the tracer and traces; of another lamp that fails n
   b.asked[2]!.onFail('out of memory')
   expect(b.result.getState()).toMatchObject({ sheet: null, trace: 'failed' })
   expect(b.missing.getState().beam).not.toBeNull()
+})
+
+test('a lamp that can’t be traced is no failure that trying again mends; the next sheet ends it', () => {
+  const b = bench()
+  b.asked[0]!.onFail('The lamp gives no light', true)
+  expect(b.missing.getState().beam).toMatchObject({ why: 'The lamp gives no light.', restarts: false, ofLamp: true })
+  b.design.edit('Size', resized(300))
+  b.nextFrame()
+  b.asked[1]!.onSheet(sheet('rough'))
+  expect(b.missing.getState().beam).toBeNull()
 })

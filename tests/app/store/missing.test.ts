@@ -4,6 +4,7 @@ import { danger } from '../../../src/app/store/danger.ts'
 import {
   clearMissing,
   createMissing,
+  mayTryAgain,
   missing,
   missingFindings,
   missingPartOf,
@@ -67,4 +68,13 @@ test('each has a rule of its own, by which its button is found; a retry waits, a
   expect(missingFindings(store.getState())).toHaveLength(2)
   // Nothing missing is one and the same list: what is drawn from it is not drawn again.
   expect(missingFindings(createMissing().getState())).toBe(missingFindings(createMissing().getState()))
+})
+
+test('a lamp that can’t be traced: no button, and the cure is to change the lamp', () => {
+  setMissing(missing, 'beam', { why: 'The lamp gives no light.', restarts: false, ofLamp: true }, () => {})
+  expect(missingFindings(missing.getState())[0]!.cure).toBe('Change the lamp: to try again gives the same.')
+  gone('heat')
+  const { beam, heat, danger: full } = missing.getState()
+  expect([mayTryAgain(beam), mayTryAgain(heat), mayTryAgain(full)]).toEqual([false, true, false])
+  expect(mayTryAgain({ restarts: true })).toBe(false)
 })

@@ -113,6 +113,37 @@ test('light that misses a further element is lost in the gap before it, forwards
   expectWithin(endShare(returned, 'lensReturnedLost').value, 1, { abs: 1e-12, because: 'an element sent it back' })
 })
 
+test('each element’s map holds what arrives on either of its faces', () => {
+  // Through a film that passes all to a smaller one that throws a third straight back, onto a dark face.
+  const lamp = {
+    ...oneEmitter({ faceReflectance: 0 }),
+    elements: [
+      film(10, 200, { transmittance: 1, reflectance: 0 } as Partial<Element>),
+      film(20, 30, { transmittance: 0.5, reflectance: 1 / 3 } as Partial<Element>),
+      film(30, 400, { transmittance: 1, reflectance: 0 } as Partial<Element>),
+    ],
+  }
+  const run = traceHere(lamp, { rays: 1 << 11 })
+  expectValid(run)
+  const at = tallyLayout(run.shape)
+  const { n } = run.shape.elements!
+  const share = (from: number, cells: number) =>
+    run.tallies.reduce((sum, t) => sum + t.slice(from, from + cells).reduce((a, b) => a + b, 0), 0) / run.rays
+  const first = share(at.lensW, run.shape.lens!.n ** 2)
+  const [second, third] = [0, 1].map((i) => share(at.elementsW + i * n * n, n * n))
+  const slack = { abs: 1e-6, because: 'maps are in single precision' }
+  const once = 1 - partShare(run, PART_OUTSIDE).value
+  const absorbed = partShare(run, absorbedPart(0, 1)).value
+  expectWithin(absorbed, second! / 6, slack)
+  // What the second has thrown back comes to the first a second time: all of it, and no more.
+  expectWithin(first - once, second! - absorbed - third!, slack)
+  expectWithin(third! / second!, 1 / 2, {
+    abs: 0.06,
+    because: 'each ray passes or comes back, by a draw of one in 737',
+  })
+  expect(run.shape.elements!.maps.map((m) => m.frame.originMm[2])).toEqual([20, 30])
+})
+
 test('tilted planes: the nearest ahead is met, and light that meets none leaves by the gap', () => {
   // Along the axis to a mirror tilted by 50°: thrown to the side at 100°, past everything.
   const lamp = {

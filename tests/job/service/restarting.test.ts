@@ -1,14 +1,17 @@
 // A worker that is started again, and each service of the page on top of it: dead at the start, dead later, thrown, silent.
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
-import type { CallReply } from '../../../src/engine/workers/calls.ts'
+import { type CallReply, type CallRequest, type Handlers, serveCalls } from '../../../src/engine/workers/calls.ts'
+import { inlinePort } from '../../../src/engine/workers/port.ts'
 import { openDangerClient } from '../../../src/job/danger/client.ts'
 import { openPowerClient } from '../../../src/job/power/client.ts'
 import { openTracingClient } from '../../../src/job/service/client.ts'
 import { makeRestarting, RESTART_WAITS_MS, type Trouble } from '../../../src/job/service/restarting.ts'
+import type { TracingCalls } from '../../../src/job/service/service.ts'
 import { openSweepClient } from '../../../src/job/sweep/client.ts'
 import { restartingTracer } from '../../../src/job/sweep/service.ts'
 import { benchCheck } from '../../../src/library/demos.ts'
 import { Cancelled } from '../../../src/num/scheduler.ts'
+import { LampFault } from '../../../src/run/validate.ts'
 import { type FakePort, fakePorts } from '../../kit/fakePort.ts'
 
 beforeEach(() => void vi.useFakeTimers())
@@ -288,4 +291,36 @@ describe.each(services)('$name', ({ method, hangsAfterMs, result, begin }) => {
     expect(b.ports[0]!.closed()).toBe(true)
     expect(b.calls(b.ports[1])).toHaveLength(1)
   })
+})
+
+test('a lamp that can’t be traced is known as such on the page, by its error’s name; any other error is not', async () => {
+  const heard: [string, boolean][] = []
+  const fails = async (error: Error) => {
+    const handlers: Handlers<TracingCalls> = {
+      ...{ engine: () => {}, pause: () => {}, resume: () => {} },
+      trace: () => Promise.reject(error),
+    }
+    const open = () =>
+      inlinePort<CallRequest, CallReply>((side) => serveCalls<TracingCalls>(side, handlers), queueMicrotask)
+    const client = openTracingClient({ choice: 'cpu' }, () => {}, open)
+    const options = { seed: 1, maxRays: 1, precision: 1, background: false }
+    await new Promise<void>((done) => {
+      client.trace(
+        lamp,
+        options,
+        () => {},
+        (why, ofLamp) => {
+          heard.push([why, ofLamp])
+          done()
+        },
+      )
+    })
+    client.dispose()
+  }
+  await fails(new LampFault('No light.'))
+  await fails(new Error('Out of memory.'))
+  expect(heard).toEqual([
+    ['No light.', true],
+    ['Out of memory.', false],
+  ])
 })

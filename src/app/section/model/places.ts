@@ -1,5 +1,6 @@
 // Where a finding's place lies on the section.
 import type { Place } from '../../../checks/finding.ts'
+import { elementsOf, labelOf, mappedElement } from '../../../lamp/assembly.ts'
 import { faceHalfMm } from '../../../lamp/facePlate.ts'
 import { spaceFromBoard } from '../../../lamp/place.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
@@ -12,7 +13,7 @@ export function ringOfPlace(lamp: Lamp, place: Place, cut: Cut): { zMm: number; 
   if (place.kind === 'point') {
     return { zMm: place.zMm, rMm: r === 0 ? place.xMm : place.yMm, ringMm: 0 }
   }
-  if (place.kind === 'part') return ringOfPart(lamp, place.part, cut)
+  if (place.kind === 'part') return ringOfPart(lamp, place, cut)
   const board = lamp.boards[place.boardIndex]
   if (!board) return null
   if (place.kind === 'board') return { zMm: board.heightMm ?? 0, rMm: r === 0 ? board.xMm : board.yMm, ringMm: 0 }
@@ -22,14 +23,15 @@ export function ringOfPlace(lamp: Lamp, place: Place, cut: Cut): { zMm: number; 
   return { zMm: at[2], rMm: at[r], ringMm: 0 }
 }
 
-function ringOfPart(lamp: Lamp, part: Extract<Place, { kind: 'part' }>['part'], cut: Cut) {
-  const { tunnel, lens, face } = lamp
+function ringOfPart(lamp: Lamp, { part, of }: Extract<Place, { kind: 'part' }>, cut: Cut) {
+  const { tunnel, face } = lamp
   switch (part) {
     case 'lens': {
-      if (!lens) return null
-      const { from, to } = boxOf(lens)
+      const piece = elementsOf(lamp).find((e) => labelOf(e) === of) ?? mappedElement(lamp)
+      if (!piece) return null
+      const { from, to } = boxOf(piece)
       const { r } = axesOf(cut)
-      return { zMm: lens.zMm, rMm: (from[r] + to[r]) / 2, ringMm: (to[r] - from[r]) / 2 }
+      return { zMm: piece.zMm, rMm: (from[r] + to[r]) / 2, ringMm: (to[r] - from[r]) / 2 }
     }
     case 'tunnel': {
       if (!tunnel) return null

@@ -117,7 +117,7 @@ function listText(lamp: Lamp): string {
     `${stripControls(lamp.name)}: parts as solids`,
     ...columns(made).map((l) => `  ${l}`),
     ...(refused.length > 0 ? ['', 'Not made'] : []),
-    ...refused.map((l) => wrapped(l, WIDTH, '  ')),
+    ...refused.map((l) => `  ${wrapped(l, WIDTH, '    ')}`),
     '',
     `Printed on a bed of ${bedXMm} × ${bedYMm} mm, ${bedZMm} mm high, with walls of ${wallMm} mm and ${clearanceMm} mm of clearance.`,
   ]

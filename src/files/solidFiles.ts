@@ -7,12 +7,14 @@ import { assemblyMeshes, isPrinted, type MadePiece, makePart, type PartName } fr
 import { type GlbPart, writeGlb } from './glb.ts'
 import { writeStl } from './stl.ts'
 
-export interface StlFile {
+interface StlFile {
   /** What it is of: goes into the file's name. */
   name: string
   /** So many of it are wanted. */
   count: number
   bytes: Uint8Array
+  /** Of one, filled with the printer's material, g; absent: it is not printed. */
+  massG?: number
 }
 
 export type StlFiles = { ok: true; files: StlFile[]; notes: string[] } | { ok: false; why: string }
@@ -23,12 +25,13 @@ export function partStl(kernel: Kernel, lamp: Lamp, name: PartName): StlFiles {
   if (!made.ok) return made
   const { pieces, notes } = made
   const title = (what: string) => `${lamp.name}, ${what}`
-  if (isPrinted(name))
-    return {
-      ok: true,
-      files: pieces.map((p) => ({ name: p.name, count: p.count, bytes: writeStl([p.mesh], title(p.name)) })),
-      notes,
-    }
+  if (isPrinted(name)) {
+    const files = pieces.map(({ name: what, count, mesh, massG }) => ({
+      ...{ name: what, count, bytes: writeStl([mesh], title(what)) },
+      ...(massG === undefined ? {} : { massG }),
+    }))
+    return { ok: true, files, notes }
+  }
   const bytes = writeStl(
     pieces.map((p) => p.mesh),
     title(name),

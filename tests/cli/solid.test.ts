@@ -28,7 +28,9 @@ test('STL of what is printed: a file for each kind of piece, with how many are w
   const files = readdirSync(folder).sort()
   expect(files).toContain('ring-lens-ring-lip-piece-1-2x.stl')
   expect(files).toHaveLength(10)
-  expect(ran.out).toContain(`Wrote ${join(folder, files[0]!)}: lens ring, lip, piece 1, wanted 2 times, mm.`)
+  expect(ran.out).toContain(
+    `Wrote ${join(folder, files[0]!)}: lens ring, lip, piece 1, wanted 2 times, 34.4 g when filled, mm.`,
+  )
   expect(ran.out).toContain('Printed plastic softens near heat')
   for (const file of files) expect(stlReport(readFileSync(join(folder, file))).openEdges, file).toBe(0)
 })

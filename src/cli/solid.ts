@@ -7,7 +7,7 @@ import type { Lamp } from '../lamp/schema.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { type Kernel, loadKernel } from '../solids/kernel.ts'
 import { isPrinted, listParts, PARTS, type PartName } from '../solids/parts.ts'
-import { columns, wrapped } from './format.ts'
+import { columns, short, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
@@ -76,9 +76,9 @@ async function filesOf(
   const made = partStl(kernel, lamp, part)
   if (!made.ok) throw refused(made.why)
   const isOne = made.files.length === 1
-  const files = made.files.map(({ name, count, bytes }) => ({
+  const files = made.files.map(({ name, count, bytes, massG }) => ({
     path: isOne ? whole : beside(out ?? fileName(lamp.name), `${name}${count > 1 ? ` ${count}x` : ''}`),
-    words: `${name}, ${count > 1 ? `wanted ${count} times, ` : ''}mm`,
+    words: `${name}, ${count > 1 ? `wanted ${count} times, ` : ''}${massG === undefined ? '' : `${short(massG)} g when filled, `}mm`,
     bytes,
   }))
   return { files, notes: made.notes }
@@ -117,7 +117,7 @@ function listText(lamp: Lamp): string {
     `${stripControls(lamp.name)}: parts as solids`,
     ...columns(made).map((l) => `  ${l}`),
     ...(refused.length > 0 ? ['', 'Not made'] : []),
-    ...refused.map((l) => wrapped(l, WIDTH, '  ')),
+    ...refused.map((l) => `  ${wrapped(l, WIDTH, '    ')}`),
     '',
     `Printed on a bed of ${bedXMm} × ${bedYMm} mm, ${bedZMm} mm high, with walls of ${wallMm} mm and ${clearanceMm} mm of clearance.`,
   ]

@@ -25,12 +25,12 @@ interface Look {
 }
 
 const LOOKS: Record<Material, Look> = {
-  metal: { name: 'Aluminium', colour: [0.55, 0.57, 0.6, 1], metal: 0.9, rough: 0.5 },
+  metal: { name: 'Aluminium', colour: [0.6, 0.62, 0.65, 1], metal: 0.3, rough: 0.5 },
   board: { name: 'Board', colour: [0.75, 0.75, 0.72, 1], metal: 0, rough: 0.6 },
   package: { name: 'Emitter', colour: [0.8, 0.75, 0.55, 1], metal: 0, rough: 0.5 },
   light: { name: 'Emitting surface', colour: [1, 0.8, 0.3, 1], metal: 0, rough: 0.5, light: [0.9, 0.65, 0.2] },
   optic: { name: 'Optic', colour: [0.75, 0.87, 0.95, 0.45], metal: 0, rough: 0.1 },
-  wall: { name: 'Tunnel sheet', colour: [0.7, 0.72, 0.74, 0.4], metal: 0.7, rough: 0.35 },
+  wall: { name: 'Tunnel sheet', colour: [0.7, 0.72, 0.74, 0.35], metal: 0.2, rough: 0.35 },
   clear: { name: 'Lens or cover', colour: [0.7, 0.88, 0.95, 0.3], metal: 0, rough: 0.05 },
   film: { name: 'Film', colour: [0.95, 0.9, 0.8, 0.5], metal: 0, rough: 0.9 },
   printed: { name: 'Printed', colour: [0.12, 0.13, 0.15, 1], metal: 0, rough: 0.7 },

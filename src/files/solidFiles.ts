@@ -2,16 +2,19 @@
 import type { Lamp } from '../lamp/schema.ts'
 import { GROUPS } from '../solids/assembly.ts'
 import type { Kernel } from '../solids/kernel.ts'
-import { assemblyMeshes, makePart, PARTS, type PartName } from '../solids/parts.ts'
+import { meshBox } from '../solids/mesh.ts'
+import { assemblyMeshes, isPrinted, type MadePiece, makePart, type PartName } from '../solids/parts.ts'
 import { type GlbPart, writeGlb } from './glb.ts'
 import { writeStl } from './stl.ts'
 
-export interface StlFile {
+interface StlFile {
   /** What it is of: goes into the file's name. */
   name: string
   /** So many of it are wanted. */
   count: number
   bytes: Uint8Array
+  /** Of one, filled with the printer's material, g; absent: it is not printed. */
+  massG?: number
 }
 
 export type StlFiles = { ok: true; files: StlFile[]; notes: string[] } | { ok: false; why: string }
@@ -22,12 +25,13 @@ export function partStl(kernel: Kernel, lamp: Lamp, name: PartName): StlFiles {
   if (!made.ok) return made
   const { pieces, notes } = made
   const title = (what: string) => `${lamp.name}, ${what}`
-  if (PARTS.find((p) => p.name === name)?.printed)
-    return {
-      ok: true,
-      files: pieces.map((p) => ({ name: p.name, count: p.count, bytes: writeStl([p.mesh], title(p.name)) })),
-      notes,
-    }
+  if (isPrinted(name)) {
+    const files = pieces.map(({ name: what, count, mesh, massG }) => ({
+      ...{ name: what, count, bytes: writeStl([mesh], title(what)) },
+      ...(massG === undefined ? {} : { massG }),
+    }))
+    return { ok: true, files, notes }
+  }
   const bytes = writeStl(
     pieces.map((p) => p.mesh),
     title(name),
@@ -42,20 +46,10 @@ const APART_MM = 10
 
 /** Binary glTF of a part: of the assembly and its groups each part by name where it stands; of a printed part its pieces side by side. */
 export async function partGlb(kernel: Kernel, lamp: Lamp, name: PartName): Promise<GlbFile> {
-  if (name === 'assembly') return assemblyGlb(kernel, lamp)
   const made = makePart(kernel, lamp, name)
   if (!made.ok) return made
-  const isPrinted = PARTS.find((p) => p.name === name)?.printed
-  const material = isPrinted ? 'printed' : undefined
-  if (!material) return groupGlb(kernel, lamp, name)
-  let x = 0
-  const parts = made.pieces.map(({ name: called, mesh }): GlbPart => {
-    const part: GlbPart = { name: called, material, mesh, place: lying(x) }
-    let wide = 0
-    for (let i = 0; i < mesh.position.length; i += 3) wide = Math.max(wide, mesh.position[i] ?? 0)
-    x += wide + APART_MM
-    return part
-  })
+  if (!isPrinted(name)) return groupGlb(kernel, lamp, name)
+  const parts = laidOut(made.pieces)
   return {
     ok: true,
     bytes: await writeGlb(parts, `${lamp.name}, ${name}`, PRINTED_NOTE),
@@ -64,11 +58,21 @@ export async function partGlb(kernel: Kernel, lamp: Lamp, name: PartName): Promi
   }
 }
 
-/** The bed's z becomes glTF's +Y. */
-const lying = (xMm: number): NonNullable<GlbPart['place']> => ({
-  rotation: [1, 0, 0, 0, 0, 1, 0, -1, 0],
-  shiftMm: [xMm, 0, 0],
-})
+/** Side by side in rows about as long as all of them are deep; the bed's z becomes glTF's +Y. */
+function laidOut(pieces: readonly MadePiece[]): GlbPart[] {
+  const sizes = pieces.map(({ mesh }) => meshBox(mesh).to)
+  const area = sizes.reduce((sum, [x, y]) => sum + (x + APART_MM) * (y + APART_MM), 0)
+  const long = sizes.reduce((most, [x]) => Math.max(most, x), Math.sqrt(area))
+  let [x, y, deep] = [0, 0, 0]
+  return pieces.map(({ name, mesh }, i): GlbPart => {
+    const [wide, high] = sizes[i] ?? [0, 0]
+    if (x > 0 && x + wide > long) [x, y, deep] = [0, y + deep + APART_MM, 0]
+    const place = { rotation: [1, 0, 0, 0, 0, 1, 0, -1, 0], shiftMm: [x, 0, -y] } as const
+    x += wide + APART_MM
+    deep = Math.max(deep, high)
+    return { name, material: 'printed', mesh, place }
+  })
+}
 
 const PRINTED_NOTE = 'Pieces side by side as they are printed, one of each kind.'
 const STANDING_NOTE =

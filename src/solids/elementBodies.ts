@@ -32,7 +32,7 @@ export function pieceOutline(piece: RowElement, byMm = 0): readonly Point[] {
 const pieceRegion = (piece: RowElement): Region => outlines(pieceOutline(piece))
 
 /** From the flat side to the groove valleys of a Fresnel lens: its grooves are finer than this model. */
-export function elementSolid(piece: RowElement): Solid {
+function elementSolid(piece: RowElement): Solid {
   if (piece.kind === 'cover' || piece.kind === 'fresnel') return prism(pieceRegion(piece), 0, piece.thicknessMm)
   if (piece.kind !== 'solid') return prism(pieceRegion(piece), 0, FILM_MM)
   return shared(curvedBody(piece), prism(pieceRegion(piece), -piece.thicknessMm - 1, piece.thicknessMm + 1))

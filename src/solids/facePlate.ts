@@ -23,10 +23,10 @@ import {
 export const faceRegion = ({ face }: Lamp): Region => outlines(faceCorners(face) ?? circle(face.sizeMm / 2))
 
 /** Whether a board's screws go square into the face: one on a wedge has screws of its own. */
-export const isUpright = ({ wedge }: Board): boolean => !wedge?.tiltDeg
+const isUpright = ({ wedge }: Board): boolean => !wedge?.tiltDeg
 
 /** Screw holes that boards want in the face, as wide as the workshop's screw, no wider than the board's own hole. */
-export function boardHoles(lamp: Lamp): { xMm: number; yMm: number; diameterMm: number }[] {
+function boardHoles(lamp: Lamp): { xMm: number; yMm: number; diameterMm: number }[] {
   const { boardScrewMm } = workshopOf(lamp)
   return lamp.boards.filter(isUpright).flatMap((board) =>
     (boardTypeOf(lamp, board).holes ?? []).map((hole) => {
@@ -37,7 +37,7 @@ export function boardHoles(lamp: Lamp): { xMm: number; yMm: number; diameterMm: 
 }
 
 /** A slot has round ends, and its length includes them. */
-export function keepOutRegion(k: KeepOut): Region {
+function keepOutRegion(k: KeepOut): Region {
   if (k.shape === 'hole') return disc(k.diameterMm, k.xMm, k.yMm)
   const radiusMm = Math.min(k.lengthMm, k.widthMm) / 2
   const half = Math.abs(k.lengthMm - k.widthMm) / 2

@@ -27,7 +27,7 @@ export interface Room {
   measure(region: Region): RegionMeasure
 }
 
-export interface RegionMeasure {
+interface RegionMeasure {
   areaMm2: number
   /** Separate parts, holes not counted. */
   parts: number

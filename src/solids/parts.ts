@@ -8,7 +8,7 @@ import { boardJig } from './boardJig.ts'
 import { cups } from './cups.ts'
 import { inRoom, type Kernel, meshOf, type Room } from './kernel.ts'
 import { lensRingOf } from './lensRing.ts'
-import { type Mesh, onBed, placedMesh, triangles } from './mesh.ts'
+import { type Mesh, meshVolume, onBed, placedMesh, triangles } from './mesh.ts'
 import type { Printed } from './printed.ts'
 import { ringPieces } from './ringPieces.ts'
 import type { Solid } from './shape.ts'
@@ -87,6 +87,8 @@ export interface MadePiece {
   /** So many of it are wanted. */
   count: number
   mesh: Mesh
+  /** Of a printed one, filled, of the printer's material, g. */
+  massG?: number
 }
 
 export type MadePart = { ok: true; pieces: MadePiece[]; notes: string[] } | { ok: false; why: string }
@@ -136,7 +138,7 @@ function madePrint(room: Room, lamp: Lamp, printed: Printed): MadePart {
     if (triangles(mesh) === 0) return { ok: false, why: `Nothing is left of ${name}.` }
     const why = bedRefusal(mesh, printer, name)
     if (why) return { ok: false, why }
-    pieces.push({ name, count, mesh })
+    pieces.push({ name, count, mesh, massG: meshVolume(mesh) * printer.densityKgM3 * 1e-6 })
   }
   return { ok: true, pieces, notes: printed.notes }
 }

@@ -18,7 +18,7 @@ export function ringPieces(lamp: Lamp): Printed {
   const made = lensRingOf(lamp)
   if (!made.ok) return { ok: false, why: made.why, needed: made.needed }
   const { ring } = made
-  const { printer, lensRing } = workshopOf(lamp)
+  const { printer } = workshopOf(lamp)
   const [outerX, outerY] = [2 * (ring.xMm + ring.widthMm), 2 * (ring.yMm + ring.widthMm)]
   const layers = layersOf(ring)
   const names = layerNames(ring)
@@ -38,11 +38,8 @@ export function ringPieces(lamp: Lamp): Printed {
       return { name, count, solid: placed(shared(solid, prism(region, -FAR_MM, FAR_MM)), lying) }
     }),
   )
-  const most = cutUp.piecesALayer
-  const glue =
-    most > lensRing.screws
-      ? [`A layer has ${most} pieces and the ring ${lensRing.screws} screws: glue the layers together as well.`]
-      : []
+  const loose = layers.flatMap((_, k) => cutUp.layers(k)).filter((c) => !c.screwed).length
+  const glue = loose > 0 ? [`No screw goes through ${loose} of the pieces: glue the layers together as well.`] : []
   return { ok: true, pieces, notes: [SCREWED, ...glue, SOFTENS] }
 }
 
@@ -64,9 +61,11 @@ interface Cut {
   turnDeg: number
   /** Pieces with the same key are alike. */
   key: string
+  /** Whether a screw goes through it. */
+  screwed: boolean
 }
 
-type CutUp = { ok: true; piecesALayer: number; layers: (k: number) => Cut[] } | { ok: false; why: string }
+type CutUp = { ok: true; layers: (k: number) => Cut[] } | { ok: false; why: string }
 
 function merged(cuts: readonly Cut[]): (Cut & { count: number })[] {
   const by = new Map<string, Cut & { count: number }>()
@@ -106,13 +105,14 @@ function arcs(ring: LensRing, printer: Printer): CutUp {
       const to = (cuts[(i + 1) % n] ?? from) + (i + 1 === n ? 360 : 0)
       const held = screws.map((s) => mod(s - from, 360)).filter((s) => s < to - from)
       return {
+        screwed: held.length > 0,
         region: wedge(from, to, 2 * outer),
         turnDeg: 90 - (from + to) / 2,
         key: [to - from, ...held.sort((a, b) => a - b)].map((v) => v.toFixed(3)).join(' '),
       }
     })
   }
-  return { ok: true, piecesALayer: n, layers }
+  return { ok: true, layers }
 }
 
 const mod = (a: number, n: number): number => ((a % n) + n) % n
@@ -169,6 +169,7 @@ function bars(ring: LensRing, printer: Printer): CutUp {
         const held = on.filter((u) => u > from && u < to).map((u) => (side.sign > 0 ? u - from : to - u))
         const ends = side.sign > 0 ? [from, to] : [-to, -from]
         return {
+          screwed: held.length > 0,
           region: outlines(isX ? box(from, low, to, high) : box(low, from, high, to)),
           turnDeg: isX ? 0 : 90,
           // The two bars of a pair are each other, turned by half a turn.
@@ -180,7 +181,7 @@ function bars(ring: LensRing, printer: Printer): CutUp {
       })
     })
   }
-  return { ok: true, piecesALayer: Math.max(layers(0).length, layers(1).length), layers }
+  return { ok: true, layers }
 }
 
 /** Whether half a turn about z leaves its screws where they are. */

@@ -17,7 +17,7 @@ const MOST_SLOTS = 12
 const MOUTH = 0.85
 
 /** Outside of an insulated stranded wire, mm: strands fill about 0.75 of their circle; insulation of 0.4 mm up to 1 mm², 0.8 up to 10, 1.2 above (common practice, no source). */
-export function insulatedMm(gauge: Gauge): number {
+function insulatedMm(gauge: Gauge): number {
   const mm2 = gaugeAreaMm2(gauge)
   const bundle = Math.sqrt((4 * mm2) / (Math.PI * 0.75))
   return bundle + 2 * (mm2 <= 1 ? 0.4 : mm2 <= 10 ? 0.8 : 1.2)

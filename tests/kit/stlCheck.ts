@@ -35,9 +35,9 @@ export function stlReport(bytes: Uint8Array): StlReport {
     volumeMm3 += dot(a, cross(b, c)) / 6
     const across = cross(minus(b, a), minus(c, a))
     const area = Math.hypot(...across)
-    const said = dot(across, [normal.getX(i), normal.getY(i), normal.getZ(i)])
+    const stated = dot(across, [normal.getX(i), normal.getY(i), normal.getZ(i)])
     // Slivers have no direction in single precision.
-    if (area > 1e-3 && said < 0.98 * area) wrongNormals++
+    if (area > 1e-3 && stated < 0.98 * area) wrongNormals++
     const [p, q, r] = [cornerOf(a), cornerOf(b), cornerOf(c)]
     for (const edge of [p * MANY + q, q * MANY + r, r * MANY + p]) edges.set(edge, (edges.get(edge) ?? 0) + 1)
   }

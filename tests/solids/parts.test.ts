@@ -46,10 +46,15 @@ async function judged(lamp: Lamp): Promise<PartName[]> {
 }
 
 describe('examples', () => {
-  test.each(DEMO_NAMES)('%s', async (name) => {
+  // The wide array is the first lamp with more boards: its assembly below is enough.
+  test.each(DEMO_NAMES.filter((name) => name !== 'wide-array'))('%s', async (name) => {
     const made = await judged(DEMOS[name]())
     expect(made).toContain('assembly')
     expect(made).toContain('print-wire-comb')
+    expect(made).toContain('print-board-jig')
+    // Those with a lens or cover that is a body; those whose optics leave room for walls.
+    expect(made.includes('print-lens-ring')).toBe(['gannet-head', 'bin-lamp', 'slip-light'].includes(name))
+    expect(made.includes('print-cup')).toBe(!['gannet-head', 'bench-check'].includes(name))
   })
   test('their assemblies stay under 100,000 triangles, and of one kind is made once', async () => {
     const kernel = await solidKernel()

@@ -4,10 +4,10 @@ import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { readLm63 } from '../../src/files/lm63.ts'
 import { readRayFile } from '../../src/files/tm25Read.ts'
-import { expectWithin } from '../kit/expect.ts'
-import { zonalLumens, readPlainly } from '../kit/photometryReader.ts'
-import { lampwright, scratch } from './kit.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
+import { expectWithin } from '../kit/expect.ts'
+import { readPlainly, zonalLumens } from '../kit/photometryReader.ts'
+import { lampwright, scratch } from './kit.ts'
 
 /** A Lambertian beam of 1000 lm in place of the invented one, whose maps are of no one lamp. */
 function lambertian(sheet: Sheet): Sheet {
@@ -73,7 +73,18 @@ test('a sheet that no table can tell is refused, and no file is left', async () 
 
 test('TM-25 into a file: the rays that left, worth the watts over the rays that were started', async () => {
   const out = join(scratch(), 'a.tm25ray')
-  const ran = await lampwright(['photometry', 'demo', '--format', 'tm25', '--rays', '10000', '--seed', '5', '--out', out])
+  const ran = await lampwright([
+    'photometry',
+    'demo',
+    '--format',
+    'tm25',
+    '--rays',
+    '10000',
+    '--seed',
+    '5',
+    '--out',
+    out,
+  ])
   expect(ran).toMatchObject({ status: 0, err: '' })
   expect(ran.exits?.options).toMatchObject({ rays: 10_000, seed: 5 })
   expect(ran.out.replace(/\s+/g, ' ')).toContain('TM-25 (2013), 3 rays of 10,000 that were started, 0.375 lm')

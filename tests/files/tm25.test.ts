@@ -1,14 +1,14 @@
 // Ray files of TM-25: what stands at which offset, the sums, the way back bit by bit, the light that the rays are, and files that are refused.
 // Offsets: second-hand (src/files/tm25.ts); the numbers here are written out, not taken from there.
 import { describe, expect, test } from 'vitest'
+import { readBeam } from '../../src/beam/beam.ts'
+import { inlineWorker, makePool } from '../../src/engine/workers/pool.ts'
 import { readRayFile } from '../../src/files/tm25Read.ts'
 import { type FileChunk, type RayFileSums, rayFileChunks } from '../../src/files/tm25Write.ts'
 import { traceExits } from '../../src/job/rays/run.ts'
-import { inlineWorker, makePool } from '../../src/engine/workers/pool.ts'
-import { fold } from '../../src/run/batches.ts'
-import { readBeam } from '../../src/beam/beam.ts'
-import { rayFileTexts } from '../../src/report/photometry.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
+import { rayFileTexts } from '../../src/report/photometry.ts'
+import { fold } from '../../src/run/batches.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { oneEmitter, traceHere, tube } from '../kit/traceHere.ts'
 
@@ -66,7 +66,9 @@ describe('written', () => {
     const name = Array.from({ length: 11 }, (_, i) => String.fromCodePoint(view.getUint32(288 + 4 * i, true))).join('')
     expect(name).toBe('Lampe “Ä” 灯')
     expect(view.getUint32(288 + 4 * 11, true)).toBe(0)
-    const equipment = Array.from({ length: 4 }, (_, i) => String.fromCodePoint(view.getUint32(288 + 4 * 4000 + 4 * i, true)))
+    const equipment = Array.from({ length: 4 }, (_, i) =>
+      String.fromCodePoint(view.getUint32(288 + 4 * 4000 + 4 * i, true)),
+    )
     expect(equipment.join('')).toBe('None')
     expect(bytes.length).toBe(HEAD + 3 * 36)
     const second = Array.from({ length: 9 }, (_, i) => view.getFloat32(HEAD + 36 + 4 * i, true))
@@ -220,7 +222,10 @@ describe('of a traced lamp', () => {
     const { figures, profile } = readBeam(run, lamp)
     const flux = figures.fluxOutLm!
     // The trace divides by what its rays happened to emit; a file's rays are worth what they are.
-    expectWithin(sums.luminousLm, flux.value, { abs: 4 * flux.se + 1e-3 * flux.value, because: 'four standard errors, and the chance of the wavelengths' })
+    expectWithin(sums.luminousLm, flux.value, {
+      abs: 4 * flux.se + 1e-3 * flux.value,
+      because: 'four standard errors, and the chance of the wavelengths',
+    })
     const rays = new Float32Array(bytes.slice(HEAD).buffer)
     let watts = 0
     for (let at = 0; at < rays.length; at += 9) watts += rays[at + 6]!
@@ -238,7 +243,10 @@ describe('of a traced lamp', () => {
       let [mean, se] = [0, 0]
       for (let k = i - 11; k < i + 12; k++) [mean, se] = [mean + profile.cd[k]! / 23, se + profile.seCd[k]! / 23]
       if (!(mean > 0.01 * profile.cd[0]!)) continue
-      expectWithin(lm / sr, mean, { abs: 4 * se + 0.005 * mean, because: `four standard errors, and edges of the ring, at ${from}°` })
+      expectWithin(lm / sr, mean, {
+        abs: 4 * se + 0.005 * mean,
+        because: `four standard errors, and edges of the ring, at ${from}°`,
+      })
       tried++
     }
     expect(tried).toBeGreaterThan(3)

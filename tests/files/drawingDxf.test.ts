@@ -4,11 +4,11 @@ import { listSheets } from '../../src/drawing/sheets.ts'
 import { drawingDxf } from '../../src/files/drawingDxf.ts'
 import { faceAreaMm2 } from '../../src/lamp/facePlate.ts'
 import { lampFromBoard } from '../../src/lamp/place.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
 import { outlineArea } from '../../src/layout/outline.ts'
 import { DEMOS } from '../../src/library/demos.ts'
 import { drawn, drawnDxf } from '../kit/drawn.ts'
 import { expectWithin } from '../kit/expect.ts'
-import type { Lamp } from '../../src/lamp/schema.ts'
 import { lampWith, type Overrides } from '../kit/lampWith.ts'
 import { RING, workshopLamp } from '../kit/ownSheets.ts'
 import { loopArea, onLayer, onlyLoop, readDxf } from '../kit/readDxf.ts'
@@ -28,9 +28,9 @@ describe('the face', () => {
     const holes = onLayer(read.circles, 'HOLE')
     const expected: [number, number, number][] = [
       [0, 85, 6],
-      ...lamp.boards.slice(0, 2).flatMap((b) =>
-        [7, -7].map((x): [number, number, number] => [...lampFromBoard(b, x, 0), 2.2]),
-      ),
+      ...lamp.boards
+        .slice(0, 2)
+        .flatMap((b) => [7, -7].map((x): [number, number, number] => [...lampFromBoard(b, x, 0), 2.2])),
       // On a circle of 120 + 16 mm, the first halfway between two.
       ...[30, 90, 150, 210, 270, 330].map((at): [number, number, number] => [
         68 * Math.cos((at * Math.PI) / 180),

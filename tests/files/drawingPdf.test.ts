@@ -17,7 +17,9 @@ const PAPERS: [Paper, number, number][] = [
 
 /** First and last dark place on a row, mm. */
 function span({ widthMm, perMm, darkAt }: PagePixels, yMm: number): [number, number] {
-  const dark = Array.from({ length: Math.floor(widthMm * perMm) }, (_, i) => (i + 0.5) / perMm).filter((x) => darkAt(x, yMm) > 100)
+  const dark = Array.from({ length: Math.floor(widthMm * perMm) }, (_, i) => (i + 0.5) / perMm).filter(
+    (x) => darkAt(x, yMm) > 100,
+  )
   return [dark[0] ?? Number.NaN, dark.at(-1) ?? Number.NaN]
 }
 
@@ -50,15 +52,23 @@ describe.each(PAPERS)('on %s', (paper, widthMm, heightMm) => {
     const isDark = (x: number, y: number): boolean =>
       shown.some(({ window }, i) => {
         const inside = x > window.fromX && x < window.toX && y > window.fromY && y < window.toY
-        return inside && (pages[i]?.darkAt(x - window.fromX + tiling.windowAt.xMm, y - window.fromY + tiling.windowAt.yMm) ?? 0) > 60
+        return (
+          inside &&
+          (pages[i]?.darkAt(x - window.fromX + tiling.windowAt.xMm, y - window.fromY + tiling.windowAt.yMm) ?? 0) > 60
+        )
       })
     // Edge 592 mm across, opening 552 mm (a lip of 4 mm): drawn lines are 0.35 mm wide.
     for (const radius of [296, 276])
       for (let k = 0; k < 1500; k++) {
         const at = (2 * Math.PI * k) / 1500
-        const on = [-0.1, 0, 0.1].some((d) => isDark(cx + (radius + d) * Math.cos(at), cy + (radius + d) * Math.sin(at)))
+        const on = [-0.1, 0, 0.1].some((d) =>
+          isDark(cx + (radius + d) * Math.cos(at), cy + (radius + d) * Math.sin(at)),
+        )
         expect(on, `${radius} mm at ${(at * 180) / Math.PI}°`).toBe(true)
-        expect(isDark(cx + (radius - 1.5) * Math.cos(at), cy + (radius - 1.5) * Math.sin(at)) && !isNearFrameOrCross(tiling, cx + (radius - 1.5) * Math.cos(at), cy + (radius - 1.5) * Math.sin(at))).toBe(false)
+        expect(
+          isDark(cx + (radius - 1.5) * Math.cos(at), cy + (radius - 1.5) * Math.sin(at)) &&
+            !isNearFrameOrCross(tiling, cx + (radius - 1.5) * Math.cos(at), cy + (radius - 1.5) * Math.sin(at)),
+        ).toBe(false)
       }
   })
 
@@ -75,7 +85,10 @@ describe.each(PAPERS)('on %s', (paper, widthMm, heightMm) => {
       pairs++
       expectWithin(a.window.toX - b.window.fromX, 10, { abs: 1e-9, because: 'rounding' })
       const [x, y] = [b.window.fromX + 5, b.window.fromY + 5]
-      for (const [page, tile] of [[pages[i], a], [pages[j], b]] as const)
+      for (const [page, tile] of [
+        [pages[i], a],
+        [pages[j], b],
+      ] as const)
         for (const d of [-2.5, -1.5, 1.5, 2.5])
           expect(page?.darkAt(x - tile.window.fromX + 10 + d, y - tile.window.fromY + 24) ?? 0).toBeGreaterThan(60)
     }
@@ -85,9 +98,10 @@ describe.each(PAPERS)('on %s', (paper, widthMm, heightMm) => {
 
 /** Window edges and crosses, which no drawing holds. */
 function isNearFrameOrCross({ tiles: all }: ReturnType<typeof tiles>, x: number, y: number): boolean {
-  return all.some(({ window: w }) =>
-    [w.fromX, w.fromX + 5, w.toX, w.toX - 5].some((v) => Math.abs(v - x) < 4) ||
-    [w.fromY, w.fromY + 5, w.toY, w.toY - 5].some((v) => Math.abs(v - y) < 4),
+  return all.some(
+    ({ window: w }) =>
+      [w.fromX, w.fromX + 5, w.toX, w.toX - 5].some((v) => Math.abs(v - x) < 4) ||
+      [w.fromY, w.fromY + 5, w.toY, w.toY - 5].some((v) => Math.abs(v - y) < 4),
   )
 }
 

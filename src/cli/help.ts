@@ -133,7 +133,7 @@ lampwright book --chapters
   --rays N     rays of the beam: 2,000,000 unless told, at most 1,000,000,000
   --seed S     another seed gives other random numbers; the same seed, the same figures
   --threads T  as many as there are cores unless told; 0 traces without threads
-  --quick      few rays, for a first look at the document; the book says so
+  --quick      few rays, to see soon what the document is like; the book says so
   --force      write over a file that is there already`,
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.

@@ -51,8 +51,8 @@ function BookChoice() {
   return (
     <>
       <p>
-        One document with everything about the lamp. The PDF has the lamp’s own file in it: opened here it traces the
-        same numbers.
+        One document with everything about the lamp. The PDF has the lamp’s own file in it: it opens here like a lamp
+        file.
       </p>
       <div className="shell-chapters">
         {CHAPTERS.map((id) => (

@@ -77,21 +77,21 @@ function extentOf(lamp: Lamp) {
 
 /** Only what lies within the picture: paths go on to the target. */
 const clipped = (path: SectionPath, fromZ: number, toZ: number, low: number, high: number): Point[] => {
-  const kept: Point[] = []
+  const inside: Point[] = []
   for (const [i, [z, y]] of path.entries()) {
     const before = path[i - 1]
     const out = z < fromZ || z > toZ || y < low || y > high
-    if (!out) kept.push([z, y])
+    if (!out) inside.push([z, y])
     else if (before) {
       const t = Math.min(
         shareTo(before[0], z, z > toZ ? toZ : fromZ, z > toZ || z < fromZ),
         shareTo(before[1], y, y > high ? high : low, y > high || y < low),
       )
-      kept.push([before[0] + t * (z - before[0]), before[1] + t * (y - before[1])])
+      inside.push([before[0] + t * (z - before[0]), before[1] + t * (y - before[1])])
       break
     }
   }
-  return kept
+  return inside
 }
 const shareTo = (from: number, to: number, limit: number, isOver: boolean): number =>
   isOver && to !== from ? Math.max(0, Math.min(1, (limit - from) / (to - from))) : 1

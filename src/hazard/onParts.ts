@@ -82,7 +82,7 @@ interface OpticHeat {
 }
 
 /** A cover, a film or a further lens; null: no light on it, and the face alone warms it. */
-export interface ElementHeat extends Omit<LensHeat, 'spot'> {
+interface ElementHeat extends Omit<LensHeat, 'spot'> {
   /** Where it stands in `elementsOf`. */
   index: number
   spot: HotSpot | null

@@ -96,14 +96,14 @@ export interface Reached {
 }
 
 /** What a map is of, and where it lies. */
-export interface MappedPiece {
+interface MappedPiece {
   name: string
   kind: Element['kind']
   frame: MapFrame
 }
 
 /** Light on an element, on both its faces together. */
-export interface ElementLight extends MappedPiece {
+interface ElementLight extends MappedPiece {
   map: GridMap
   /** Null: no light on it. */
   spot: HotSpot | null

@@ -4,7 +4,7 @@ import type { Lamp, Workshop } from '../lamp/schema.ts'
 /** Every entry filled, prices and weighed masses empty. */
 export type FullWorkshop = { [K in keyof Workshop]-?: NonNullable<Workshop[K]> }
 
-export const TYPICAL_WORKSHOP: FullWorkshop = {
+const TYPICAL_WORKSHOP: FullWorkshop = {
   drawnBy: '',
   paper: 'A4',
   kerfMm: 0.15,

@@ -1,12 +1,8 @@
 // A file that the browser saves where the user's downloads go.
 
 /** `type`: its media type. */
-export function saveFile(name: string, content: BlobPart | readonly BlobPart[], type: string): void {
-  saveBlob(name, new Blob(Array.isArray(content) ? (content as BlobPart[]) : [content as BlobPart], { type }))
-}
-
-export function saveBlob(name: string, blob: Blob): void {
-  const url = URL.createObjectURL(blob)
+export function saveFile(name: string, content: BlobPart, type: string): void {
+  const url = URL.createObjectURL(new Blob([content], { type }))
   const link = document.createElement('a')
   link.href = url
   link.download = name

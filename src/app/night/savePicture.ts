@@ -4,6 +4,7 @@ import { withLampText } from '../../files/lampInPng.ts'
 import { writeLampText } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { significant, trim } from '../common/lengthText.ts'
+import { fileStem, saveFile } from '../common/saveFile.ts'
 import { design, result, view } from '../store/stores.ts'
 import { comparison } from './comparison.ts'
 import { metres } from './drawMarks.ts'
@@ -51,18 +52,6 @@ function captionOf(day: Date): [string, string] {
   ]
 }
 
-/** "Gannet Head" → gannet-head-night.png */
-function pictureName(lamp: string): string {
-  const plain = lamp
-    .normalize('NFKD')
-    .replace(/\p{M}/gu, '')
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-|-$/g, '')
-    .slice(0, 60)
-  return `${plain || 'lamp'}-night.png`
-}
-
 export function composePicture(picture: HTMLCanvasElement, size: PictureSize, scale: number, palette: Palette): void {
   const out = document.createElement('canvas')
   const ctx = out.getContext('2d')
@@ -108,14 +97,5 @@ function wrapped(ctx: CanvasRenderingContext2D, text: string, width: number): st
 /** The lamp goes with its picture: the file opens like a lamp's. */
 async function saveWithLamp(blob: Blob, lamp: Lamp): Promise<void> {
   const png = withLampText(new Uint8Array(await blob.arrayBuffer()), writeLampText(lamp))
-  download(new Blob([png], { type: 'image/png' }), pictureName(lamp.name))
-}
-
-function download(blob: Blob, name: string): void {
-  const url = URL.createObjectURL(blob)
-  const link = document.createElement('a')
-  link.href = url
-  link.download = name
-  link.click()
-  setTimeout(() => URL.revokeObjectURL(url), 10_000)
+  saveFile(`${fileStem(lamp.name)}-night.png`, png, 'image/png')
 }

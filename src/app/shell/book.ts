@@ -6,12 +6,11 @@ import { designHash } from '../../lamp/designHash.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { ChapterId } from '../../report/book/model.ts'
 import type { BookResults } from '../../report/book/results.ts'
+import { fileStem, saveFile } from '../common/saveFile.ts'
 import type { DangerState } from '../store/danger.ts'
 import { missingFindings, missing as missingParts } from '../store/missing.ts'
 import type { PowerState } from '../store/power.ts'
 import type { ResultState } from '../store/result.ts'
-import { download } from './download.ts'
-import { fileName } from './files.ts'
 
 export interface BookReady {
   results: BookResults
@@ -58,16 +57,16 @@ export async function saveBook(
     const { bookOf } = await import('../../report/book/book.ts')
     const hash = await designHash(lamp)
     const book = bookOf(lamp, results, { version, date: today(), hash, without, missing })
-    const name = fileName(lamp.name).replace(/\.lamp\.json$/, `-book.${form}`)
+    const name = `${fileStem(lamp.name)}-book.${form}`
     if (form === 'html') {
       const { bookHtml } = await import('../../report/book/html.ts')
-      download(new Blob([bookHtml(book)], { type: 'text/html' }), name)
+      saveFile(name, bookHtml(book), 'text/html')
       return null
     }
     const { bookPdf } = await import('../../report/book/pdf/write.ts')
     const [regular, bold] = await Promise.all([fontBytes('Regular'), fontBytes('Bold')])
     const bytes = await bookPdf(book, { regular, bold })
-    download(new Blob([new Uint8Array(bytes)], { type: 'application/pdf' }), name)
+    saveFile(name, new Uint8Array(bytes), 'application/pdf')
     return null
   } catch (error) {
     return `The book could not be made: ${error instanceof Error ? error.message : String(error)}`

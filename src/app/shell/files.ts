@@ -2,7 +2,7 @@
 import { lampFromBytes } from '../../files/lampFile.ts'
 import { type ReadLamp, writeLampText } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { download } from './download.ts'
+import { fileStem, saveFile } from '../common/saveFile.ts'
 
 /** Larger than any lamp within the schema's limits. */
 const MAX_BYTES = 20e6
@@ -31,19 +31,10 @@ export async function openLamp(file: Pick<File, 'size' | 'arrayBuffer'>, callbac
 }
 
 /** "Gannet Head" → gannet-head.lamp.json */
-export function fileName(name: string): string {
-  const plain = name
-    .normalize('NFKD')
-    .replace(/\p{M}/gu, '')
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-|-$/g, '')
-    .slice(0, 60)
-  return `${plain || 'lamp'}.lamp.json`
-}
+export const fileName = (name: string): string => `${fileStem(name)}.lamp.json`
 
 export function saveLamp(lamp: Lamp): void {
-  download(new Blob([writeLampText(lamp)], { type: 'application/json' }), fileName(lamp.name))
+  saveFile(fileName(lamp.name), writeLampText(lamp), 'application/json')
 }
 
 /** Listens for files dropped anywhere on the page. Returns a function that removes the listeners. */

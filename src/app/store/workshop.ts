@@ -13,10 +13,11 @@ export interface WorkshopState {
   announcement: string
 }
 
-export const createWorkshop = () =>
-  createStore<WorkshopState>()(() => ({ open: false, pane: 'drawings', sheet: null, announcement: '' }))
-
-export type WorkshopStore = ReturnType<typeof createWorkshop>
-export const workshop = createWorkshop()
+export const workshop = createStore<WorkshopState>()(() => ({
+  open: false,
+  pane: 'drawings',
+  sheet: null,
+  announcement: '',
+}))
 
 export const useWorkshop = <T>(pick: (s: WorkshopState) => T): T => useStore(workshop, pick)

@@ -1,5 +1,5 @@
 // The list on the left of drawings and solids: what there is, and what can't be made.
-export interface Listed {
+interface Listed {
   name: string
   title: string
   ok: boolean

@@ -5,6 +5,9 @@ import { linear } from '../num/interpolate.ts'
 import { ignitionMaterial, leastKWm2 } from './ignition.ts'
 import { LENS_MATERIALS, type LensMaterialRow, refractiveIndex } from './materials.ts'
 
+/** Of the plastics known here, PVC gives way first. */
+const LOWEST_KEEP_C = LENS_MATERIALS.pvc.keepBelowC!
+
 type OfNm = (nm: number) => number
 
 interface Dispersed {
@@ -100,8 +103,7 @@ function ownRow(own: OwnMaterial): LensMaterialRow {
       sources: { ...sources, temperature },
     }
   }
-  const { pvc } = LENS_MATERIALS
-  const keepBelowC = own.keepBelowC ?? Math.min(pvc.keepBelowC!, own.deflectionC ?? Number.POSITIVE_INFINITY)
+  const keepBelowC = own.keepBelowC ?? Math.min(LOWEST_KEEP_C, own.deflectionC ?? Number.POSITIVE_INFINITY)
   const deflectionC = own.deflectionC ?? keepBelowC
   return {
     ...plain,
@@ -118,7 +120,7 @@ function ownRow(own: OwnMaterial): LensMaterialRow {
 function film(): LensMaterialRow {
   const { pvc } = LENS_MATERIALS
   const unsaid = { keepBelowC: null, deflectionC: null, ignitionC: null }
-  const keepBelowC = pvc.keepBelowC!
+  const keepBelowC = LOWEST_KEEP_C
   return {
     ...pvc,
     label: 'Film of a plastic that isn’t stated',

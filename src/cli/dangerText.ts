@@ -130,7 +130,7 @@ function thingLines(d: DangerReading): string[] {
     ]),
     [2],
   )
-  const also = d.things.map((t) => alsoHappens(t, duration).join(', '))
+  const also = d.things.map((t) => stripControls(alsoHappens(t, duration).join(', ')))
   return lines.flatMap((line, i) => (also[i] ? [line, `    ${also[i]}`] : [line]))
 }
 

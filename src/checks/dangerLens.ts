@@ -12,14 +12,14 @@ import type { Finding, Place } from './finding.ts'
 import { celsius, kWm2Plain, plain } from './words.ts'
 
 /** Each element of a material, and what light and face do to it. */
-function heatedPieces(lamp: Lamp, { parts }: DangerParts) {
+export function heatedPieces(lamp: Lamp, { parts }: DangerParts) {
   const all = elementsOf(lamp)
   const mapped = mappedIndex(all)
   return all.flatMap((of, i) => {
     const material = materialOfPiece(of)
     if (!material) return []
     const heat = i === mapped ? parts.lens : (parts.elements.find((e) => e.index === i) ?? null)
-    return [{ of, material, heat, place: placeOf(of, i === mapped, heat?.spot ?? null) }]
+    return [{ index: i, of, material, heat, place: placeOf(of, i === mapped, heat?.spot ?? null) }]
   })
 }
 

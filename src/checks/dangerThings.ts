@@ -1,9 +1,10 @@
 // Findings on things in the light and hands on the lens: part of the danger sheet (danger.ts).
 import { layersOf, type ThingReading } from '../hazard/inTheWay.ts'
+import { elementsOf, mappedIndex } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { frontWord, lensesOf, mappedWords } from '../library/lensSystem.ts'
+import { elementWords, frontWord } from '../library/lensSystem.ts'
 import { burnSeconds, SKIN } from '../library/skin.ts'
-import { DANGER_LENS } from './dangerLens.ts'
+import { DANGER_LENS, heatedPieces } from './dangerLens.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
 import { celsius, clear, counted, inSentence, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
@@ -115,26 +116,31 @@ function nearLimit(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
 
 const limitWords = (harm: ThingReading['harm'], limitKWm2: number): string => `${harm} from ${kWm2Plain(limitKWm2)}`
 
-/** What lies on the lens heats it, whatever it does to itself. */
-function coverTrapsHeat(lamp: Lamp, { things, parts: { lens } }: DangerParts): Finding[] {
-  if (!lens || lens.keepBelowC === null) return []
-  const keepBelowC = lens.keepBelowC
-  let worst: ThingReading | null = null
-  let worstC = keepBelowC
-  for (const t of things) {
-    if (t.lensBehindC === null || !(t.lensBehindC > worstC)) continue
-    worst = t
-    worstC = t.lensBehindC
-  }
-  if (!worst) return []
-  const sags = lens.deflectionC !== null && worstC > lens.deflectionC
+/**
+ * What lies on the front heats the piece under it, whatever it does to itself: the foremost one; where that bears it or is of no limit, the
+ * one that the map of the lens is of is judged by the same heat (the hot side).
+ */
+function coverTrapsHeat(lamp: Lamp, danger: DangerParts): Finding[] {
+  const pieces = heatedPieces(lamp, danger)
+  const [foremost, mapped] = [elementsOf(lamp).length - 1, mappedIndex(elementsOf(lamp))]
+  const worst = danger.things.reduce<ThingReading | null>(
+    (a, t) => (t.lensBehindC !== null && t.lensBehindC > (a?.lensBehindC ?? Number.NEGATIVE_INFINITY) ? t : a),
+    null,
+  )
+  const worstC = worst?.lensBehindC ?? Number.NEGATIVE_INFINITY
+  const under = [foremost, mapped]
+    .map((index) => pieces.find((p) => p.index === index))
+    .find((p) => p?.heat && p.heat.keepBelowC !== null && worstC > p.heat.keepBelowC)
+  if (!worst || !under?.heat) return []
+  const { of, heat } = under
+  const sags = heat.deflectionC !== null && worstC > heat.deflectionC
   return [
     {
       rule: 'cover-traps-heat',
       severity: sags ? 'severe' : 'warning',
-      title: `${worst.name} heats ${mappedWords(lamp)} under it to ${celsius(worstC)}. ${lensesOf(lamp).length > 0 ? 'The lens' : 'It'} should stay below ${keepBelowC} °C.`,
-      why: `What lies on it gets to ${celsius(worst.settlesC ?? worstC)}. What lies on the lens takes in all of its light and loses heat on the outer side alone${layersOf(worst) === 2 ? ', through a second fold' : ''}; its own radiation then heats the lens. Heat balance at up to ${kWm2(worst.kWm2)}. ${lens.source}`,
-      cure: 'A cover that stands off the lens and is vented, of metal, with a switch that keeps the light off while it is on.',
+      title: `${worst.name} heats ${elementWords(of)} under it to ${celsius(worstC)}. ${of.isLens ? 'The lens' : 'It'} should stay below ${heat.keepBelowC} °C.`,
+      why: `What lies on it gets to ${celsius(worst.settlesC ?? worstC)}. It takes in all of its light and loses heat on the outer side alone${layersOf(worst) === 2 ? ', through a second fold' : ''}; its own radiation then heats what is under it. Heat balance at up to ${kWm2(worst.kWm2)}. ${heat.source}`,
+      cure: `A cover that stands off the ${frontWord(lamp)} and is vented, of metal, with a switch that keeps the light off while it is on.`,
       place,
     },
   ]

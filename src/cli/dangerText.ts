@@ -92,7 +92,7 @@ function thingLines(d: DangerReading): string[] {
     things.map(({ row }) => safe(row)),
     [2],
   )
-  return lines.flatMap((line, i) => (things[i]?.also ? [line, `    ${things[i].also}`] : [line]))
+  return lines.flatMap((line, i) => (things[i]?.also ? [line, `    ${stripControls(things[i].also)}`] : [line]))
 }
 
 function partLines(d: DangerReading): string[] {

@@ -4,7 +4,7 @@ import type { MaterialId, ThingInTheWay } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { DULL_EMISSIVITY, steadyTemperatureC } from '../library/heatBalance.ts'
 import { criticalAt, downThree, type IgnitionMaterial, ignitionMaterial, secondsToReach } from '../library/ignition.ts'
-import { frontWord } from '../library/lensSystem.ts'
+import { elementWords, frontWord } from '../library/lensSystem.ts'
 import { burnSeconds } from '../library/skin.ts'
 import { type AtDisc, MATERIALS, secondsToHarm, shareOf, type Threshold } from '../library/thresholds.ts'
 import { coveredC, coveredLimitKWm2, type Layers, lensUnderC } from './balance.ts'
@@ -28,10 +28,11 @@ export function readThings(
   at: AtPlace = lightInFront(front),
 ): ThingReading[] {
   const usual = USUAL_THINGS.map((t) => ({ ...t, name: t.name.replace('lens', frontWord(lamp)) }))
-  const isOpen = elementsOf(lamp).length === 0
+  const foremost = elementsOf(lamp).at(-1)
   return [...usual, ...(lamp.danger?.things ?? [])].map((t) => {
     const thing = readThing(front, t, table, lamp.reading.ambientC, at)
-    return isOpen ? { ...thing, lensBehindC: null } : thing
+    if (!foremost) return { ...thing, lensBehindC: null }
+    return foremost.isLens ? thing : { ...thing, liesOn: elementWords(foremost) }
   })
 }
 
@@ -62,6 +63,8 @@ export interface ThingReading extends ThingInTheWay {
   secondsTo90C: number | null
   /** Of the lens under it, where it lies on the lens; else null. */
   lensBehindC: number | null
+  /** What is foremost in the lamp, in words, where that isn't the lens: `lensBehindC` is then of this. */
+  liesOn?: string
 }
 
 /** Rows of the ignition table. Timber: with a flame, beyond the charring that its threshold is for. */

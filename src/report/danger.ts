@@ -76,7 +76,7 @@ export function alsoHappens(t: ThingReading, time: (seconds: number) => string):
   const also: string[] = []
   if (t.secondsToIgnite !== null && t.harm !== 'catches fire') also.push(`can catch fire in ${time(t.secondsToIgnite)}`)
   if (t.secondsTo90C !== null) also.push(`over the lamp standard’s 90 °C in ${time(t.secondsTo90C)}`)
-  if (t.lensBehindC !== null) also.push(`the lens under it to ${upDegrees(t.lensBehindC)}`)
+  if (t.lensBehindC !== null) also.push(`${t.liesOn ?? 'the lens'} under it to ${upDegrees(t.lensBehindC)}`)
   return also
 }
 

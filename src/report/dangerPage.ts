@@ -222,7 +222,7 @@ function thingTable(d: DangerReading): string {
       t.settlesC === null ? '' : `up\u00a0to\u00a0${upDegrees(t.settlesC)}`,
       [
         t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`,
-        ...alsoHappens(t, time),
+        ...alsoHappens(t, time).map(escapeHtml),
       ].join(', '),
     ])
   const more = soonest.length - rows.length

@@ -6,7 +6,7 @@ import type { DangerParts } from '../../src/checks/dangerParts.ts'
 import { readParts } from '../../src/hazard/onParts.ts'
 import { elementSpan } from '../../src/lamp/body.ts'
 import type { Element, Lamp } from '../../src/lamp/schema.ts'
-import { stileLamp } from '../../src/library/demos.ts'
+import { gannetHead, stileLamp } from '../../src/library/demos.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
 import { oneEmitter, traceHere } from '../kit/traceHere.ts'
@@ -48,6 +48,24 @@ test('what drips, cracks and burns a finger on the lens does so on another eleme
   const glass: Lamp = { ...behind, elements: [{ ...pane, material: 'float' } as Element] }
   const at = (dirtyC: number) => found('lens-cracks', { dirtyC, cleanC: 25 }, glass)
   expect([60, 70].map((c) => at(c)?.severity)).toEqual([undefined, 'warning'])
+})
+
+test('what lies on a pane before the lens heats the pane, judged by its own limit', () => {
+  const d = fakeDanger(gannetHead())
+  const before: Lamp = { ...gannetHead(), elements: [{ ...pane, zMm: 5000 }] }
+  const parts = { ...d.parts, lens: null, elements: [{ ...heat, index: 1 }] }
+  const at = (lensBehindC: number) =>
+    checkDanger(before, { ...d, parts, things: d.things.map((t) => ({ ...t, lensBehindC })) }).find(
+      (f) => f.rule === 'cover-traps-heat',
+    )
+  expect([70, 71, 96].map((c) => at(c)?.severity)).toEqual([undefined, 'warning', 'severe'])
+  expect(at(71)!.title).toContain('heats “Pane” under it to 71 °C. It should stay below 70 °C.')
+  // A pane that bears it doesn't silence the lens.
+  const glass = { ...d, parts: { ...parts, lens: d.parts.lens, elements: [{ ...heat, index: 1, keepBelowC: null }] } }
+  const hot = d.things.map((t) => ({ ...t, lensBehindC: 90 }))
+  expect(checkDanger(before, { ...glass, things: hot }).find((f) => f.rule === 'cover-traps-heat')!.title).toContain(
+    'heats the lens under it to 90 °C. The lens should stay below 70 °C.',
+  )
 })
 
 test('the hot spot of each other element has the lens’s limits; a film of unknown plastic those of the weakest', () => {

@@ -2,6 +2,7 @@
 import type { SunDay } from '../../hazard/sunDay.ts'
 import type { SunPlace } from '../../lamp/danger.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
+import { frontWord } from '../../library/lensSystem.ts'
 import { LANDS_WHERE } from '../../report/danger.ts'
 import { THIN, toDigits } from '../common/format.ts'
 import { niceAbove } from '../common/niceSteps.ts'
@@ -74,6 +75,7 @@ const FIELDS: readonly Field[] = [
 
 export function SunDayPart({ reading, cover, onCover }: PaneProps & { cover: boolean; onCover(on: boolean): void }) {
   const own = useDesign((s) => s.lamp.danger?.sun)
+  const isOfLens = useDesign((s) => frontWord(s.lamp)) === 'lens'
   const day = reading.sunDay
   if (!day) return null
   const place: SunPlace = own ?? day.place
@@ -83,7 +85,7 @@ export function SunDayPart({ reading, cover, onCover }: PaneProps & { cover: boo
         {FIELDS.map((f) => (
           <NumberField
             key={f.key}
-            label={f.label}
+            label={f.key === 'lensUpDeg' && !isOfLens ? 'Front up' : f.label}
             value={place[f.key]}
             unit={f.unit}
             step={f.step}
@@ -106,7 +108,7 @@ export function SunDayPart({ reading, cover, onCover }: PaneProps & { cover: boo
           onChoose={(strength) => setSun('its strength', { ...place, strength })}
         />
         <Choice
-          label="Lens"
+          label={isOfLens ? 'Lens' : 'Front'}
           segments
           value={cover ? 'on' : 'off'}
           options={COVERS}

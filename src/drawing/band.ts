@@ -23,7 +23,7 @@ export interface Band {
   closes: boolean
 }
 
-export interface LaidPanel {
+interface LaidPanel {
   bottomLeft: Point
   bottomRight: Point
   topLeft: Point
@@ -31,11 +31,10 @@ export interface LaidPanel {
 }
 
 /** Strip between two panels, mm: the bend’s allowance. */
-export const allowanceMm = (bendRad: number, { bendK, thicknessMm }: SheetMetal): number =>
-  bendRad * bendK * thicknessMm
+const allowanceMm = (bendRad: number, { bendK, thicknessMm }: SheetMetal): number => bendRad * bendK * thicknessMm
 
 /** The panels in the plane, from left to right, `stripMm` between one’s edge and the next’s. */
-export function layPanels(panels: readonly Panel[], stripMm: number): LaidPanel[] {
+function layPanels(panels: readonly Panel[], stripMm: number): LaidPanel[] {
   const laid: LaidPanel[] = []
   let [bottom, top]: [Point, Point] = [
     [0, 0],

@@ -1,6 +1,6 @@
 // A flat blank: how it lies on the sheet at hand.
 import type { Point } from '../layout/shape.ts'
-import { boxOf, movedItem, movedPoint, movedSize, pointsOf } from './path.ts'
+import { boxOf, movedItem, movedPoint, movedSize, pathAreaMm2, pointsOf } from './path.ts'
 import type { Item, Size } from './types.ts'
 
 export interface Blank {
@@ -26,13 +26,17 @@ export interface Laid extends Blank {
 /** The first turn at which the blank fits; as it comes where none does. */
 export function lay(blank: Blank, sheet: SheetSize, kerfMm: number): Laid {
   const points = blank.items.flatMap((i) =>
-    i.kind === 'path' && i.layer === 'outline' ? pointsOf(i, 0.2) : circlePoints(i),
+    i.kind === 'path' && i.layer === 'outline' ? pointsOf(i) : circlePoints(i),
   )
   const turns = Array.from({ length: 180 / STEP_DEG }, (_, i) => (i * STEP_DEG * Math.PI) / 180)
-  const fitting = turns.find((turn) => {
-    const { widthMm, heightMm } = extents(points, turn)
-    return widthMm + kerfMm <= sheet.widthMm + 1e-9 && heightMm + kerfMm <= sheet.heightMm + 1e-9
-  })
+  const room = sheet.widthMm * sheet.heightMm
+  const fitting =
+    areaOf(blank) > room
+      ? undefined
+      : turns.find((turn) => {
+          const { widthMm, heightMm } = extents(points, turn)
+          return widthMm + kerfMm <= sheet.widthMm + 1e-9 && heightMm + kerfMm <= sheet.heightMm + 1e-9
+        })
   const turned = { turnRad: fitting ?? 0, xMm: 0, yMm: 0 }
   const box = boxOf(blank.items.filter((i) => i.layer === 'outline').map((i) => movedItem(i, turned)))
   const move = { ...turned, xMm: -box.fromX, yMm: -box.fromY }
@@ -45,6 +49,13 @@ export function lay(blank: Blank, sheet: SheetSize, kerfMm: number): Laid {
     fits: fitting !== undefined,
   }
 }
+
+/** Of the outline, mm². */
+const areaOf = (blank: Blank): number =>
+  blank.items.reduce((sum, i) => {
+    if (i.layer !== 'outline' || i.kind === 'text') return sum
+    return sum + (i.kind === 'path' ? Math.abs(pathAreaMm2(i)) : Math.PI * i.radiusMm ** 2)
+  }, 0)
 
 function circlePoints(item: Item): Point[] {
   if (item.kind !== 'circle' || item.layer !== 'outline') return []

@@ -30,7 +30,7 @@ export interface SheetMetal {
 const ROLLED_K = 0.5
 const ROLLED_TIMES = 5
 
-export interface Sector {
+interface Sector {
   /** Of the neutral surface’s pattern; null: a cylinder. */
   radiiMm: { inner: number; outer: number } | null
   /** Of one part, at the neutral surface; of a cylinder 0. */
@@ -43,11 +43,7 @@ export interface Sector {
 }
 
 /** Sizes, mm, of one of `parts` equal parts of a round stretch’s blank. */
-export function sectorOf(
-  { inMm, outMm, lengthMm }: RoundStretch,
-  { thicknessMm, bendK }: SheetMetal,
-  parts: number,
-): Sector {
+function sectorOf({ inMm, outMm, lengthMm }: RoundStretch, { thicknessMm, bendK }: SheetMetal, parts: number): Sector {
   const [small, large] = [Math.min(inMm, outMm) / 2, Math.max(inMm, outMm) / 2]
   const slantMm = Math.hypot(lengthMm, large - small)
   const k = small >= ROLLED_TIMES * thicknessMm ? ROLLED_K : bendK

@@ -4,7 +4,7 @@ import type { Lamp } from '../lamp/schema.ts'
 import { boardOutline, edgeGap, keepOutShape } from '../layout/outline.ts'
 import { gapBetween, type Shape, shapeBox } from '../layout/shape.ts'
 import { forEachNearPair } from '../num/grid.ts'
-import { ringNames, ringOf, standOffsOf } from './ring.ts'
+import { opticWords, ringNames, ringOf, standOffsOf } from './ring.ts'
 import { deg, mm } from './sizes.ts'
 
 export interface FaceHole {
@@ -96,12 +96,12 @@ function standOffHoles(lamp: Lamp): { holes: Bare[]; notes: string[] } {
     const posts = standOffsOf(lamp, made.ring).map(({ xMm, yMm, screwMm }): Bare & { gapMm: number } => {
       const shape: Shape = { core: [[xMm, yMm]], radiusMm: screwMm / 2 }
       const { gapMm } = edgeGap(lamp.face, shape)
-      return { xMm, yMm, diameterMm: screwMm, slot: null, why: `Stand-off, ${element.name}`, shape, gapMm }
+      return { xMm, yMm, diameterMm: screwMm, slot: null, why: `Stand-off of ${opticWords(element)}`, shape, gapMm }
     })
     const beside = posts.filter((p) => p.gapMm <= -p.diameterMm)
     if (beside.length > 0)
       notes.push(
-        `${beside.length} of ${posts.length} stand-offs of ${element.name} stand beside the face: they need a wider plate or a frame of their own.`,
+        `${beside.length} of ${posts.length} stand-offs of ${opticWords(element)} stand beside the face: they need a wider plate or a frame of their own.`,
       )
     return posts.filter((p) => p.gapMm > -p.diameterMm).map(({ gapMm: _, ...post }) => post)
   })

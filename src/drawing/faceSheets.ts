@@ -109,7 +109,7 @@ function boardMarks(lamp: Lamp, board: Board): Item[] {
   return [
     outlineItem,
     linePath('mark', from, to),
-    label('mark', [board.xMm, board.yMm - 1.1], board.id, { heightMm: 2.2, align: 'middle' }),
+    label('mark', [board.xMm - 1, board.yMm + 1], board.id, { heightMm: 2.2, align: 'right' }),
   ]
 }
 

@@ -73,7 +73,7 @@ const TYPICAL: Record<WorkshopEntry, (lamp: Lamp) => string> = {
   },
 }
 
-export function seamWords(lamp: Lamp): string {
+function seamWords(lamp: Lamp): string {
   const { seam } = workshopOf(lamp)
   return seam.kind === 'butt' ? 'edge on edge' : `flap of ${mm(seam.widthMm)} mm`
 }
@@ -145,7 +145,8 @@ function fitted(at: readonly [number, number], text: string, heightMm: number, w
   const height = Math.max(least, Math.min(heightMm, (heightMm * widthMm) / needed))
   const room = Math.floor(widthMm / textWidthMm('n', height))
   const letters = [...text]
-  const shown = letters.length > room ? `${letters.slice(0, Math.max(0, room - 1)).join('')}…` : text
+  const isTooLong = height === least && letters.length > room
+  const shown = isTooLong ? `${letters.slice(0, Math.max(0, room - 1)).join('')}…` : text
   return label('text', at, shown, { heightMm: height })
 }
 
@@ -190,7 +191,9 @@ function wrapped(text: string): string[] {
   const room = Math.floor(WIDTH_MM / (NOTE_LETTER * NOTE_MM))
   const lines: string[] = []
   let line = ''
-  for (const word of text.split(/\s+/)) {
+  // A number stays with its unit.
+  for (const joined of text.replace(/(\d) (mm|m|K)\b/g, '$1\u00a0$2').split(' ')) {
+    const word = joined.replace('\u00a0', ' ')
     if (line && line.length + 1 + word.length > room) {
       lines.push(line)
       line = `  ${word}`

@@ -40,7 +40,7 @@ export function meridianOf(run: readonly Stretch[], walls: { count: number } | {
 }
 
 /** Places along a gore’s middle at the neutral line, mm: each bend between two stretches adds its angle × K × thickness, outwards; inwards it takes it. */
-export function unrolledAt(meridian: readonly Meridian[], { bendK, thicknessMm }: SheetMetal): number[] {
+function unrolledAt(meridian: readonly Meridian[], { bendK, thicknessMm }: SheetMetal): number[] {
   let s = 0
   return meridian.map((m, i) => {
     const before = meridian[i - 1]
@@ -73,7 +73,7 @@ export function goreBlank(meridian: readonly Meridian[], metal: SheetMetal, word
     items: [
       polygonPath('outline', [...right, ...left]),
       linePath('mark', [0, 0], [0, long]),
-      label('text', [0, long / 2], 'Mirrored side up', { align: 'middle', turnDeg: 90 }),
+      label('text', [-2, long / 2], 'Mirrored side up', { align: 'middle', turnDeg: 90 }),
     ],
     sizes: [
       width(first, 0, -8),

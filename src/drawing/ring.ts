@@ -6,6 +6,10 @@ import type { Point } from '../layout/shape.ts'
 import { type FullWorkshop, workshopOf } from '../library/typicalWorkshop.ts'
 import { mm } from './sizes.ts'
 
+/** In a sentence. */
+export const opticWords = ({ isLens, name }: Pick<RowElement, 'isLens' | 'name'>): string =>
+  isLens ? 'the lens' : name
+
 export interface Ring {
   element: RowElement
   round: boolean
@@ -29,11 +33,11 @@ export function ringOf(lamp: Lamp, element: RowElement): MadeRing {
   const { round, xMm, yMm } = pieceHalves(element)
   const grown = (by: number): Point => [xMm + by, yMm + by]
   if (Math.min(xMm, yMm) <= lipMm)
-    return { ok: false, why: `A lip of ${mm(lipMm)} mm covers the whole of ${element.name}.` }
+    return { ok: false, why: `A lip of ${mm(lipMm)} mm covers the whole of ${opticWords(element)}.` }
   if (screwMm >= widthMm)
     return {
       ok: false,
-      why: `Screws of ${mm(screwMm)} mm cross the edge of a ring that is ${mm(widthMm)} mm wide beside ${element.name}.`,
+      why: `Screws of ${mm(screwMm)} mm cross the edge of a ring that is ${mm(widthMm)} mm wide beside ${opticWords(element)}.`,
     }
   const middle = grown(widthMm / 2)
   const screws = round ? onCircle(middle[0], count) : onRectangle(middle, count)
@@ -41,7 +45,7 @@ export function ringOf(lamp: Lamp, element: RowElement): MadeRing {
   if (nearest <= screwMm)
     return {
       ok: false,
-      why: `${count} screws of ${mm(screwMm)} mm overlap on the ring of ${element.name}: ${mm(nearest)} mm from middle to middle.`,
+      why: `${count} screws of ${mm(screwMm)} mm overlap on the ring of ${opticWords(element)}: ${mm(nearest)} mm from middle to middle.`,
     }
   return {
     ok: true,
@@ -116,6 +120,6 @@ export function standOffsOf(lamp: Lamp, ring: Ring): StandOff[] {
   const [, , , , , , , , upright] = rotationOf(ring.element)
   return ring.screws.map(([x, y]) => {
     const [xMm, yMm, zMm] = fromFrame(ring.element, [x, y, under])
-    return { of: ring.element.name, xMm, yMm, lengthMm: upright > 0 ? zMm : 0, screwMm }
+    return { of: opticWords(ring.element), xMm, yMm, lengthMm: upright > 0 ? zMm : 0, screwMm }
   })
 }

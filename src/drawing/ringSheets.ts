@@ -5,10 +5,12 @@ import type { Point } from '../layout/shape.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { lay } from './blank.ts'
 import { circle, cross, label, linePath, polygonPath } from './path.ts'
-import { type Ring, ringNames, ringOf, standOffsOf } from './ring.ts'
+import { opticWords, type Ring, ringNames, ringOf, standOffsOf } from './ring.ts'
 import { mm } from './sizes.ts'
 import { refusedPlan, tooLarge } from './tunnelSheets.ts'
 import type { Item, Layer, Made, SheetPlan, Size } from './types.ts'
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 export function ringPlans(lamp: Lamp): SheetPlan[] {
   const all = ringNames(lamp)
@@ -17,8 +19,12 @@ export function ringPlans(lamp: Lamp): SheetPlan[] {
     return [refusedPlan('ring', 'Ring', why), refusedPlan('stand-off', 'Stand-offs', why)]
   }
   return all.flatMap(({ name, element }) => [
-    { name: `ring-${name}`, title: `Ring of ${element.name}`, draw: () => drawRing(lamp, element) },
-    { name: `stand-off-${name}`, title: `Stand-offs of ${element.name}`, draw: () => drawStandOff(lamp, element) },
+    { name: `ring-${name}`, title: `Ring of ${opticWords(element)}`, draw: () => drawRing(lamp, element) },
+    {
+      name: `stand-off-${name}`,
+      title: `Stand-offs of ${opticWords(element)}`,
+      draw: () => drawStandOff(lamp, element),
+    },
   ])
 }
 
@@ -39,13 +45,13 @@ function drawRing(lamp: Lamp, element: RowElement): Made {
     return { ok: false, why: tooLarge(lamp, laid, 'Cut the ring in two halves by hand, or state a larger sheet.') }
   const screwPlaces = ring.round
     ? `${ring.screws.length} screws on a circle of ${mm(ring.lens[0] * 2 + lensRing.widthMm)} mm, the first ${mm(180 / ring.screws.length)}° from x.`
-    : `${ring.screws.length} screws halfway between the edge of ${element.name} and the ring’s.`
+    : `${ring.screws.length} screws halfway between the edge of ${opticWords(element)} and the ring’s.`
   return {
     ok: true,
     items: laid.items,
     sizes: laid.sizes,
     notes: [
-      `${element.name} lies on this ring, its edge on the marked line; a second ring alike holds it from above.`,
+      `${capital(opticWords(element))} lies on this ring, its edge on the marked line; a second ring alike holds it from above.`,
       screwPlaces,
       'Leave room for warmth: plastic lenses grow by about 0.07 mm for 1 m and 1 K (from memory, for acrylic).',
     ],
@@ -102,7 +108,7 @@ function drawStandOff(lamp: Lamp, element: RowElement): Made {
   if (shortest <= 0)
     return {
       ok: false,
-      why: `There is no room for the ring between the face and ${element.name}: its stand-offs would be ${mm(shortest)} mm long.`,
+      why: `There is no room for the ring between the face and ${opticWords(element)}: its stand-offs would be ${mm(shortest)} mm long.`,
     }
   const lengths = [...new Set(posts.map((p) => mm(p.lengthMm)))]
   const longest = posts.reduce((most, p) => Math.max(most, p.lengthMm), 0)
@@ -127,13 +133,15 @@ function drawStandOff(lamp: Lamp, element: RowElement): Made {
       { kind: 'length', from: [longest, -half], to: [longest, half], offsetMm: -8, text: `Ø ${mm(2 * half)}` },
     ],
     notes: [
-      `${posts.length} tubes, one at each screw of the ring, bored ${mm(screwMm)} mm; from the face (z = 0) to the lower side of the ring, which is ${mm(workshopOf(lamp).lensRing.heightMm)} mm thick, under ${element.name}.`,
+      `${posts.length} tubes, one at each screw of the ring, bored ${mm(screwMm)} mm; from the face (z = 0) to the lower side of the ring, which is ${mm(workshopOf(lamp).lensRing.heightMm)} mm thick, under ${opticWords(element)}.`,
       lengths.length === 1
         ? `All ${lengths[0]} mm long.`
         : 'Lengths by their places, in the table; the longest is drawn.',
       ...(isStraight({ ...element, decentreXMm: 0, decentreYMm: 0, turnDeg: 0 })
         ? []
-        : [`${element.name} is tilted: lengths are along the middle of each tube, whose upper end is not square.`]),
+        : [
+            `${capital(opticWords(element))} is tilted: lengths are along the middle of each tube, whose upper end is not square.`,
+          ]),
     ],
     stock: { material: '', thicknessMm: null },
     isCut: false,

@@ -23,12 +23,14 @@ export interface DrawContext extends TitleContext {
 
 export type Drawn = { ok: true; drawing: Drawing } | { ok: false; why: string }
 
-const plansOf = (lamp: Lamp): SheetPlan[] => [
-  ...facePlans(lamp),
-  ...boardPlans(lamp),
-  ...tunnelPlans(lamp),
-  ...ringPlans(lamp),
-]
+const known = new WeakMap<Lamp, SheetPlan[]>()
+
+/** Memoized: a list and each of its sheets ask for the same; a document is never changed in place. */
+function plansOf(lamp: Lamp): SheetPlan[] {
+  const plans = known.get(lamp) ?? [...facePlans(lamp), ...boardPlans(lamp), ...tunnelPlans(lamp), ...ringPlans(lamp)]
+  known.set(lamp, plans)
+  return plans
+}
 
 /** Every sheet that the lamp has or might have, with the reason where there is none. */
 export function listSheets(lamp: Lamp): ListedSheet[] {

@@ -81,7 +81,7 @@ function wayOf(item: Item): Point[] {
   return itemPoints(item)
 }
 
-export const doesCross = (way: readonly Point[], box: Box): boolean =>
+const doesCross = (way: readonly Point[], box: Box): boolean =>
   way.some((to, i) => isLineInBox(way[i - 1] ?? to, to, box))
 
 /** Clipping by parameters (Y.-D. Liang, B. A. Barsky 1984; from memory). */

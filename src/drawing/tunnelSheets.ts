@@ -16,6 +16,8 @@ const CURVED_DEG = 5
 /** Parts of one round blank, and lengths that a stretch is cut into, at most. */
 const MOST_PARTS = 24
 const MOST_LENGTHS = 8
+/** A tunnel of more separate walls isn’t laid out (our choice): nobody bends it, and the page would wait. */
+const MOST_RUNS = 60
 /** A narrower strip can’t be bent by hand (our choice). */
 const LEAST_SLANT_MM = 2
 
@@ -23,6 +25,14 @@ export function tunnelPlans(lamp: Lamp): SheetPlan[] {
   const { tunnel } = lamp
   if (!tunnel) return [refusedPlan('tunnel', 'Tunnel', 'The lamp has no tunnel.')]
   const runs = runsOf(stretchesOf(tunnel))
+  if (runs.length > MOST_RUNS)
+    return [
+      refusedPlan(
+        'tunnel',
+        'Tunnel',
+        `The tunnel has ${runs.length} separate walls; at most ${MOST_RUNS} are laid flat.`,
+      ),
+    ]
   const plans = runs.flatMap((run, i) => {
     const name = runs.length === 1 ? 'tunnel' : `tunnel-${i + 1}`
     const title = runs.length === 1 ? 'Tunnel' : `Tunnel, part ${i + 1} of ${runs.length}`
@@ -38,7 +48,7 @@ export const refusedPlan = (name: string, title: string, why: string): SheetPlan
 })
 
 /** Stretches that are one curved wall together, and those that stand alone. */
-export function runsOf(stretches: readonly Stretch[]): Stretch[][] {
+function runsOf(stretches: readonly Stretch[]): Stretch[][] {
   const smooth: Stretch[][] = []
   for (const s of stretches) {
     const run = smooth.at(-1)
@@ -185,7 +195,7 @@ function splitCone(lamp: Lamp, stretch: Stretch, metal: SheetMetal): { stretch: 
 }
 
 /** The panels round the lamp, from the one that faces +x on, and the bend at their edges. */
-export function bandOf(lamp: Lamp, s: Stretch): Band {
+function bandOf(lamp: Lamp, s: Stretch): Band {
   const high = s.zOutMm - s.zInMm
   const sides = lamp.tunnel?.sides ?? 4
   if (lamp.tunnel && isRectangle(lamp.tunnel)) {

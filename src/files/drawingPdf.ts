@@ -195,7 +195,7 @@ function drawFoot(
   const where =
     pages === 1
       ? 'one page'
-      : `row ${row} of ${rows}, column ${column} of ${columns}; ${pages} pages${pages < all.length ? `, ${all.length - pages} empty ones left out` : ''}`
+      : `row ${row} of ${rows}, column ${column} of ${columns}; ${pages} pages${pages < all.length ? `, ${all.length - pages} without lines left out` : ''}`
   write(pen, `${title.length > 60 ? `${title.slice(0, 59)}…` : title}: ${where}`, x, 18.5, 2.5)
   write(
     pen,

@@ -4,44 +4,37 @@ import { expect, test } from 'vitest'
 import { listSheets } from '../../src/drawing/sheets.ts'
 import { drawingDxf } from '../../src/files/drawingDxf.ts'
 import { drawingSvg } from '../../src/files/drawingSvg.ts'
-import { DEMOS } from '../../src/library/demos.ts'
+import { DEMOS, gannetHead } from '../../src/library/demos.ts'
 import { drawn } from '../kit/drawn.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { workshopLamp } from '../kit/ownSheets.ts'
-import { loopLength, onLayer, readDxf } from '../kit/readDxf.ts'
+import { loopArea, loopLength, onLayer, onlyLoop, readDxf } from '../kit/readDxf.ts'
 
-/** Of a layer's paths; arcs become cubic curves first, by the package, then chords. */
-function lengthOf(svg: string, layer: string): number {
+/** A layer's paths as points; arcs become cubic curves first, by the package, then chords. */
+function pathsOf(svg: string, layer: string): [number, number][][] {
   const group = new RegExp(`<g id="${layer}"[^>]*>([\\s\\S]*?)</g>`).exec(svg)?.[1] ?? ''
-  return [...group.matchAll(/<path d="([^"]+)"/g)].reduce((sum, [, d]) => sum + pathLength(d ?? ''), 0)
+  return [...group.matchAll(/<path d="([^"]+)"/g)].map(([, d]) => pathPoints(d ?? ''))
 }
 
-function pathLength(d: string): number {
-  const commands = new SVGPathData(d).toAbs().transform(SVGPathDataTransformer.A_TO_C()).commands
-  let [x, y, x0, y0, sum] = [0, 0, 0, 0, 0]
-  for (const c of commands) {
-    if (c.type === SVGPathData.MOVE_TO) [x, y, x0, y0] = [c.x, c.y, c.x, c.y]
-    else if (c.type === SVGPathData.LINE_TO) {
-      sum += Math.hypot(c.x - x, c.y - y)
-      ;[x, y] = [c.x, c.y]
-    } else if (c.type === SVGPathData.CLOSE_PATH) {
-      sum += Math.hypot(x0 - x, y0 - y)
-      ;[x, y] = [x0, y0]
-    } else if (c.type === SVGPathData.CURVE_TO) {
-      let [u, v] = [x, y]
+function pathPoints(d: string): [number, number][] {
+  const points: [number, number][] = []
+  for (const c of new SVGPathData(d).toAbs().transform(SVGPathDataTransformer.A_TO_C()).commands) {
+    const [x, y] = points.at(-1) ?? [0, 0]
+    if (c.type === SVGPathData.MOVE_TO || c.type === SVGPathData.LINE_TO) points.push([c.x, c.y])
+    if (c.type === SVGPathData.CLOSE_PATH) points.push(points[0] ?? [0, 0])
+    if (c.type === SVGPathData.CURVE_TO)
       for (let i = 1; i <= 200; i++) {
         const t = i / 200
         const at = (p: number, q: number, r: number, s: number) =>
           (1 - t) ** 3 * p + 3 * t * (1 - t) ** 2 * q + 3 * t * t * (1 - t) * r + t ** 3 * s
-        const [a, b] = [at(x, c.x1, c.x2, c.x), at(y, c.y1, c.y2, c.y)]
-        sum += Math.hypot(a - u, b - v)
-        ;[u, v] = [a, b]
+        points.push([at(x, c.x1, c.x2, c.x), at(y, c.y1, c.y2, c.y)])
       }
-      ;[x, y] = [c.x, c.y]
-    }
   }
-  return sum
+  return points
 }
+
+const lengthOf = (paths: readonly [number, number][][]): number =>
+  paths.reduce((sum, points) => sum + loopLength({ points, closed: false }), 0)
 
 test('lines on every layer are as long as in the DXF, of every sheet', async () => {
   for (const lamp of [...Object.values(DEMOS).map((make) => make()), workshopLamp()]) {
@@ -51,9 +44,24 @@ test('lines on every layer are as long as in the DXF, of every sheet', async () 
       for (const layer of ['outline', 'slot', 'mark', 'bend', 'glue']) {
         const expected = onLayer(dxf.loops, layer.toUpperCase()).reduce((sum, l) => sum + loopLength(l), 0)
         // A cubic of 90° is longer than its arc by up to 3e-4 (the package's, not ours).
-        expectWithin(lengthOf(svg, layer), expected, { abs: 5e-4 * expected + 1e-3, because: 'cubic curves for arcs' })
+        expectWithin(lengthOf(pathsOf(svg, layer)), expected, {
+          abs: 5e-4 * expected + 1e-3,
+          because: 'cubic curves for arcs',
+        })
       }
     }
+  }
+})
+
+test('arcs bend the right way: outlines enclose as much as in the DXF', async () => {
+  for (const [lamp, sheet] of [
+    [gannetHead(), 'tunnel-part-2'],
+    [workshopLamp(), 'board-seven'],
+  ] as const) {
+    const drawing = drawn(lamp, sheet)
+    const [points] = pathsOf(drawingSvg(drawing), 'outline')
+    const expected = loopArea(onlyLoop(readDxf(await drawingDxf(drawing)), 'OUTLINE'))
+    expectWithin(loopArea({ points: points ?? [] }), expected, { rel: 1e-3, because: 'cubic curves for arcs' })
   }
 })
 

@@ -5,7 +5,7 @@ import { drawingDxf } from '../../src/files/drawingDxf.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { type ReadDxf, readDxf } from './readDxf.ts'
 
-export const CONTEXT: DrawContext = { date: '2026-11-30', hash: 'a'.repeat(64), withKerf: true }
+const CONTEXT: DrawContext = { date: '2026-11-30', hash: 'a'.repeat(64), withKerf: true }
 
 export function drawn(lamp: Lamp, sheet: string, context: Partial<DrawContext> = {}): Drawing {
   const made = drawSheet(lamp, sheet, { ...CONTEXT, ...context })
@@ -13,7 +13,8 @@ export function drawn(lamp: Lamp, sheet: string, context: Partial<DrawContext> =
   return made.drawing
 }
 
-export const drawnDxf = async (lamp: Lamp, sheet: string): Promise<ReadDxf> => readDxf(await drawingDxf(drawn(lamp, sheet)))
+export const drawnDxf = async (lamp: Lamp, sheet: string): Promise<ReadDxf> =>
+  readDxf(await drawingDxf(drawn(lamp, sheet)))
 
 export function whyNot(lamp: Lamp, sheet: string): string {
   const made = drawSheet(lamp, sheet, CONTEXT)

@@ -23,8 +23,10 @@ const cone = (inMm: number, outMm: number, highMm: number, workshop: Workshop = 
     workshop: { ...BARE, tunnelThicknessMm: 0.05, ...workshop },
   })
 
-const length = ([[x, y], [u, v]]: readonly (readonly [number, number])[] & { 0: readonly [number, number]; 1: readonly [number, number] }) =>
-  Math.hypot(u - x, v - y)
+const length = ([[x, y], [u, v]]: readonly (readonly [number, number])[] & {
+  0: readonly [number, number]
+  1: readonly [number, number]
+}) => Math.hypot(u - x, v - y)
 
 describe('a cone', () => {
   test.each([
@@ -43,7 +45,10 @@ describe('a cone', () => {
     expectWithin(first ?? 0, inner, HUNDREDTH)
     expectWithin(second ?? 0, inner + slant, HUNDREDTH)
     const angle = (2 * Math.PI * (D - d)) / (2 * slant)
-    expectWithin(loopArea(loop), (angle * ((inner + slant) ** 2 - inner ** 2)) / 2, { rel: 1e-6, because: '2000 chords an arc' })
+    expectWithin(loopArea(loop), (angle * ((inner + slant) ** 2 - inner ** 2)) / 2, {
+      rel: 1e-6,
+      because: '2000 chords an arc',
+    })
     // Rolled up it meets itself: both arcs are as long as the circles about the neutral surface, and both edges as the slant.
     const [a, b, c, e] = loop.corners
     if (!a || !b || !c || !e) throw new Error('no four corners')
@@ -57,7 +62,9 @@ describe('a cone', () => {
   test('its parts, rolled up together, make the whole round', async () => {
     const lamp = cone(200, 560, 1026, { sheetMm: { widthMm: 1000, heightMm: 1200 } })
     const loop = onlyLoop(await drawnDxf(lamp, 'tunnel-part'), 'OUTLINE')
-    const parts = Number(/Cut (\d+)/.exec((await drawnDxf(lamp, 'tunnel-part')).texts.map((t) => t.text).join(' '))?.[1])
+    const parts = Number(
+      /Cut (\d+)/.exec((await drawnDxf(lamp, 'tunnel-part')).texts.map((t) => t.text).join(' '))?.[1],
+    )
     expect(parts).toBeGreaterThan(1)
     const slant = Math.hypot(1026, 180)
     expectWithin(parts * Math.min(...loop.arcsMm), Math.PI * (200 + (0.05 * 1026) / slant), HUNDREDTH)
@@ -67,19 +74,31 @@ describe('a cone', () => {
     const loop = onlyLoop(await drawnDxf(cone(150, 150, 200, { tunnelThicknessMm: 2 }), 'tunnel'), 'OUTLINE')
     expect(loop.radii.every((r) => r === null)).toBe(true)
     // Rolled sheet: the middle of 2 mm lies 1 mm outside.
-    expectWithin(loopArea(loop), Math.PI * 152 * 200, { abs: 0.1, because: 'rounding of corners to 1e-6 mm over half a metre' })
+    expectWithin(loopArea(loop), Math.PI * 152 * 200, {
+      abs: 0.1,
+      because: 'rounding of corners to 1e-6 mm over half a metre',
+    })
   })
 
   test('half a kerf is added all round, and a flap beside the edge', async () => {
     const plain = onlyLoop(await drawnDxf(cone(90, 100, 126), 'tunnel'), 'OUTLINE')
     const kerfed = onlyLoop(await drawnDxf(cone(90, 100, 126, { kerfMm: 0.4 }), 'tunnel'), 'OUTLINE')
-    const flapped = onlyLoop(await drawnDxf(cone(90, 100, 126, { seam: { kind: 'flap', widthMm: 12 } }), 'tunnel'), 'OUTLINE')
+    const flapped = onlyLoop(
+      await drawnDxf(cone(90, 100, 126, { seam: { kind: 'flap', widthMm: 12 } }), 'tunnel'),
+      'OUTLINE',
+    )
     const slant = Math.hypot(126, 5)
     const around = Math.PI * (90 + 100) + 4 * 0.025 * Math.PI + 2 * slant
     // Four right angles: area + d × length + 4 d².
-    expectWithin(loopArea(kerfed) - loopArea(plain), 0.2 * around + 4 * 0.04, { abs: 0.02, because: 'the sum of two rounded areas' })
+    expectWithin(loopArea(kerfed) - loopArea(plain), 0.2 * around + 4 * 0.04, {
+      abs: 0.02,
+      because: 'the sum of two rounded areas',
+    })
     // A trapezium whose far side is 12 mm shorter.
-    expectWithin(loopArea(flapped) - loopArea(plain), 12 * (slant - 6), { abs: 0.02, because: 'the sum of two rounded areas' })
+    expectWithin(loopArea(flapped) - loopArea(plain), 12 * (slant - 6), {
+      abs: 0.02,
+      because: 'the sum of two rounded areas',
+    })
   })
 })
 
@@ -115,21 +134,36 @@ describe('flat walls', () => {
     const { corners } = onlyLoop(await drawnDxf(lamp, 'tunnel'), 'OUTLINE')
     const bottoms = corners.slice(0, 8)
     const tops = corners.slice(8).toReversed()
-    const widths = [[84, 110], [150, 300], [84, 110], [150, 300]] as const
+    const widths = [
+      [84, 110],
+      [150, 300],
+      [84, 110],
+      [150, 300],
+    ] as const
     for (const [i, [below, above]] of widths.entries()) {
       const [bl, br, tl, tr] = [bottoms[2 * i], bottoms[2 * i + 1], tops[2 * i], tops[2 * i + 1]]
       if (!bl || !br || !tl || !tr) throw new Error('no panel')
       expectWithin(length([bl, br]), below, HUNDREDTH)
       expectWithin(length([tl, tr]), above, HUNDREDTH)
-      for (const side of [[bl, tl], [br, tr]] as const) expectWithin(length(side), Math.hypot(116, 75, 13), HUNDREDTH)
+      for (const side of [
+        [bl, tl],
+        [br, tr],
+      ] as const)
+        expectWithin(length(side), Math.hypot(116, 75, 13), HUNDREDTH)
     }
   })
 
   test('its single panels have the same sizes', async () => {
     const lamp = lampWith({ workshop: BARE }, slipLight())
-    for (const [sheet, below, above, lean] of [['tunnel-panel-x', 84, 110, 75], ['tunnel-panel-y', 150, 300, 13]] as const) {
+    for (const [sheet, below, above, lean] of [
+      ['tunnel-panel-x', 84, 110, 75],
+      ['tunnel-panel-y', 150, 300, 13],
+    ] as const) {
       const loop = onlyLoop(await drawnDxf(lamp, sheet), 'OUTLINE')
-      expectWithin(loopArea(loop), ((below + above) / 2) * Math.hypot(116, lean), { abs: 0.05, because: 'corners rounded to 1e-6 mm' })
+      expectWithin(loopArea(loop), ((below + above) / 2) * Math.hypot(116, lean), {
+        abs: 0.05,
+        because: 'corners rounded to 1e-6 mm',
+      })
     }
   })
 })

@@ -156,7 +156,7 @@ function ringPlace(lens: Lens): [number, number, number] {
 }
 
 /** A frame about the lens's edge with a lip on one side of it; a recess as deep as the lens lies in it. mm³. */
-export function ringVolumeMm3(lens: Lens, ring: FullWorkshop['lensRing']): number {
+function ringVolumeMm3(lens: Lens, ring: FullWorkshop['lensRing']): number {
   const { round, xMm, yMm } = pieceHalves(lens)
   const area = (by: number) => {
     const [x, y] = [Math.max(0, xMm + by), Math.max(0, yMm + by)]

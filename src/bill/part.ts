@@ -24,7 +24,7 @@ export const STEPS = [
 ] as const
 export type StepId = (typeof STEPS)[number]
 
-export type Unit = 'piece' | 'm' | 'cm²'
+type Unit = 'piece' | 'm' | 'cm²'
 
 /** Sizes in mm unless named otherwise; null: not in the document. */
 export type PartSize =

@@ -40,7 +40,7 @@ export interface CentreOfGravity {
   without: string[]
 }
 
-export interface CostSum {
+interface CostSum {
   currency: string
   total: number
   priced: number

@@ -51,72 +51,51 @@ export function partWords({ size, name }: Pick<Part, 'size' | 'name'>): string {
   return name === null ? what : `${what} “${name}”`
 }
 
+const KINDS: Record<Exclude<PartSize['of'], 'screw' | 'driver' | 'wire' | 'optic' | 'element' | 'cell'>, string> = {
+  plate: 'Face plate',
+  fins: 'Fins',
+  pins: 'Pins',
+  ratedSink: 'Sink by its data sheet',
+  fan: 'Fan',
+  emitter: 'Emitter',
+  board: 'Board',
+  spacer: 'Spacer under a board',
+  wedge: 'Wedge under a board',
+  compound: 'Thermal compound, area',
+  washer: 'Washer',
+  nut: 'Nut for the lens ring',
+  cutOut: 'Thermal cut-out',
+  sensor: 'Temperature sensor',
+  contacts: 'Pair of contacts (connector)',
+  fuse: 'Fuse',
+  fuseHolder: 'Fuse holder',
+  contactor: 'Contactor, relay or switch',
+  precharge: 'Precharge resistor',
+  stretch: 'Tunnel sheet',
+  step: 'Tunnel step',
+  ring: 'Lens ring',
+  standOff: 'Stand-off',
+  lensCover: 'Cover for the lens: opaque, of what can’t burn',
+  packProtection: 'Protection board of the pack',
+  supply: 'Supply',
+}
+
 function kindWords(size: PartSize): string {
   switch (size.of) {
-    case 'plate':
-      return 'Face plate'
-    case 'fins':
-      return 'Fins'
-    case 'pins':
-      return 'Pins'
-    case 'ratedSink':
-      return 'Sink by its data sheet'
-    case 'fan':
-      return 'Fan'
-    case 'emitter':
-      return 'Emitter'
-    case 'board':
-      return 'Board'
-    case 'spacer':
-      return 'Spacer under a board'
-    case 'wedge':
-      return 'Wedge under a board'
-    case 'compound':
-      return 'Thermal compound, area'
     case 'screw':
       return SCREWS[size.holds]
-    case 'washer':
-      return 'Washer'
-    case 'nut':
-      return 'Nut for the lens ring'
-    case 'cutOut':
-      return 'Thermal cut-out'
-    case 'sensor':
-      return 'Temperature sensor'
     case 'driver':
       return `Driver (${size.kind})`
     case 'wire':
       return `Wire, ${size.colour}, ${RUNS[size.run]}`
-    case 'contacts':
-      return 'Pair of contacts (connector)'
-    case 'fuse':
-      return 'Fuse'
-    case 'fuseHolder':
-      return 'Fuse holder'
-    case 'contactor':
-      return 'Contactor, relay or switch'
-    case 'precharge':
-      return 'Precharge resistor'
     case 'optic':
       return OPTICS[size.kind]
-    case 'stretch':
-      return 'Tunnel sheet'
-    case 'step':
-      return 'Tunnel step'
     case 'element':
       return ELEMENTS[size.kind]
-    case 'ring':
-      return 'Lens ring'
-    case 'standOff':
-      return 'Stand-off'
-    case 'lensCover':
-      return 'Cover for the lens: opaque, of what can’t burn'
     case 'cell':
       return `Cell, ${size.chemistry}`
-    case 'packProtection':
-      return 'Protection board of the pack'
-    case 'supply':
-      return 'Supply'
+    default:
+      return KINDS[size.of]
   }
 }
 

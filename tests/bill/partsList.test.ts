@@ -236,6 +236,16 @@ test('links between boards are wire to the boards: in series one alone and back,
   expect(partOf(wired('series'), 'driver:buck').amount).toBe(1)
 })
 
+test('a joint with a step: two sheets and the ring between them, of the same sheet', () => {
+  const lamp = gannetHead()
+  const finish = { reflectance: 0.9, specularShare: 1, scatterDeg: 0 }
+  const joints = [{ zMm: 500, belowMm: 300, aboveMm: 400, ...finish }]
+  const list = partsList({ ...lamp, tunnel: { ...lamp.tunnel!, joints } })
+  expect(keysOf(list).filter((k) => k.startsWith('tunnel'))).toEqual(['tunnel:1', 'tunnel-step:1', 'tunnel:2'])
+  expectWithin(gramsOf(list, 'tunnel-step:1'), Math.PI * (200 ** 2 - 150 ** 2) * 0.5 * 2.7e-3, rounding)
+  expect(partOf(list, 'tunnel-step:1').placeMm).toEqual([0, 0, 500])
+})
+
 describe('sums', () => {
   const bare = { step: 'face', name: null, amount: 1, unit: 'piece', size: { of: 'fan' }, material: null } as const
   const rest = { where: 'lamp', assumed: false, price: null, cost: null } as const

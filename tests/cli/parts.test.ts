@@ -11,9 +11,9 @@ vi.setConfig({ testTimeout: 60_000 })
 
 describe('parts', () => {
   test('text: amounts, masses, sums; nothing is traced; the order only when asked for', async () => {
-    const { status, out, asked } = await lampwright(['parts', 'demo'])
+    const { status, out, asked: requests } = await lampwright(['parts', 'demo'])
     expect(status).toBe(0)
-    expect(asked).toBe(null)
+    expect(requests).toBe(null)
     expect(out).toMatch(/19 ×\s+Board “Seven on a disc, 1 \+ 6 at 12 mm”\s+74 g, typical/)
     expect(out).toMatch(/12\.54 m\s+Wire, red, to the drivers/)
     expect(out).toContain('Centre of gravity')
@@ -77,9 +77,10 @@ describe('parts', () => {
     expect(out).not.toContain('\u001b')
   })
   test('a severe finding is said on stderr', async () => {
-    const { err } = await lampwright(['parts', 'wide-array'])
-    const { err: other } = await lampwright(['optics', 'wide-array'])
-    expect(typeof err).toBe('string')
-    expect(other).toBe('')
+    const path = join(scratch(), 'lamp.json')
+    const lamp = gannetHead()
+    writeFileSync(path, writeLampText({ ...lamp, boards: lamp.boards.map((b) => ({ ...b, currentA: 50 })) }))
+    expect((await lampwright(['parts', path, '--csv'])).err).toMatch(/severe finding.*lampwright check\.\n$/)
+    expect((await lampwright(['parts', 'demo'])).err).toBe('')
   })
 })

@@ -175,11 +175,14 @@ describe('the order of assembly in sentences', () => {
     expect(ticked(lamp.boards.map((b) => `${b.id}/fuse`))).toMatchObject([{ done: true }])
   })
   test('every caution has words; the lens is called a burning glass', () => {
-    for (const make of Object.values(DEMOS))
-      for (const step of worded(make()).words) {
+    for (const make of Object.values(DEMOS)) {
+      const lamp = make()
+      const list = partsList(lamp)
+      for (const step of assemblyWords(assemblyOrder(lamp, list), list, [])) {
         for (const text of [step.title, step.text, ...step.parts, ...step.cautions, ...step.checks.map((c) => c.text)])
           expect(text).not.toMatch(/^$|undefined|NaN/)
       }
+    }
     const { words } = worded(gannetHead())
     expect(words.find((s) => s.title.startsWith('Lens'))?.cautions.join(' ')).toContain('burning glass')
     const last = words.at(-1)!

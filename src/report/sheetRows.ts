@@ -12,7 +12,7 @@ import { T95 } from '../num/stats.ts'
 import { FIGURE_WORDS, HOT_SPOT_WORDS, hotSpotWords, LANDS_WORDS, variantWords } from './figures.ts'
 import { duration, fixed, short, whole, withError } from './numbers.ts'
 
-export const unitText = (name: FigureName): string => {
+const unitText = (name: FigureName): string => {
   const { unit } = FIGURE_WORDS[name]
   return unit === 'deg' ? '°' : unit
 }

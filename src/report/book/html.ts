@@ -74,7 +74,7 @@ function tableHtml({ head, rows, right = [], caption, sum }: Table): string {
 }
 
 /** A figure as SVG; text as text. */
-export function figureSvg({ width, height, marks, words }: Figure): string {
+function figureSvg({ width, height, marks, words }: Figure): string {
   return `<svg viewBox="0 0 ${n(width)} ${n(height)}" role="img" aria-label="${safe(words)}" font-family="Arial,'Liberation Sans',sans-serif">${marks.map(markSvg).join('')}</svg>`
 }
 

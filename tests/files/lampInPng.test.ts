@@ -6,18 +6,9 @@ import { lampFromPng, withLampText } from '../../src/files/lampInPng.ts'
 import { crc32, readPngChunks, writePng } from '../../src/files/png.ts'
 import { writeLampText } from '../../src/lamp/read.ts'
 import { benchCheck, stileLamp } from '../../src/library/demos.ts'
+import { pixel } from '../kit/pixel.ts'
 
 const bytesOf = (text: string) => new Uint8Array(Buffer.from(text, 'latin1'))
-
-/** One grey pixel. */
-function pixel(): Uint8Array<ArrayBuffer> {
-  const head = new Uint8Array([0, 0, 0, 1, 0, 0, 0, 1, 8, 0, 0, 0, 0])
-  return writePng([
-    { type: 'IHDR', data: head },
-    { type: 'IDAT', data: new Uint8Array(deflateSync(new Uint8Array([0, 128]))) },
-    { type: 'IEND', data: new Uint8Array(0) },
-  ])
-}
 
 /** Published: the check value of CRC-32 (ISO-HDLC) is that of "123456789" (R. Williams, A Painless Guide to CRC, 1993; from memory). */
 test('check sums are those of the standard', () => {

@@ -91,7 +91,7 @@ function pictureBlocks(lamp: Lamp, sheet: Sheet | null): Block[] {
     {
       kind: 'figure',
       figure: planFigure(lamp),
-      caption: 'The face from the front. Dashed: kept free. Numbers are the boards’ names.',
+      caption: 'The face from the front. In bold the boards’ names; dashed what is kept free.',
     },
   ]
 }

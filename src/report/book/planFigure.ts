@@ -1,6 +1,6 @@
 // The face from the front, true to scale: boards with their numbers, emitters with their optics, keep-outs, a scale bar.
 import { faceBox, faceCorners } from '../../lamp/facePlate.ts'
-import { boardTypeOf, lampFromBoard, placeEmitters } from '../../lamp/place.ts'
+import { boardTypeOf, type EmitterPlace, lampFromBoard, placeEmitters } from '../../lamp/place.ts'
 import type { Board, EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
 import { keepOutShape, outlinePath } from '../../layout/outline.ts'
 import type { Shape } from '../../layout/shape.ts'
@@ -19,12 +19,21 @@ export function planFigure(lamp: Lamp): Figure {
   const left = (WIDTH - (toX - fromX) * perMm) / 2
   const at = (x: number, y: number): Point => [left + (x - fromX) * perMm, MARGIN + (toY - y) * perMm]
   const drawnHigh = MARGIN + (toY - fromY) * perMm
+  const places = placeEmitters(lamp)
   const marks: Mark[] = [
     ...faceMarks(lamp, at, perMm),
     ...lamp.boards.map((board) => boardMark(lamp, board, at)),
-    ...placeEmitters(lamp).flatMap((p) => emitterMarks(at(p.xMm, p.yMm), p.optic, p.emitter, perMm)),
+    ...places.flatMap((p) => emitterMarks(at(p.xMm, p.yMm), p.optic, p.emitter, perMm)),
     ...lamp.face.keepOuts.map((k) => shapeMark(keepOutShape(k), at, perMm)),
-    ...lamp.boards.map((board) => nameMark(lamp, board, at, perMm)),
+    ...lamp.boards.map((board, i) =>
+      nameMark(
+        lamp,
+        board,
+        at,
+        perMm,
+        places.filter((p) => p.boardIndex === i),
+      ),
+    ),
     ...axesMarks(at, perMm),
     ...scaleBar([MARGIN, drawnHigh + 24], perMm, 120),
   ]
@@ -74,13 +83,15 @@ const boardMark = (lamp: Lamp, board: Board, at: Place): Mark =>
     { stroke: '#37604f', width: 0.7, fill: '#dfeae4' },
   )
 
+const exitMm = (optic: OpticType, emitter: EmitterType): number =>
+  optic.kind === 'bare' ? emitter.bodyMm : optic.exitDiameterMm
+
 /** The optic's exit as a circle, the emitting surface as a dot in it. */
 function emitterMarks([x, y]: Point, optic: OpticType, emitter: EmitterType, perMm: number): Mark[] {
-  const exit = optic.kind === 'bare' ? emitter.bodyMm : optic.exitDiameterMm
   const { source } = emitter
   const wide = source.shape === 'disc' ? source.diameterMm : Math.min(source.widthMm, source.heightMm)
   return [
-    { kind: 'circle', x, y, r: (exit / 2) * perMm, stroke: '#44586a', width: 0.5, fill: '#ffffff' },
+    { kind: 'circle', x, y, r: (exitMm(optic, emitter) / 2) * perMm, stroke: '#44586a', width: 0.5, fill: '#ffffff' },
     { kind: 'circle', x, y, r: Math.max(0.5, (wide / 2) * perMm), fill: '#e0a100' },
   ]
 }
@@ -102,15 +113,21 @@ function shapeMark({ core, radiusMm }: Shape, at: Place, perMm: number): Mark {
   return shape([...half(second, -Math.PI / 2), ...half(first, Math.PI / 2)], style)
 }
 
-/** The board's name as large as it fits between the emitters: beside its middle where an emitter stands there. */
-function nameMark(lamp: Lamp, board: Board, at: Place, perMm: number): Mark {
+/** The board's name: in its middle where no optic stands there, else at its lower edge. */
+function nameMark(lamp: Lamp, board: Board, at: Place, perMm: number, places: readonly EmitterPlace[]): Mark {
   const path = boardPath(lamp, board).map(([x, y]) => at(x, y))
   const low = path.reduce((a, p) => (p[1] > a[1] ? p : a), path[0] ?? [0, 0])
   const xs = path.map(([x]) => x)
   const wide = Math.max(...xs) - Math.min(...xs)
   const size = Math.max(3.5, Math.min(8, (0.8 * wide) / Math.max(1, textWidth(board.id, 1)), 5 * perMm))
-  const middle = at(board.xMm, board.yMm)
-  return text([middle[0], low[1] - size * 0.45], board.id, { anchor: 'middle', size, bold: true, colour: '#1f3d31' })
+  const [x, y] = at(board.xMm, board.yMm)
+  const reach = Math.hypot(textWidth(board.id, size), size) / 2
+  const isFree = places.every(({ xMm, yMm, optic, emitter }) => {
+    const [ex, ey] = at(xMm, yMm)
+    return Math.hypot(ex - x, ey - y) > reach + (exitMm(optic, emitter) / 2) * perMm
+  })
+  const style = { anchor: 'middle', size, bold: true, colour: '#1f3d31' } as const
+  return text([x, isFree ? y + 0.36 * size : low[1] - 0.45 * size], board.id, style)
 }
 
 /** The lamp's axis, and where x and y point. */

@@ -11,6 +11,7 @@ import { type Book, CHAPTER_IDS, CHAPTER_TITLES, type ChapterId } from '../../..
 import { bookPdf } from '../../../src/report/book/pdf/write.ts'
 import { figureRows, ledgerRows } from '../../../src/report/sheetRows.ts'
 import { bookFonts, fakeBook, fakeResults } from '../../kit/fakeBook.ts'
+import { pixel } from '../../kit/pixel.ts'
 
 interface ReadPage {
   widthPt: number
@@ -157,6 +158,20 @@ describe('what is drawn of it', () => {
     const { pages } = await readPdf(await pdfOf({ ...benchCheck(), workshop: { paper: 'Letter' } }))
     expect(pages[0]!.widthPt).toBeCloseTo(612, 3)
     expect(pages[0]!.heightPt).toBeCloseTo(792, 3)
+  })
+  test('a picture of the night that is handed in is a chapter, with the picture in it', async () => {
+    const lamp = benchCheck()
+    const night = { png: pixel(), widthPx: 1600, heightPx: 900, caption: 'A wall at 25 m' }
+    const book = await fakeBook(lamp, {}, { ...fakeResults(lamp), night })
+    expect(book.chapters.map((c) => c.id).slice(0, 3)).toEqual(['pictures', 'night', 'beam'])
+    const bytes = await bookPdf(book, bookFonts())
+    const { pages } = await readPdf(bytes)
+    const at = pages.findIndex(
+      (p) => p.items.some((i) => i.str === 'At night') && textOf(p).includes(plain(night.caption)),
+    )
+    expect(at).toBeGreaterThan(0)
+    const objects = (await PDFDocument.load(bytes)).context.enumerateIndirectObjects()
+    expect(objects.some(([, o]) => String(o).includes('/Subtype /Image'))).toBe(true)
   })
   test('a lamp without boards has a book', async () => {
     const lamp = { ...benchCheck(), boards: [] }

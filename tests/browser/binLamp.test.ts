@@ -13,6 +13,8 @@ const open = chromiumPages()
 /** What the whole lamp may cost a builder: of clicks and keys a tenth more than it does. */
 const MOST = { clicks: 113, keys: 199, fields: 65 }
 
+const NOTE = 'Bin of the yard, sheet of the old magnifier.'
+
 async function target(b: Builder, page: Page) {
   await b.click(lampName(page))
   await b.write('Bin lamp')
@@ -58,14 +60,16 @@ async function optic(b: Builder) {
 }
 
 /** The bin from its bottom up, then its rolled rim. */
-async function bin(b: Builder) {
+async function bin(b: Builder, page: Page) {
   await b.unfold('Tunnel')
   await b.choose('Tunnel', 'Cross-section', 'rectangle')
   await b.choose('Tunnel', 'Lining', 'Aluminium foil tape')
   await b.press('Tunnel', '+ Stretch')
   await b.type('Stretch 1', 'Begins with, width x', '344')
   await b.type('Stretch 1', 'Begins with, height y', '344')
-  await b.type('Stretch 1', 'Ends at z', '520')
+  await b.type('Stretch 1', 'Ends at z', '1200')
+  await page.getByText('1200 mm is too large; at most 1039 mm.').waitFor()
+  await b.again('520')
   await b.type('Stretch 1', 'Ends with, width x', '464')
   await b.type('Stretch 1', 'Ends with, height y', '340')
   await b.unfold('Stretch 2')
@@ -124,10 +128,18 @@ function figures({ face, target, tunnel, lens, cooling, power, ...lamp }: Lamp) 
     emitters: lamp.emitterTypes.map(nameless),
     optics: lamp.opticTypes.map(nameless),
     boardTypes: lamp.boardTypes.map((t) => ({ outline: t.outline, sites: t.sites })),
-    boards: lamp.boards.map((b) => ({ ...b, type: '' })),
+    currents: lamp.boards.map((b) => b.currentA),
     drivers: power!.drivers,
     modes: power!.modes.map((m) => ({ ...m, id: '' })),
   }
+}
+
+/** Discs of 36 mm: the least gap between two, the least to the edge of 340 mm, and how far their middle is off the axis. */
+function layout({ boards }: Lamp) {
+  const gaps = boards.flatMap((a, i) => boards.slice(i + 1).map((b) => Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm) - 36))
+  const edges = boards.map((b) => 170 - 18 - Math.hypot(b.xMm, b.yMm))
+  const mean = (key: 'xMm' | 'yMm') => boards.reduce((sum, b) => sum + b[key], 0) / boards.length
+  return { gapMm: Math.min(...gaps), edgeMm: Math.min(...edges), offMm: Math.hypot(mean('xMm'), mean('yMm')) }
 }
 
 test('fifty boards, a bin with a rim, half a magnifier, three modes: typed as the example has them, in so many clicks, and traced', async () => {
@@ -137,15 +149,23 @@ test('fifty boards, a bin with a rim, half a magnifier, three modes: typed as th
   await boards(b)
   await face(b)
   await optic(b)
-  await bin(b)
+  await bin(b, page)
   await sheet(b)
   const toBeam = { ...b.toil }
   await cooling(b)
   await modes(b)
+  await b.unfold('Note')
+  await b.click(page.getByRole('textbox', { name: 'Note on the lamp' }))
+  await b.write(NOTE)
   console.info('from the first lamp to a beam sheet', toBeam, 'with heat and power', b.toil)
   const built = await lampOn(page)
   expect(figures(built)).toEqual(figures(binLamp()))
+  expect(built.note).toBe(NOTE)
   expect(built.boards).toHaveLength(50)
+  const { gapMm, edgeMm, offMm } = layout(built)
+  expect(gapMm).toBeGreaterThan(0.999)
+  expect(edgeMm).toBeGreaterThan(1.999)
+  expect(offMm).toBeLessThan(2)
   for (const of of ['clicks', 'keys', 'fields'] as const) expect(b.toil[of], of).toBeLessThanOrEqual(MOST[of])
 
   const traced = await open({ untraced: true, address: '?engine=cpu' })

@@ -15,6 +15,8 @@ export interface Builder {
   unfold(part: string): Promise<void>
   /** In place of what stands in the field that has the focus: all of it taken up (a number field does so itself), the text, Enter. */
   write(text: string): Promise<void>
+  /** Another number into the number field that Enter was pressed in: no click. */
+  again(number: string): Promise<void>
   /** A number or a name into a field of a part, which is clicked first. */
   type(part: string, label: string, text: string): Promise<void>
   /** One option of a list (two clicks) or of segments (one). */
@@ -46,6 +48,7 @@ export function builderOn(page: Page): Builder {
     toil,
     click,
     write,
+    again: keys,
     unfold: async (name) => {
       const head = part(name).getByRole('button', { name }).first()
       if ((await head.getAttribute('aria-expanded')) !== 'true') await click(head)

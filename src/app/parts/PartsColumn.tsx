@@ -9,6 +9,7 @@ import { EmittersPart } from './EmittersPart.tsx'
 import { FacePart } from './FacePart.tsx'
 import { HeatPart } from './HeatPart.tsx'
 import { LensPart } from './LensPart.tsx'
+import { NotePart } from './NotePart.tsx'
 import { OpticsPart } from './OpticsPart.tsx'
 import { PowerPart } from './PowerPart.tsx'
 import { ReadingPart } from './ReadingPart.tsx'
@@ -54,6 +55,7 @@ export function PartsColumn() {
       <HeatPart />
       <PowerPart />
       <ReadingPart />
+      <NotePart />
     </div>
   )
 }

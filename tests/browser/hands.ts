@@ -1,6 +1,7 @@
 // What a builder does on the page, in the words of the tests.
 import AxeBuilder from '@axe-core/playwright'
 import type { Download, Page } from 'playwright-core'
+import { expect } from 'vitest'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 
@@ -79,7 +80,7 @@ export async function settled(page: Page): Promise<void> {
 export async function precise(page: Page, share: number): Promise<void> {
   const now = page.locator('.sheet-now')
   await expect
-    .poll(async () => Number(/([\d.]+) %/.exec((await now.textContent({ timeout: 0 })) ?? '')?.[1] ?? 100), {
+    .poll(async () => Number(/([\d.]+)\s*%/.exec((await now.textContent({ timeout: 0 })) ?? '')?.[1] ?? 100), {
       timeout: 240_000,
     })
     .toBeLessThanOrEqual(100 * share)

@@ -65,11 +65,26 @@ function roomInDocument(lamp: Lamp, type: BoardType, keep: readonly Board[]): nu
 
 const spread = (p: Pose) => p.xMm * p.xMm + p.yMm * p.yMm
 
-/** Centre first; on a ring anticlockwise from +x. Distances a micrometre apart count as the same ring. */
+/** Distances a micrometre apart count as the same ring. */
+const ringOf = (p: Pose) => Math.round(Math.sqrt(spread(p)) * 1e3)
+
+/** Centre first; on a ring anticlockwise from +x. */
 function sortCentreFirst(poses: readonly Pose[]): Pose[] {
-  const key = (p: Pose) => Math.round(Math.sqrt(spread(p)) * 1e3)
   const angle = (p: Pose) => (Math.atan2(p.yMm, p.xMm) + 2 * Math.PI + 1e-9) % (2 * Math.PI)
-  return [...poses].sort((a, b) => key(a) - key(b) || angle(a) - angle(b))
+  return [...poses].sort((a, b) => ringOf(a) - ringOf(b) || angle(a) - angle(b))
+}
+
+/** So many of them, inner rings first. Of the last ring, where it isn't full, they are taken all round: on one side they would lean the beam. */
+function innermost(sorted: readonly Pose[], aim: number): Pose[] {
+  const next = sorted[aim]
+  if (!next) return [...sorted]
+  const whole = sorted.filter((p) => ringOf(p) < ringOf(next))
+  const ring = sorted.filter((p) => ringOf(p) === ringOf(next))
+  const rest = aim - whole.length
+  return [
+    ...whole,
+    ...ring.filter((_, i) => Math.floor((i * rest) / ring.length) !== Math.floor(((i - 1) * rest) / ring.length)),
+  ]
 }
 
 /** Most boards win; of equal counts the one nearest the axis, and of equal ones the first tried (the straightest). */
@@ -86,7 +101,7 @@ function chooseBest(
   if (aim === 0) return winner
   for (const poses of candidates(area, type, o, obstructed, aim, cap)) {
     if (poses.length < Math.min(winner.length, aim)) continue
-    const selected = sortCentreFirst(poses).slice(0, aim)
+    const selected = innermost(sortCentreFirst(poses), aim)
     const spreads = selected.reduce((sum, p) => sum + spread(p), 0)
     if (selected.length === winner.length && spreads >= winnerSpread * (1 - 1e-6)) continue
     winner = selected

@@ -1,6 +1,7 @@
 // What a builder does on the page, in the words of the tests.
 import AxeBuilder from '@axe-core/playwright'
 import type { Download, Page } from 'playwright-core'
+import { expect } from 'vitest'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 
@@ -71,8 +72,18 @@ export async function hold(page: Page): Promise<void> {
 
 /** Traces only as far as ± 5 % on the axis, and waits for that. */
 export async function settled(page: Page): Promise<void> {
-  await page.getByLabel('wanted').selectOption('0.05')
+  await page.getByRole('combobox', { name: /^wanted/ }).selectOption('0.05')
   await page.getByRole('button', { name: /^Trace: settled/ }).waitFor({ timeout: 240_000 })
+}
+
+/** Waits until the axis is known to a share, ± at 95 %; no longer. */
+export async function precise(page: Page, share: number): Promise<void> {
+  const now = page.locator('.sheet-now')
+  await expect
+    .poll(async () => Number(/([\d.]+)\s*%/.exec((await now.textContent({ timeout: 0 })) ?? '')?.[1] ?? 100), {
+      timeout: 240_000,
+    })
+    .toBeLessThanOrEqual(100 * share)
 }
 
 /** A figure of the sheet's first rows, as a number; the words beside it are left out. */

@@ -21,7 +21,7 @@ interface OpenOptions {
   expects?: RegExp
   /** Not even the first figures: the trace rests at once. */
   untraced?: boolean
-  /** Nothing is computed at all, in any tab: the workers never answer. For what is only typed, drawn, kept or opened. */
+  /** Nothing is computed in any tab: the workers never answer, but for the one that fills a face. For what is only typed, drawn, kept or opened. */
   idle?: boolean
   /**
    * Tests of a file that name the same page share it: the first opens it, each leaves it as the next needs it, and it stays until another page
@@ -95,10 +95,27 @@ export function chromiumPages(): Open {
   }
 }
 
+/** A fill is an edit: its worker is started with its first call. */
 function withoutWorkers() {
+  const Started = window.Worker
   window.Worker = class extends EventTarget {
-    postMessage() {}
-    terminate() {}
+    onmessage: ((event: MessageEvent) => unknown) | null = null
+    url: string | URL
+    started: Worker | null = null
+    constructor(url: string | URL) {
+      super()
+      this.url = url
+    }
+    postMessage(call: { method?: string }) {
+      if (call.method === 'fill' && !this.started) {
+        this.started = new Started(this.url, { type: 'module' })
+        this.started.onmessage = (event) => this.onmessage?.(event)
+      }
+      this.started?.postMessage(call)
+    }
+    terminate() {
+      this.started?.terminate()
+    }
   } as unknown as typeof Worker
 }
 

@@ -33,6 +33,15 @@ describe('the example face: discs of 35 mm with 0.5 mm between on 200 mm', () =>
     expect(Math.max(...boards.map((b) => Math.hypot(b.xMm, b.yMm)))).toBeCloseTo(35.5, 3)
     expect(words).toBe('All 7 boards placed, with 0.5 mm between boards and 2 mm to the edge.')
   })
+  test.each([8, 9, 10, 12, 15])('%i wanted: a last ring that isn’t full is taken all round', (wanted) => {
+    const { boards } = fillFace(gannetHead(), { ...DISC, pattern: 'rings', wanted })
+    expect(boards).toHaveLength(wanted)
+    const outMm = Math.max(...boards.map((b) => Math.hypot(b.xMm, b.yMm)))
+    const outer = boards.filter((b) => Math.hypot(b.xMm, b.yMm) > outMm - 0.01)
+    // Of n places round a ring, m taken all round: their middle is off the axis by at most one place's length over m.
+    const middle = (key: 'xMm' | 'yMm') => outer.reduce((sum, b) => sum + b[key], 0) / outer.length
+    if (outer.length > 1) expect(Math.hypot(middle('xMm'), middle('yMm'))).toBeLessThan((2 * 35.5) / outer.length)
+  })
   test('more than fit: says how many did not', () => {
     const fill = fillFace(gannetHead(), { ...DISC, wanted: 40 })
     expect(fill.placed + fill.didNotFit).toBe(40)

@@ -30,7 +30,7 @@ export function Fill() {
   const [type, setType] = useState('')
   const [pattern, setPattern] = useState<FillPattern>('hexagonal')
   const [all, setAll] = useState(true)
-  const [wanted, setWanted] = useState(19)
+  const [wanted, setWanted] = useState(() => Math.max(1, present))
   const [keep, setKeep] = useState(false)
   const [words, setWords] = useState('')
   const [why, setWhy] = useState<string | null>(null)

@@ -9,13 +9,14 @@ import { EmittersPart } from './EmittersPart.tsx'
 import { FacePart } from './FacePart.tsx'
 import { HeatPart } from './HeatPart.tsx'
 import { LensPart } from './LensPart.tsx'
+import { NotePart } from './NotePart.tsx'
 import { OpticsPart } from './OpticsPart.tsx'
 import { PowerPart } from './PowerPart.tsx'
 import { ReadingPart } from './ReadingPart.tsx'
 import { SelectionPart } from './SelectionPart.tsx'
 import { TargetPart } from './TargetPart.tsx'
 import { TunnelPart } from './TunnelPart.tsx'
-import { WorkshopPart } from './WorkshopPart.tsx'
+import type { WorkshopPart } from './WorkshopPart.tsx'
 import './parts.css'
 
 export function PartsColumn() {
@@ -55,7 +56,11 @@ export function PartsColumn() {
       <HeatPart />
       <PowerPart />
       <ReadingPart />
+<<<<<<< HEAD
       <WorkshopPart />
+=======
+      <NotePart />
+>>>>>>> w-bin
     </div>
   )
 }

@@ -7,6 +7,7 @@ import { tunnel } from '../../lamp/tunnel.ts'
 import {
   type Along,
   hasStep,
+  jointRange,
   moveEnds,
   placeJoint,
   removeStretch,
@@ -194,13 +195,20 @@ function OneOfMany({ at, count }: { at: number; count: number }) {
 }
 
 function JointZ({ at }: { at: number }) {
+  const min = useDesign((s) => (s.lamp.tunnel && jointRange(s.lamp.tunnel, at)?.minMm) ?? 0)
+  const max = useDesign((s) => (s.lamp.tunnel && jointRange(s.lamp.tunnel, at)?.maxMm) ?? Infinity)
   return (
     <LampNumber
       label="Ends at z"
       unit="mm"
       step={1}
+<<<<<<< HEAD
       description="The joint to the next stretch, between its neighbours"
       of={of0.zMm}
+=======
+      description="The joint to the next stretch; it stays between its neighbours"
+      of={of0.zMm.min(min).max(max)}
+>>>>>>> w-bin
       read={(lamp) => lamp.tunnel?.joints?.[at]?.zMm ?? null}
       write={(lamp, v) => change(lamp, (t) => placeJoint(t, at, v))}
     />

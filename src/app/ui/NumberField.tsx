@@ -1,6 +1,6 @@
 // A number with its unit: typed in any unit of its kind, stepped by arrow keys, scrubbed by dragging its label.
 // A held arrow key and a scrub are one step of history each: `onBeginDrag` opens a session, `commit` closes it.
-import { useEffect, useId, useRef, useState } from 'react'
+import { useEffect, useId, useLayoutEffect, useRef, useState } from 'react'
 import { formatNumber, parseQuantity, type Range, rangeFault, stepped, type Unit, unitLabel } from '../common/units.ts'
 import './ui.css'
 
@@ -42,6 +42,12 @@ export function NumberField(p: NumberFieldProps) {
   const [draft, setDraft] = useState<string | null>(null)
   const [why, setWhy] = useState<string | null>(null)
   const drag = useNumberDrag(p, setWhy)
+  // After Enter all of it is taken up, as on entering: the next number typed takes its place.
+  const input = useRef<HTMLInputElement>(null)
+  const [entered, setEntered] = useState(0)
+  useLayoutEffect(() => {
+    if (entered > 0) input.current?.select()
+  }, [entered])
   const shown = p.value === null ? '' : formatNumber(p.value, p.digits)
 
   const commit = (leave: boolean) => {
@@ -69,7 +75,10 @@ export function NumberField(p: NumberFieldProps) {
     }
     if (event.key === 'Shift') return
     drag.end()
-    if (event.key === 'Enter') commit(false)
+    if (event.key === 'Enter') {
+      commit(false)
+      setEntered(entered + 1)
+    }
     if (event.key === 'Escape' && (draft !== null || why !== null)) {
       event.stopPropagation()
       setDraft(null)
@@ -84,6 +93,7 @@ export function NumberField(p: NumberFieldProps) {
       </label>
       <span className="ui-box">
         <input
+          ref={input}
           id={inputId}
           className="ui-input ui-number"
           type="text"

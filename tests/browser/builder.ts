@@ -2,7 +2,7 @@
 import type { Locator, Page } from 'playwright-core'
 
 /** What it took. Keys are characters typed, Enter, and Ctrl + A as one. */
-export interface Toil {
+interface Toil {
   clicks: number
   keys: number
   fields: number

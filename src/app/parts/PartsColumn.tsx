@@ -16,7 +16,7 @@ import { ReadingPart } from './ReadingPart.tsx'
 import { SelectionPart } from './SelectionPart.tsx'
 import { TargetPart } from './TargetPart.tsx'
 import { TunnelPart } from './TunnelPart.tsx'
-import type { WorkshopPart } from './WorkshopPart.tsx'
+import { WorkshopPart } from './WorkshopPart.tsx'
 import './parts.css'
 
 export function PartsColumn() {
@@ -56,11 +56,8 @@ export function PartsColumn() {
       <HeatPart />
       <PowerPart />
       <ReadingPart />
-<<<<<<< HEAD
       <WorkshopPart />
-=======
       <NotePart />
->>>>>>> w-bin
     </div>
   )
 }

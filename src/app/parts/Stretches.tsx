@@ -202,13 +202,8 @@ function JointZ({ at }: { at: number }) {
       label="Ends at z"
       unit="mm"
       step={1}
-<<<<<<< HEAD
-      description="The joint to the next stretch, between its neighbours"
-      of={of0.zMm}
-=======
       description="The joint to the next stretch; it stays between its neighbours"
       of={of0.zMm.min(min).max(max)}
->>>>>>> w-bin
       read={(lamp) => lamp.tunnel?.joints?.[at]?.zMm ?? null}
       write={(lamp, v) => change(lamp, (t) => placeJoint(t, at, v))}
     />

@@ -38,7 +38,7 @@ const MOST_STRETCHES = 4
 function stretchSize(s: Stretch, i: number): SizeAlong {
   const size = lengthText(s.zOutMm - s.zInMm)
   const ends = { fromZMm: s.zInMm, toZMm: s.zOutMm }
-  return { ...ends, level: 0, text: `stretch ${i + 1} ${size}`, short: size, outside: 'inside' }
+  return { ...ends, level: 0, text: `stretch ${i + 1}: ${size}`, short: size, outside: 'inside' }
 }
 
 export function sizesAlong(lamp: Lamp): SizeAlong[] {

@@ -10,10 +10,17 @@ const solid = (diameterMm: number, radiusMm: number, thicknessMm: number): Lens 
 })
 
 describe('mass of a lens', () => {
-  test('a Fresnel lens is a plate: area · thickness · density', () => {
-    const plate = { ...fresnel, diameterMm: 200, thicknessMm: 3, aperture: 'round' as const, material: 'pmma' as const }
-    expectWithin(lensKg(plate), Math.PI * 0.1 ** 2 * 0.003 * 1190, { rel: 1e-9, because: 'with pencil' })
-    expectWithin(lensKg({ ...plate, aperture: 'square' }), 0.2 ** 2 * 0.003 * 1190, { rel: 1e-9, because: 'pencil' })
+  test('a Fresnel lens is a plate, and triangles of 45° on it: area · (thickness + half a pitch) · density', () => {
+    const plate = {
+      ...fresnel,
+      diameterMm: 200,
+      thicknessMm: 3,
+      pitchMm: 0.5,
+      aperture: 'round' as const,
+      material: 'pmma' as const,
+    }
+    expectWithin(lensKg(plate), Math.PI * 0.1 ** 2 * 0.00325 * 1190, { rel: 1e-9, because: 'with pencil' })
+    expectWithin(lensKg({ ...plate, aperture: 'square' }), 0.2 ** 2 * 0.00325 * 1190, { rel: 1e-9, because: 'pencil' })
   })
   test('half a ball of glass: 2/3 π r³ · 2510 kg/m³', () => {
     expectWithin(lensKg(solid(100, 50, 50)), (2 / 3) * Math.PI * 0.05 ** 3 * 2510, { rel: 1e-9, because: 'pencil' })

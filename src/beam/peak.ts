@@ -216,12 +216,13 @@ export const ofPlace = (place: Figure & Pick<Peak, 'own' | 'cell'>): Figure => {
 
 /**
  * The intensity of the peak, cd, where rivals may be brighter than the place that was chosen, or only seem so: no lower than any of them, but that
- * the place that was chosen stays within, and as high as the upper end of the brightest; the middle as value and ± at 95 % to both ends.
+ * the place that was chosen stays within, and as high as the upper end of the brightest; the middle as value and ± at 95 % to both ends. What a wide cell leaves open counts for the place
+ * that was chosen alone: of a rival beside an edge it would raise a peak that is even.
  */
 export function hedge(chosen: Figure, rivals: readonly Peak[]): Figure {
   if (rivals.length === 0) return chosen
   const [lowest, highest] = [-1, 1].map((side) => (f: Figure) => f.value + side * T95 * ofFew(f).se) as [End, End]
-  const high = Math.max(highest(chosen), ...rivals.map((r) => highest(ofPlace(r))))
+  const high = Math.max(highest(chosen), ...rivals.map(({ cell: _, ...rival }) => highest(ofPlace(rival))))
   // A rival that only seems so is bright by chance: the place that was chosen stays within.
   const own = T95 * chosen.se <= ILL_KNOWN * chosen.value ? lowest(chosen) : chosen.value
   const low = Math.min(high, own, Math.max(0, lowest(chosen), ...rivals.map(lowest)))

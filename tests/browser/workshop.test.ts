@@ -23,7 +23,7 @@ const panelOf = (page: Page) => page.getByRole('region', { name: 'Drawings and f
 
 test('a sheet is shown, moved by keys, and saved as DXF, SVG and PDF', async () => {
   const page = await open({ shared: 'demo' })
-  await page.locator('body').press('f')
+  await page.locator('body').press('m')
   const panel = panelOf(page)
   await panel.getByRole('button', { name: /^Face plate 200 × 200 mm/ }).click()
   const paper = panel.getByRole('region', { name: 'Face plate' })
@@ -56,7 +56,7 @@ test('a sheet is shown, moved by keys, and saved as DXF, SVG and PDF', async () 
 
 test('solids: a printed part as closed STL, the whole lamp as GLB with named parts', async () => {
   const page = await open({ shared: 'demo' })
-  await page.locator('body').press('f')
+  await page.locator('body').press('m')
   const panel = panelOf(page)
   await panel.getByRole('radio', { name: 'Solids' }).click()
   const glb = await saved(page, 'Save GLB')
@@ -80,7 +80,7 @@ test('solids: a printed part as closed STL, the whole lamp as GLB with named par
 
 test('parts list: a price is kept in the lamp, summed, undone; the CSV is what is on screen', async () => {
   const page = await open({ shared: 'demo' })
-  await page.locator('body').press('f')
+  await page.locator('body').press('m')
   const panel = panelOf(page)
   await panel.getByRole('radio', { name: 'Parts list' }).click()
   const price = panel.getByRole('spinbutton', { name: /^Price of one piece of Board / })

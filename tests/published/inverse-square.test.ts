@@ -49,7 +49,13 @@ describe('a Lambertian disc on its axis: E = π L R²/(R² + d²) (row 2.48)', (
 test('2,000 lx at 2 m are 8,000 cd (row 1.32; one printed page says 4,000 and is wrong)', () => {
   const run = profiledRun({ cd: (t) => (t < 0.5 ? 8000 : 0), shape: { fineHalfRad: 0.6 } })
   // The law is a point's: a lamp of 1 mm.
-  const point = lampWith({ lens: null, face: { sizeMm: 1 }, target: { distanceM: 2, widthM: 0.1, heightM: 0.1 } })
+  const point = lampWith({
+    lens: null,
+    tunnel: null,
+    boards: [],
+    face: { sizeMm: 1 },
+    target: { distanceM: 2, widthM: 0.1, heightM: 0.1 },
+  })
   const { figures } = readAimed(run, point)
   expectWithin(figures.targetCentreLx!.value, 2000, { rel: 1e-4, because: 'a cone of 0.25°' })
 })

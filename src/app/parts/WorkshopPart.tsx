@@ -56,7 +56,7 @@ function WorkshopLink() {
   return (
     <div className="parts-buttons workshop-link">
       <Button
-        hint="Drawings to cut by, solids to print, the parts list, files for other shops, the book of the lamp (F)"
+        hint="Drawings to cut by, solids to print, the parts list, files for other shops, the order of assembly (M)"
         onPress={() => workshop.setState({ open: !open })}
       >
         {open ? 'Hide drawings and files' : 'See drawings and files…'}

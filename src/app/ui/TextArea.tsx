@@ -2,6 +2,7 @@
 import { useState } from 'react'
 import { TextArea as Area, TextField as Field, Label } from 'react-aria-components'
 import './ui.css'
+import './textArea.css'
 
 export function TextArea(p: {
   label: string

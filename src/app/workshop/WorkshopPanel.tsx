@@ -47,7 +47,7 @@ export default function WorkshopPanel() {
         <h2 id="workshop-title" ref={title} tabIndex={-1}>
           Drawings and files
         </h2>
-        <Button kind="quiet" name="Close drawings and files" hint="Close (F or Esc)" onPress={close}>
+        <Button kind="quiet" name="Close drawings and files" hint="Close (M or Esc)" onPress={close}>
           ✕
         </Button>
       </header>

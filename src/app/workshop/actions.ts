@@ -6,7 +6,7 @@ export const workshopActions: readonly Action[] = [
     id: 'workshop',
     label: 'Show drawings, solids, parts list and files for other shops',
     group: 'Lamp',
-    keys: ['f'],
+    keys: ['m'],
     run: () => workshop.setState({ open: !workshop.getState().open }),
   },
 ]

@@ -39,7 +39,7 @@ async function boards(b: Builder) {
   await b.type('Boards', 'Board diameter', '36')
 }
 
-async function face(b: Builder) {
+async function face(b: Builder, page: Page) {
   await b.unfold('Face')
   await b.type('Face', 'Size across', '340')
   await b.choose('Face', 'Finish', 'White solder mask')
@@ -49,6 +49,7 @@ async function face(b: Builder) {
   await b.press('Fill with boards', 'As many as fit')
   await b.type('Fill with boards', 'Boards wanted', '50')
   await b.press('Fill with boards', 'Fill the face')
+  await page.getByRole('status').filter({ hasText: '50 boards' }).waitFor()
 }
 
 async function optic(b: Builder) {
@@ -147,7 +148,7 @@ test('fifty boards, a bin with a rim, half a magnifier, three modes: typed as th
   const b = builderOn(page)
   await target(b, page)
   await boards(b)
-  await face(b)
+  await face(b, page)
   await optic(b)
   await bin(b, page)
   await sheet(b)

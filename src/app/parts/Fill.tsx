@@ -3,6 +3,7 @@
 import { useState } from 'react'
 import { fillInWorker } from '../../job/fill/client.ts'
 import { LIMITS } from '../../lamp/limits.ts'
+import type { Lamp } from '../../lamp/schema.ts'
 import type { FillPattern } from '../../layout/fill.ts'
 import { formatNumber } from '../common/units.ts'
 import { design, useDesign, view } from '../store/stores.ts'
@@ -21,6 +22,13 @@ const PATTERNS: readonly { key: FillPattern; name: string }[] = [
   { key: 'rings', name: 'rings' },
   { key: 'most', name: 'whichever holds most' },
 ]
+
+/** Whether nothing that a fill rests on has changed: another part's edit meanwhile does not spoil it. */
+const sameGround = (now: Lamp, then: Lamp) =>
+  now.face === then.face &&
+  now.boards === then.boards &&
+  now.boardTypes === then.boardTypes &&
+  now.emitterTypes === then.emitterTypes
 
 export function Fill() {
   const types = useDesign((s) => s.lamp.boardTypes)
@@ -54,7 +62,7 @@ export function Fill() {
       setWhy(filled)
       return
     }
-    if (design.lamp() !== lamp) {
+    if (!sameGround(design.lamp(), lamp)) {
       setWords('The lamp has changed meanwhile; fill again.')
       return
     }

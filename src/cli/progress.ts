@@ -34,4 +34,4 @@ export function progressOn(io: Io, words: (done: number, all: number) => string 
 
 /** The sun and the variants are traced after the lamp itself. */
 const traceWords = (rays: number, maxRays: number): string =>
-  rays < maxRays ? `${whole(rays)} of ${whole(maxRays)} rays` : 'now the sun, and what each part buys'
+  rays < maxRays ? `${whole(rays)} of ${whole(maxRays)} rays` : 'now the sun, and what each part adds'

@@ -33,7 +33,7 @@ export function sheetText(sheet: Sheet, lamp: Lamp): string {
     section('Hot spots', hotSpotLines(sheet)),
     section('Sun falling in', columns(sunRows(sheet), [0, 1, 2])),
     section('What it would do to things in front of it', riskLines(sheet)),
-    section('What each part buys', columns(variantRows(sheet), [1, 2, 4, 5, 7, 8])),
+    section('What each part adds', columns(variantRows(sheet), [1, 2, 4, 5, 7, 8])),
     section('Not given', absentLines(sheet).map(stripControls)),
     `Findings\n${findingsText(sheet.findings)}`,
     section('Cautions', cautionLines(lamp)),

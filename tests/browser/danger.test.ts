@@ -10,7 +10,7 @@ import { end, refuse, rename, takeWorkers, urls } from './workers.ts'
 
 const open = chromiumPages()
 
-const PANES = ['Found', 'In front', 'What gets hot', 'Sun', 'Eyes', 'To hang up'] as const
+const PANES = ['Findings', 'In front', 'What gets hot', 'Sun', 'Eyes', 'Safety notice'] as const
 
 /** Pages of a document that is printed at its own size of paper. */
 async function pagesOnPaper(from: Page, html: string): Promise<number> {
@@ -126,7 +126,7 @@ test('every pane has its figures and no axe violation; a changed threshold is ma
   expect((await lampOn(page)).danger).toBe(undefined)
 
   await panel.getByText('Draw these outlines in the Section and the Solid').click()
-  await panel.getByRole('radio', { name: 'Found' }).press('Escape')
+  await panel.getByRole('radio', { name: 'Findings' }).press('Escape')
   await panel.waitFor({ state: 'detached' })
   await page
     .getByText(/keep clear/i)
@@ -135,7 +135,7 @@ test('every pane has its figures and no axe violation; a changed threshold is ma
 }, 400_000)
 
 test.each(Object.entries(DEMOS))(
-  'the page to hang up stays one sheet of A4 with many findings: %s',
+  'the safety notice stays one sheet of A4 with many findings: %s',
   async (_, lamp) => {
     const page = await openBench()
     const d = fakeDanger(lamp(), 40)

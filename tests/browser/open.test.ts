@@ -7,7 +7,7 @@ const open = chromiumPages()
 test('opens on Gannet Head, with four views, parts on the left and the sheet on the right', async () => {
   const page = await open({ untraced: true, shared: 'demo' })
   expect(await page.getByRole('textbox', { name: 'Name of the lamp' }).inputValue()).toBe('Gannet Head')
-  const tabs = page.getByRole('tablist', { name: 'Ways of looking at the lamp' }).getByRole('tab')
+  const tabs = page.getByRole('tablist', { name: 'Views of the lamp' }).getByRole('tab')
   expect(await tabs.allInnerTexts()).toEqual(
     ['Plan\n1', 'Section\n2', 'Solid\n3', 'Night\n4'].map((t) => expect.stringContaining(t.slice(0, 4))),
   )

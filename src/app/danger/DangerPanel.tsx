@@ -20,12 +20,12 @@ import '../ui/panel.css'
 import './danger.css'
 
 const PANES = [
-  { key: 'found', name: 'Found' },
+  { key: 'found', name: 'Findings' },
   { key: 'front', name: 'In front' },
   { key: 'heat', name: 'What gets hot' },
   { key: 'sun', name: 'Sun' },
   { key: 'eyes', name: 'Eyes' },
-  { key: 'paper', name: 'To hang up' },
+  { key: 'paper', name: 'Safety notice' },
 ] as const satisfies readonly { key: DangerPane; name: string }[]
 
 const PANE_COMPONENTS: Record<DangerPane, (p: PaneProps) => ReactNode> = {

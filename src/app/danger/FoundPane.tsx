@@ -34,7 +34,7 @@ export function FoundPane({ reading }: PaneProps) {
       </ul>
       <p className="danger-quiet">
         These stand beside the beam sheet’s own Dangers, which hold as well. “{design.lamp().name}” can be saved and
-        printed as it is; the page to hang up says what was found.
+        printed as it is; the safety notice says what was found.
       </p>
     </>
   )

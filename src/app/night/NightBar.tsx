@@ -35,7 +35,7 @@ export function NightBar({ save }: { save(): void }) {
         </Chip>
         {zoomed && (
           <button type="button" className="ui-chip" onClick={() => night.setState({ zoom: 1 })}>
-            Unzoom
+            Whole picture
           </button>
         )}
         <button type="button" className="ui-chip night-push" disabled={!light} onClick={save}>

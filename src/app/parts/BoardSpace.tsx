@@ -24,7 +24,7 @@ export function BoardSpace({ ids }: { ids: readonly string[] }) {
   const isTilted = useDesign((s) => chosenOf(s.lamp, ids).some((b) => b.wedge))
   const summary = useDesign((s) => summaryOf(chosenOf(s.lamp, ids)))
   return (
-    <Part of="boardSpace" title="Height, wedge, aim" summary={summary} level={3} edits="Chosen">
+    <Part of="boardSpace" title="Height, wedge, aim" summary={summary} level={3} edits="Selected">
       <LampNumber
         label="Height"
         unit="mm"

@@ -32,7 +32,7 @@ export function PowerProtection() {
   const { protection = {} } = usePowerValue()
   const { cutOut: out, foldBack: fold, sensor: place } = protection
   const switchOn = (what: string, on: boolean, change: (p: Power) => Power) =>
-    tryEdit(design, `Protection: ${what} ${on ? 'added' : 'taken away'}`, (lamp: Lamp) => withPower(lamp, change))
+    tryEdit(design, `Protection: ${what} ${on ? 'added' : 'removed'}`, (lamp: Lamp) => withPower(lamp, change))
   const names = [...(out ? ['cut-out'] : []), ...(fold ? ['fold-back'] : [])]
   return (
     <Part

@@ -32,7 +32,7 @@ export function SelectionPart() {
         ? boards[0]
         : `${boards.length} boards`
   return (
-    <Part of="selection" title={`Chosen: ${summary}`} edits="Chosen">
+    <Part of="selection" title={`Selected: ${summary}`} edits="Selected">
       {emitters.length > 0 ? <EmitterFields keys={emitters} /> : <BoardFields ids={boards} />}
     </Part>
   )

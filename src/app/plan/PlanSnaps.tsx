@@ -11,9 +11,9 @@ export function PlanSnaps() {
   const rings = usePlan((s) => s.snapRings)
   return (
     <DialogTrigger>
-      <Button className="ui-button">Settle on…</Button>
+      <Button className="ui-button">Snap to…</Button>
       <Popover className="ui-popover plan-panel">
-        <Dialog className="plan-panel-body" aria-label="What a dragged board settles on">
+        <Dialog className="plan-panel-body" aria-label="What a dragged board snaps to">
           <Toggle
             label="Neighbours and rows"
             value={neighbours}

@@ -12,7 +12,7 @@ export function PlanStrip() {
   if (!facts)
     return (
       <div className="plan-strip">
-        <span className="plan-quiet">Click a board, drag a box, or press n to choose one. ? shows the keys.</span>
+        <span className="plan-quiet">Click a board, drag a box, or press n to select one. ? shows the keys.</span>
       </div>
     )
   return (

@@ -70,7 +70,7 @@ function PlaceTool() {
   return (
     <>
       <ToggleTool action="place" pressed={placing}>
-        Put down
+        Place
       </ToggleTool>
       {placing && types.length > 1 && (
         <Choice

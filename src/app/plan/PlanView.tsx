@@ -46,7 +46,7 @@ export function PlanView() {
           tabIndex={0}
           role="application"
           aria-roledescription="drawing"
-          aria-label="Face from the front; arrows move the chosen boards, n chooses the next"
+          aria-label="Face from the front; arrows move the selected boards, n selects the next"
           aria-describedby="plan-in-words"
         />
         <div ref={readout} className="plan-readout" aria-hidden="true" />

@@ -99,7 +99,7 @@ export function moveAim(page: PlanPage, dxMm: number, dyMm: number): void {
   const [x, y] = now.aim ?? [Math.round(c.centreXMm), Math.round(c.centreYMm)]
   const aim = [x + dxMm, y + dyMm] as const
   plan.setState({ aim })
-  announce(`New board at x ${aim[0].toFixed(1)} mm, y ${aim[1].toFixed(1)} mm. Enter puts it down.`)
+  announce(`New board at x ${aim[0].toFixed(1)} mm, y ${aim[1].toFixed(1)} mm. Enter places it.`)
 }
 
 function walk(page: PlanPage, by: 1 | -1, alsoKeep: boolean): void {
@@ -132,7 +132,7 @@ function togglePickMode(page: PlanPage): void {
     plan.setState({ pickMode: 'emitters', tool: 'pick' })
     const keys = boards.length > 0 ? emitterKeysOf(page.design.lamp(), boards) : []
     choose(page, [], keys)
-    if (keys.length === 0) announce('Picks now take single emitters.')
+    if (keys.length === 0) announce('Clicks now select single emitters.')
     return
   }
   plan.setState({ pickMode: 'boards' })
@@ -141,12 +141,12 @@ function togglePickMode(page: PlanPage): void {
 
 function deselect(page: PlanPage): void {
   if (plan.getState().tool === 'place') {
-    plan.setState({ tool: 'pick', aim: null, announcement: 'No more boards are put down.' })
+    plan.setState({ tool: 'pick', aim: null, announcement: 'Placing boards has ended.' })
     return
   }
   const { boards, emitters } = page.view.getState()
   if (boards.length + emitters.length === 0 && picksEmitters()) {
-    plan.setState({ pickMode: 'boards', announcement: 'Picks take whole boards again.' })
+    plan.setState({ pickMode: 'boards', announcement: 'Clicks select whole boards again.' })
     return
   }
   plan.setState({ fault: null })
@@ -224,10 +224,10 @@ const defineToggle = (
 ) => defineAction(id, label, keys, onPlan, () => plan.setState(change(plan.getState())))
 
 export const planActions: readonly PlanAction[] = [
-  defineAction('next', 'Choose the next board', ['n'], onPlan, (page) => walk(page, 1, false)),
-  defineAction('previous', 'Choose the board before', ['shift+n'], onPlan, (page) => walk(page, -1, false)),
-  defineAction('also-next', 'Choose the next board as well', ['b'], onPlan, (page) => walk(page, 1, true)),
-  defineAction('all', 'Choose all', ['mod+a'], onPlan, (page) => {
+  defineAction('next', 'Select the next board', ['n'], onPlan, (page) => walk(page, 1, false)),
+  defineAction('previous', 'Select the board before', ['shift+n'], onPlan, (page) => walk(page, -1, false)),
+  defineAction('also-next', 'Select the next board as well', ['b'], onPlan, (page) => walk(page, 1, true)),
+  defineAction('all', 'Select all', ['mod+a'], onPlan, (page) => {
     const lamp = page.design.lamp()
     if (picksEmitters()) choose(page, [], emitterKeysOf(lamp, []))
     else
@@ -236,20 +236,20 @@ export const planActions: readonly PlanAction[] = [
         lamp.boards.map((b) => b.id),
       )
   }),
-  defineAction('same-ring', 'Choose all on the same ring', ['o'], atLeast(1), sameRing),
-  defineAction('none', 'Let go', ['escape'], onPlan, deselect),
-  defineAction('emitters', 'Choose single emitters, or whole boards again', ['e'], onPlan, togglePickMode),
-  defineAction('place', 'Put boards down one by one', ['a'], onPlan, (page) => {
+  defineAction('same-ring', 'Select all on the same ring', ['o'], atLeast(1), sameRing),
+  defineAction('none', 'Select nothing', ['escape'], onPlan, deselect),
+  defineAction('emitters', 'Select single emitters, or whole boards again', ['e'], onPlan, togglePickMode),
+  defineAction('place', 'Place boards one by one', ['a'], onPlan, (page) => {
     if (plan.getState().tool === 'place') return deselect(page)
     plan.setState({ tool: 'place', pickMode: 'boards' })
     page.view.setState({ boards: [], emitters: [] })
     moveAim(page, 0, 0)
   }),
-  defineAction('delete', 'Take the chosen boards away', ['delete', 'backspace'], atLeast(1), (page) => {
+  defineAction('delete', 'Delete the selected boards', ['delete', 'backspace'], atLeast(1), (page) => {
     const gone = ids(page)
-    page.design.edit('Take away', (lamp) => withoutBoards(lamp, gone))
+    page.design.edit('Delete boards', (lamp) => withoutBoards(lamp, gone))
     choose(page, [])
-    announce(`${gone.length} ${gone.length === 1 ? 'board' : 'boards'} taken away.`)
+    announce(`${gone.length} ${gone.length === 1 ? 'board' : 'boards'} deleted.`)
   }),
   defineAction('copy', 'Copy beside', ['mod+d'], atLeast(1), copyBeside),
   defineTurn(15, 'Turn left by 15°', ['[']),

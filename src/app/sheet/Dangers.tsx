@@ -285,7 +285,7 @@ export function Dangers() {
       <Findings />
       <div className="danger-link">
         <Button
-          hint="Keep-clear distances, foci in front, parts, sun from every side, eyes, and a page to hang up (D)"
+          hint="Keep-clear distances, foci in front, parts, sun from every side, eyes, and a safety notice to print (D)"
           onPress={() => danger.setState({ open: true })}
         >
           Dangers in full…

@@ -103,7 +103,7 @@ const PARTS = [
   <Part key="maps" title="Maps">
     <Maps />
   </Part>,
-  <Part key="buys" title="What each part buys">
+  <Part key="buys" title="What each part adds">
     <Variants />
   </Part>,
   <Part key="others" title="All other figures" aside="± at 95 %">
@@ -122,7 +122,7 @@ export function EmptyFace() {
     <div className="sheet-body sheet-empty">
       <p>
         There are no boards on the face, so there is no beam to compute. Choose a board type, a pattern and how many,
-        and fill the face; or put boards down one by one in Plan.
+        and fill the face; or place boards one by one in Plan.
       </p>
       <Button onPress={() => requestPart('fill', true)}>Fill the face…</Button>
       <p>Sunlight falls into an empty lamp too: the dangers in full (key D) still show where it focuses.</p>

@@ -36,7 +36,7 @@ export function ViewTabs() {
     list.current?.querySelector<HTMLElement>(`#tab-${next.key}`)?.focus()
   }
   return (
-    <div ref={list} className="shell-tabs" role="tablist" aria-label="Ways of looking at the lamp">
+    <div ref={list} className="shell-tabs" role="tablist" aria-label="Views of the lamp">
       {VIEWS.map((v, i) => (
         <button
           key={v.key}

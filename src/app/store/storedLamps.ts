@@ -47,9 +47,9 @@ export function recordsFound(keys: readonly string[], records: readonly unknown[
     const newestFirst = states.sort().reverse()
     return {
       id,
-      name: 'Found again',
+      name: 'Recovered',
       since: now,
-      states: newestFirst.map((key) => ({ key, at: now, label: 'Found again' })),
+      states: newestFirst.map((key) => ({ key, at: now, label: 'Recovered' })),
       foundAgain: true,
     }
   })

@@ -9,7 +9,7 @@ export function noEmitters(lamp: Lamp): Finding[] {
       severity: 'severe',
       title: 'There are no boards on the face: the lamp gives no light.',
       why: 'Without emitters nothing can be computed.',
-      cure: 'Put boards on the face, by hand or by filling it.',
+      cure: 'Place boards on the face, by hand or by filling it.',
       place: { kind: 'part', part: 'emitters' },
     },
   ]

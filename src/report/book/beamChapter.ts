@@ -51,7 +51,7 @@ export function beamBlocks(sheet: Sheet): Block[] {
 export const partsBuyBlocks = (sheet: Sheet): Block[] => [
   ...(sheet.variants.length > 0
     ? [
-        paragraph('The same emitters traced without a part: what it buys is the difference.'),
+        paragraph('The same emitters traced without a part: the difference is what it adds.'),
         table(variantRows(sheet), {
           head: ['', 'axial intensity', '', '', 'flux out', '', '', 'beam angle', '', ''],
           right: [1, 2, 4, 5, 7, 8],

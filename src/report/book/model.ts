@@ -24,7 +24,7 @@ export const CHAPTER_TITLES: Record<ChapterId, string> = {
   pictures: 'The lamp in pictures',
   night: 'At night',
   beam: 'Beam sheet',
-  'parts-buy': 'What each part buys',
+  'parts-buy': 'What each part adds',
   danger: 'Danger',
   heat: 'Heat and modes',
   wiring: 'Wiring',

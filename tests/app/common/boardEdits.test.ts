@@ -141,9 +141,9 @@ describe('in words', () => {
     expect(choiceText(lamp, ['B2'], [])).toBe(
       'Board B2, Seven on a disc, 1 + 6 at 12 mm, x 36 mm, y 0 mm, turned 0°, 2 A',
     )
-    expect(choiceText(lamp, ['B1', 'B2'], [])).toBe('2 boards are chosen, their middle at x 18 mm, y 0 mm')
+    expect(choiceText(lamp, ['B1', 'B2'], [])).toBe('2 boards are selected, their middle at x 18 mm, y 0 mm')
     expect(choiceText(lamp, [], ['B2:3'])).toBe('Emitter 4 of board B2, optic Collimator 12°, 10 mm')
-    expect(choiceText(lamp, ['gone'], [])).toBe('Nothing is chosen.')
+    expect(choiceText(lamp, ['gone'], [])).toBe('Nothing is selected.')
     expect(planText(iceRink(), 'The layout has no faults.')).toBe(
       'Hexagonal face, 240 mm across flats, seen from the target. 10 boards with 30 emitters and 1 keep-out. The layout has no faults.',
     )

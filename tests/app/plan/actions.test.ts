@@ -64,7 +64,7 @@ describe('by keys alone', () => {
     expect(page.view.getState().emitters).toHaveLength(42)
     findPlanAction('emitters').run(page)
     expect(page.view.getState().boards).toHaveLength(6)
-    expect(plan.getState().announcement).toMatch(/^6 boards are chosen/)
+    expect(plan.getState().announcement).toMatch(/^6 boards are selected/)
   })
 
   test('the selection is announced after each', () => {

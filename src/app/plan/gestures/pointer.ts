@@ -207,7 +207,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     if (!aim) return
     const { ids, why } = withMore(design.lamp(), [newBoard(design.lamp(), aim[0], aim[1])])
     if (why) return plan.setState({ announcement: why })
-    design.edit('Put a board down', (lamp) => withMore(lamp, [newBoard(lamp, aim[0], aim[1])]).lamp)
+    design.edit('Place a board', (lamp) => withMore(lamp, [newBoard(lamp, aim[0], aim[1])]).lamp)
     choose(page, ids)
   }
 

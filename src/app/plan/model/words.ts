@@ -30,22 +30,22 @@ export function choiceText(lamp: Lamp, boards: readonly string[], emitters: read
   if (emitter !== undefined && emitters.length === 1) {
     const { boardId, siteIndex } = readEmitterKey(emitter)
     const b = lamp.boards.find((x) => x.id === boardId)
-    if (!b) return 'Nothing is chosen.'
+    if (!b) return 'Nothing is selected.'
     const optic = opticOf(lamp, b, siteIndex)
     const name = lamp.opticTypes.find((o) => o.id === optic)?.name ?? optic
     return `Emitter ${siteIndex + 1} of board ${boardId}, optic ${name}`
   }
   if (emitters.length > 1) {
     const on = new Set(emitters.map((k) => readEmitterKey(k).boardId)).size
-    return `${emitters.length} emitters on ${on} ${on === 1 ? 'board' : 'boards'} are chosen`
+    return `${emitters.length} emitters on ${on} ${on === 1 ? 'board' : 'boards'} are selected`
   }
   const wanted = new Set(boards)
   const chosen = lamp.boards.filter((b) => wanted.has(b.id))
   const [first] = chosen
-  if (!first) return 'Nothing is chosen.'
+  if (!first) return 'Nothing is selected.'
   if (chosen.length === 1) return boardText(lamp, first)
   const [x, y] = middleOf(chosen)
-  return `${chosen.length} boards are chosen, their middle at ${placeText(x, y)}`
+  return `${chosen.length} boards are selected, their middle at ${placeText(x, y)}`
 }
 
 /** Place, turn, current and optic of the selection, each in a word or two; empty without a selection. */

@@ -99,7 +99,7 @@ test('strings, a group’s current, cut-out and fold-back, a wire, pulses, ultra
   const choose = (name: string, option: string) =>
     column.getByRole('radiogroup', { name }).getByRole('radio', { name: option }).click()
   await openPart(/^Boards \d+ placed/)
-  await type('Strings, side by side', '7')
+  await type('Strings in parallel', '7')
   expect((await lampOn(page)).boardTypes[0]!.strings).toBe(7)
   await column.getByText('1 in series × 7 in parallel', { exact: false }).waitFor()
   await openPart(/^Power /)

@@ -35,7 +35,7 @@ test('taken with its lumens, by keyboard, in one step that can be undone', async
   await dialog.waitFor()
   expect(await dialog.textContent()).toContain('Viewing angle 65.7°, full: half of the peak at 32.9° from the axis.')
   expect(await axe(page)).toEqual([])
-  await dialog.getByRole('switch', { name: /^Take its lumens too: 1269\.3/ }).focus()
+  await dialog.getByRole('switch', { name: /^Use its lumens too: 1269\.3/ }).focus()
   await page.keyboard.press('Space')
   await page.keyboard.press('Tab')
   await page.keyboard.press('Tab')

@@ -40,7 +40,7 @@ describe('one of several strings opens', () => {
     const [f] = found(sideBySide(2, 3), 'string-opens')
     expect(f).toMatchObject({ severity: 'warning', place: { kind: 'board', boardIndex: 0 } })
     expect(f!.title).toBe(
-      'Group “All”: 2 boards side by side: when one of 2 strings opens, 6 A pass each emitter of the others, which bears 4 A.',
+      'Group “All”: 2 boards in parallel: when one of 2 strings opens, 6 A pass each emitter of the others, which bears 4 A.',
     )
   })
   // n I/(n − 1): 3 × 2.6/2 = 3.9 A, 3 × 2.7/2 = 4.05 A.
@@ -57,7 +57,7 @@ describe('one of several strings opens', () => {
     const lamp = lampOf(1, 3.5, { power: { drivers: [{ ...buck, maxOutputA: 40 }] } })
     const split = { ...lamp, boardTypes: lamp.boardTypes.map((t) => ({ ...t, strings: 7 })) }
     expect(found(split, 'string-opens')[0]?.title).toMatch(
-      /^Board type “.*”: 7 strings side by side: when one of 7 strings opens, 4\.08 A pass/,
+      /^Board type “.*”: 7 strings in parallel: when one of 7 strings opens, 4\.08 A pass/,
     )
   })
 })

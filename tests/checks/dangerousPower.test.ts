@@ -50,17 +50,17 @@ const LAMPS: readonly Dangerous[] = [
     'seven strings on a board: the lowest takes more than it bears',
     () => strings(7, 3.8, { drivers: [{ ...driver, maxOutputA: 40 }] }),
     'strings-unbalanced',
-    /7 strings side by side may share unfairly: up to .* [4-9](\.\d+)? A\.$/,
+    /7 strings in parallel may share unfairly: up to .* [4-9](\.\d+)? A\.$/,
   ],
   [
-    'three boards side by side on one driver, 20 K apart',
+    'three boards in parallel on one driver, 20 K apart',
     () => withDriver({ maxOutputA: 10 }, sideBySide),
     'strings-unbalanced',
-    /^Group “All”: 3 boards side by side may share unfairly/,
+    /^Group “All”: 3 boards in parallel may share unfairly/,
   ],
   // Drivers.
   [
-    '19 boards side by side on one driver of 3 A',
+    '19 boards in parallel on one driver of 3 A',
     () => withPower(sideBySide, gannetHead()),
     'driver-output-too-small',
     /gives 3 A at most; its boards are meant to have 38 A in “Turbo”\.$/,
@@ -81,7 +81,7 @@ const LAMPS: readonly Dangerous[] = [
     'a step-up driver under a full pack as high as its hot boards',
     () => withDriver({ kind: 'boost', headroomV: 1 }, { supply: { ...pack, series: 5, charged: 0.3 } }),
     'driver-range',
-    /can only lift: in “Turbo” its input is as high/,
+    /can only step up: in “Turbo” its input is as high/,
   ],
   ['a driver that no charge brings to life', () => withDriver({ inputMinV: 45 }), 'driver-range', /gives nothing/],
   [
@@ -138,7 +138,7 @@ const LAMPS: readonly Dangerous[] = [
     'a driver that lifts 8.4 V: a string that opens has more than its own 22 V',
     () => withDriver({ kind: 'boost', inputMinV: 5 }, { supply: { ...pack, series: 2, parallel: 20 } }),
     'boost-opens',
-    /lifts: when the string of one of 3 channels opens, its output rises over the 22\.\d V of the string/,
+    /steps up: when the string of one of 3 channels opens, its output rises over the 22\.\d V of the string/,
   ],
   // Wires.
   [

@@ -67,7 +67,7 @@ describe('drivers', () => {
     expect(of(driver({ inputMinV: 50 }), 'driver-range')!.title).toMatch(/gives nothing from a supply of 42 V/)
   })
   test('a step-up driver whose string needs less than the supply gives', () => {
-    expect(of(driver({ kind: 'boost', inputMaxV: 60 }), 'driver-range')!.title).toMatch(/can only lift/)
+    expect(of(driver({ kind: 'boost', inputMaxV: 60 }), 'driver-range')!.title).toMatch(/can only step up/)
   })
   test('headroom gone as the pack sags: a note with its time; from the start: a warning', () => {
     const late = of(pack({ series: 6, cutOffCellV: 3 }), 'driver-sags')!
@@ -88,7 +88,7 @@ describe('supply and contactor', () => {
     expect(f.severity).toBe('severe')
     // 7 · 3.2 V · 2 A · 19/0.93 at a cut-off of 30 V, wires on top; the run that ends hot first comes to 21 A only.
     expect(f.title).toMatch(/^“Turbo” draws up to 31 A from a supply that may give 18 A\.$/)
-    expect(f.cure).toMatch(/^At least 11 cells side by side/)
+    expect(f.cure).toMatch(/^At least 11 cells in parallel/)
     expect(listed(pack({}, turbo), 'pack-over-current')).toBeUndefined()
   })
   test('contactor', () => {
@@ -147,7 +147,7 @@ describe('strings', () => {
   })
   test('seven strings of one share unfairly; one string has nothing to share', () => {
     const f = listed({ ...gannet, boardTypes: [{ ...type, strings: 7 }] }, 'strings-unbalanced')!
-    expect(f.title).toMatch(/7 strings side by side may share unfairly: up to \d+(\.\d)? % more/)
+    expect(f.title).toMatch(/7 strings in parallel may share unfairly: up to \d+(\.\d)? % more/)
     expect(listed(gannet, 'strings-unbalanced')).toBeUndefined()
   })
   test('boards of one driver in parallel, and unlike ones', () => {
@@ -156,10 +156,10 @@ describe('strings', () => {
     const lamp = withPower({ groups, drivers, modes: low })
     // Seven in series average their spread; boards 20 K apart do not.
     expect(listed(lamp, 'strings-unbalanced')!.title).toMatch(
-      /19 boards side by side may share unfairly: up to \d\d(\.\d)? %/,
+      /19 boards in parallel may share unfairly: up to \d\d(\.\d)? %/,
     )
     const single = { ...lamp, boardTypes: [{ ...type, sites: type.sites.slice(0, 1) }] }
-    expect(listed(single, 'strings-unbalanced')!.title).toMatch(/Group “All boards”: 19 boards side by side/)
+    expect(listed(single, 'strings-unbalanced')!.title).toMatch(/Group “All boards”: 19 boards in parallel/)
     const unlike = { ...lamp, boards: lamp.boards.map((b, i) => (i === 0 ? { ...b, currentA: 1 } : b)) }
     expect(listed(unlike, 'strings-unequal')!.title).toMatch(/boards of different type or current/)
   })

@@ -191,7 +191,7 @@ describe('pack', () => {
     atAndPast(20, 20.1, (a) => of(a), 'pack-over-current')
     atAndPast(15, 15.1, (a) => of(a, { protectionA: 15 }), 'protection-over-current')
     atAndPast(20, 20.1, (protectionA) => of(1, { protectionA }), 'protection-over-pack')
-    expect(of(21)[0]!.cure).toMatch(/^At least 5 cells side by side/)
+    expect(of(21)[0]!.cure).toMatch(/^At least 5 cells in parallel/)
     // The example's own board lets 40 A through; the cells here give 20 A.
     expect(rules(of(20))).toEqual(['protection-over-pack'])
     expect(of(15, { protectionA: 20 })).toEqual([])

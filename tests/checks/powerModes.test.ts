@@ -92,8 +92,8 @@ describe('two drivers, each on a channel of its own', () => {
       inTable('Turbo', { inputTooHigh: true }, {}),
     ]
     expect(find('driver-range', modes, [], {}, lifting).map((f) => [f.title, f.severity])).toEqual([
-      ['“First” can only lift: in “Turbo” its input is as high as the boards’ own voltage.', 'severe'],
-      ['“Second” can only lift: in “High” its input is as high as the boards’ own voltage.', 'severe'],
+      ['“First” can only step up: in “Turbo” its input is as high as the boards’ own voltage.', 'severe'],
+      ['“Second” can only step up: in “High” its input is as high as the boards’ own voltage.', 'severe'],
     ])
     expect(find('driver-range', modes)).toEqual([])
   })

@@ -130,12 +130,12 @@ describe('fuses', () => {
     expect(bare!.title).toMatch(/^2 channels without a fuse, on AWG 12 that bears less/)
     expect(bare!.cure).toBe('Fuse every channel.')
   })
-  test('over the pack: two side by side of 5 A', () => {
+  test('over the pack: two in parallel of 5 A', () => {
     const supply = { ...(gannet.power!.supply as Pack), parallel: 2, maxCellA: 5 }
     const [f] = fuses(lampOf({ supply }), parts({}, [wireRun()]))
     expect(f).toMatchObject({ rule: 'fuse-over-pack', severity: 'severe', parts: ['fuse main', 'supply'], place: HEAT })
     expect(f!.title).toBe('The main fuse of 15 A is larger than what the pack may give, 10 A.')
-    expect(f!.why).toContain('2 side by side of 5 A each')
+    expect(f!.why).toContain('2 in parallel of 5 A each')
   })
 })
 
@@ -155,7 +155,7 @@ describe('strings', () => {
     ])
     const [f] = of(two, 1.5)
     expect(f!.title).toBe(
-      `Board type “${type!.name}”: 2 strings side by side may share unfairly: up to 50 % more in one, 1.5 A.`,
+      `Board type “${type!.name}”: 2 strings in parallel may share unfairly: up to 50 % more in one, 1.5 A.`,
     )
     expect(f).toMatchObject({ place: { kind: 'board', boardIndex: 0 }, parts: ['board B1'] })
     expect(f!.why).not.toContain('The emitter bears')
@@ -164,8 +164,8 @@ describe('strings', () => {
     expect(of(two, 2, 'nobody')).toEqual([])
   })
   test('boards of a group on one driver, or the strings of a board alone in it', () => {
-    expect(of(lamp(1, 4, 'parallel'), 2, 'g')[0]!.title).toMatch(/^Group “G”: 2 boards side by side/)
-    expect(of(lamp(2, 4, 'parallel', 1), 2, 'g')[0]!.title).toMatch(/^Board type “.*”: 2 strings side by side/)
+    expect(of(lamp(1, 4, 'parallel'), 2, 'g')[0]!.title).toMatch(/^Group “G”: 2 boards in parallel/)
+    expect(of(lamp(2, 4, 'parallel', 1), 2, 'g')[0]!.title).toMatch(/^Board type “.*”: 2 strings in parallel/)
   })
   test('strings that can’t be equal: once a type, and nothing of their shares', () => {
     const found = of(lamp(3, 4, 'each'), 2)
@@ -210,9 +210,9 @@ describe('supply, contactor, connectors', () => {
       ['pack-over-current', 'severe', ['supply']],
       ['protection-over-current', 'warning', ['supply']],
     ])
-    expect(found[0]!.why).toMatch(/^Cells over their current .* \(5 A each, 2 side by side\)/)
+    expect(found[0]!.why).toMatch(/^Cells over their current .* \(5 A each, 2 in parallel\)/)
     // 12/5 = 2.4.
-    expect(found[0]!.cure).toMatch(/^At least 3 cells side by side/)
+    expect(found[0]!.cure).toMatch(/^At least 3 cells in parallel/)
     expect(found[1]!.title).toBe(
       '“High” and “Turbo” (most in “Turbo”) draw up to 12 A; the protection board lets 10 A through.',
     )

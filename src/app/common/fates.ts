@@ -14,8 +14,8 @@ export interface FateGroup {
 
 export const FATE_GROUPS: readonly FateGroup[] = [
   { name: 'out', words: 'Leaves the lamp', fates: ['delivered', 'deliveredViaRiser'], colour: '#ffb65c', dash: [] },
-  { name: 'wall', words: 'Ends in the tunnel wall', fates: ['wall', 'blocked'], colour: '#7fb4c9', dash: [7, 4] },
-  { name: 'face', words: 'Ends on the face', fates: ['face', 'behindFace'], colour: '#b9a2e3', dash: [2, 3] },
+  { name: 'wall', words: 'Absorbed by the tunnel', fates: ['wall', 'blocked'], colour: '#7fb4c9', dash: [7, 4] },
+  { name: 'face', words: 'Absorbed by the face', fates: ['face', 'behindFace'], colour: '#b9a2e3', dash: [2, 3] },
   {
     name: 'gap',
     words: 'Leaks past an edge',

@@ -75,7 +75,7 @@ export function BoardsPart() {
         {row.sites.length} {row.sites.length === 1 ? 'emitter' : 'emitters'} on each board.
       </p>
       <LampNumber
-        label="Strings, side by side"
+        label="Strings in parallel"
         unit=""
         step={1}
         of={boardType.shape.strings.unwrap()}

@@ -114,9 +114,9 @@ function OutlineDialog({ of, opened, onCancel, onTake }: OutlineDialogProps) {
             />
           )}
           <div className="parts-modal-buttons">
-            <Button onPress={onCancel}>Leave it</Button>
+            <Button onPress={onCancel}>Cancel</Button>
             <Button kind="strong" onPress={() => onTake({ corners: placed.corners, keepOuts })}>
-              Take it
+              Use it
             </Button>
           </div>
         </Dialog>

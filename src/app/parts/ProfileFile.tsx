@@ -95,7 +95,7 @@ function ImportDialog({ imported, hidden, hasFlux, onCancel, onImport }: ImportD
           {hidden !== null && <p className="parts-modal-say">{hidden}</p>}
           {hasFlux && (
             <Toggle
-              label={`Take its lumens too: ${formatNumber(imported.fluxLm)} lm`}
+              label={`Use its lumens too: ${formatNumber(imported.fluxLm)} lm`}
               description="As the emitter’s flux at its rated current and junction temperature; up to 90° from the axis"
               value={lumens && fault === null}
               isDisabled={fault !== null}
@@ -104,7 +104,7 @@ function ImportDialog({ imported, hidden, hasFlux, onCancel, onImport }: ImportD
           )}
           {hasFlux && fault !== null && <p className="parts-note">Its lumens can’t be an emitter’s. {fault}</p>}
           <div className="parts-modal-buttons">
-            <Button onPress={onCancel}>Leave it</Button>
+            <Button onPress={onCancel}>Cancel</Button>
             <Button
               kind="strong"
               onPress={() =>
@@ -115,7 +115,7 @@ function ImportDialog({ imported, hidden, hasFlux, onCancel, onImport }: ImportD
                 )
               }
             >
-              Take it
+              Use it
             </Button>
           </div>
         </Dialog>

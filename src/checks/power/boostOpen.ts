@@ -16,7 +16,7 @@ export function boostOpen(lamp: Lamp, { worst }: PowerParts): Finding[] {
       {
         rule: 'boost-opens',
         severity: 'warning',
-        title: `“${driver.name}” lifts: when the string of one of ${counted(ids.length, 'channel')} opens, its output rises over the ${upThree(stringV)} V of the string to its own limit, which the document doesn’t name.`,
+        title: `“${driver.name}” steps up: when the string of one of ${counted(ids.length, 'channel')} opens, its output rises over the ${upThree(stringV)} V of the string to its own limit, which the document doesn’t name.`,
         why: 'A converter that holds a current raises its voltage until the current flows or its protection acts (how such converters work; no other source). A broken joint, a plug pulled off or a dead emitter opens the string: the contacts may then carry more than is safe to touch (60 V DC dry, 30 V wet), and the arc that it draws heats them.',
         cure: 'A driver whose data sheet names an open-circuit voltage under the limit of touch, insulation and connectors made for it, and plugs that nobody pulls under load.',
         place: { kind: 'part', part: 'heat' },

@@ -58,7 +58,7 @@ function tooMuchAsked(driver: Driver, table: WorstModes): Finding[] {
       rule: 'driver-output-too-small',
       severity: 'warning',
       title: `“${driver.name}” gives ${amps(driver.maxOutputA)} at most; its boards are meant to have ${amps(most)} in ${namesByMost(over, wanted, amps)}.`,
-      why: 'The boards get what the driver gives: less light than the beam was computed with (unless the beam is taken at a mode’s moment). A driver that does not limit itself is overloaded. Boards and strings side by side add up.',
+      why: 'The boards get what the driver gives: less light than the beam was computed with (unless the beam is taken at a mode’s moment). A driver that does not limit itself is overloaded. Boards and strings in parallel add up.',
       cure: 'Use a stronger driver, one for each board, or set the boards’ current or the mode’s share to what it gives.',
       ...about(driver),
     },
@@ -72,9 +72,9 @@ function cantHoldDown(driver: Driver, table: WorstModes): Finding[] {
     {
       rule: 'driver-range',
       severity: 'severe',
-      title: `“${driver.name}” can only lift: in ${namesOf(lifts)} its input is as high as the boards’ own voltage.`,
+      title: `“${driver.name}” can only step up: in ${namesOf(lifts)} its input is as high as the boards’ own voltage.`,
       why: 'A step-up driver passes its input through once that stands above what the string needs: the current is then held by nothing. Judged from full to cut-off, cold to hot.',
-      cure: 'Use fewer cells in series, more emitters in series, or a driver that lifts and lowers.',
+      cure: 'Use fewer cells in series, more emitters in series, or a driver that steps up and down.',
       ...about(driver),
     },
   ]
@@ -97,7 +97,7 @@ function givesNothing(driver: Driver, table: WorstModes, runs: Modes, fullV: num
       severity: 'severe',
       title: `${namesOf(dark)}: “${driver.name}” gives nothing from a supply of ${plain(fullV)} V.`,
       why: 'Its input lies under its range, or under what the string needs.',
-      cure: 'Use more cells in series, fewer emitters in series, or a driver that lifts.',
+      cure: 'Use more cells in series, fewer emitters in series, or a driver that steps up.',
       ...about(driver),
     },
   ]

@@ -19,7 +19,7 @@ export function emitterCurrent(lamp: Lamp, { worst }: PowerParts): Finding[] {
         severity: 'severe',
         title: `${namesByMost(over, emitterA, amps)}: up to ${amps(c.emitterA.value)} through each emitter of ${c.ids.length > 1 ? `${c.ids.length} channels (${c.ids[0]} and more)` : c.ids[0]}, which bears ${amps(c.maxEmitterA)}.`,
         why: `Over its largest current an emitter’s bonds melt and it ages in minutes, however cool its board is. The limit is the emitter’s own, from its data. Worst: ${whereWords(c.emitterA, worst.celsius)}.`,
-        cure: 'A smaller share or current in this mode, more strings side by side, or emitters that bear more.',
+        cure: 'A smaller share or current in this mode, more strings in parallel, or emitters that bear more.',
         place: boardIndex < 0 ? { kind: 'part', part: 'emitters' } : { kind: 'board', boardIndex },
         parts: c.ids.map((id) => partOf({ kind: 'board', id })),
       },

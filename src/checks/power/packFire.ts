@@ -37,7 +37,7 @@ const gas = (pack: Pack): Finding => ({
 
 const CELLS_WHY =
   'Warmed by their own losses, nothing given off: an upper bound. Over its limit a cell ages fast; far over it, it runs away and burns. The limit is the cells’ own.'
-const CELLS_CURE = 'more cells side by side, less current, air at the pack, or a cut-out on it.'
+const CELLS_CURE = 'more cells in parallel, less current, air at the pack, or a cut-out on it.'
 
 function cellsHot(pack: Pack, hot: PowerParts['modes']): Finding {
   const first = hot.reduce((a, b) => (b.limit.atS < a.limit.atS ? b : a))

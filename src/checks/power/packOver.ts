@@ -25,11 +25,11 @@ export function packOver(lamp: Lamp, { worst }: PowerParts): Finding[] {
       title: `${drawWords(over)} up to ${amps(draw)} from a supply that may give ${amps(maxA)}.`,
       why:
         supply.kind === 'pack'
-          ? `Cells over their current heat from inside and can catch fire. The limit is the cells’ own (${amps(supply.maxCellA)} each, ${supply.parallel} side by side). Worst: ${whereWords(worst.supplyA, worst.celsius)}.`
+          ? `Cells over their current heat from inside and can catch fire. The limit is the cells’ own (${amps(supply.maxCellA)} each, ${supply.parallel} in parallel). Worst: ${whereWords(worst.supplyA, worst.celsius)}.`
           : `A supply over its current folds back or fails. The limit is its own. Worst: ${whereWords(worst.supplyA, worst.celsius)}.`,
       cure:
         supply.kind === 'pack'
-          ? `At least ${Math.ceil(draw / supply.maxCellA)} cells side by side, cells that bear more, or less current.`
+          ? `At least ${Math.ceil(draw / supply.maxCellA)} cells in parallel, cells that bear more, or less current.`
           : 'A stronger supply, or less current.',
       ...about,
     })

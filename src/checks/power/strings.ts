@@ -44,7 +44,7 @@ function unlike(lamp: Lamp): Finding[] {
         rule: 'strings-unequal',
         severity: 'severe',
         title: `Group “${channel.group.name}” has boards of different type or current on one driver.`,
-        why: 'One driver gives one current: unlike boards on it get what they were not meant for, and side by side the one of lower voltage takes all.',
+        why: 'One driver gives one current: unlike boards on it get what they were not meant for, and in parallel the one of lower voltage takes all.',
         cure: 'Put like boards into a group, or give each its own driver.',
         place: { kind: 'board', boardIndex: channel.boards[0] ?? 0 },
         parts: [partOf({ kind: 'board', id: channel.id })],
@@ -53,7 +53,7 @@ function unlike(lamp: Lamp): Finding[] {
   })
 }
 
-const sideBySideWords = (channel: Channel, type: BoardType): string =>
+const parallelWords = (channel: Channel, type: BoardType): string =>
   channel.wired === 'parallel' && channel.boards.length > 1
     ? `Group “${channel.group.name}”: ${channel.boards.length} boards`
     : `Board type “${type.name}”: ${type.strings ?? 1} strings`
@@ -70,12 +70,12 @@ function unbalanced(lamp: Lamp, worst: PowerParts['worst']): Finding[] {
     const more = c.unevenA.value / c.emitterA.value - 1
     if (type.sites.length % (type.strings ?? 1) !== 0 || !(more > LET_PASS)) return []
     const over = c.unevenA.value > c.maxEmitterA
-    const who = sideBySideWords(channel, type)
+    const who = parallelWords(channel, type)
     return [
       {
         rule: 'strings-unbalanced',
         severity: over ? 'severe' : 'warning',
-        title: `${who} side by side may share unfairly: up to ${percent(more)} more in one, ${amps(c.unevenA.value)}.`,
+        title: `${who} in parallel may share unfairly: up to ${percent(more)} more in one, ${amps(c.unevenA.value)}.`,
         why: `Forward voltages differ by some ${percent(VOLTS_SPREAD)} from emitter to emitter (typical, from memory), boards on one face by some 20 K; the lower takes more, warms, falls further and takes more still.${over ? ` The emitter bears ${amps(c.maxEmitterA)}.` : ''} Worst: ${whereWords(c.unevenA, worst.celsius)}. The run takes the shares as even.`,
         cure: 'One driver for each string, all in series, matched emitters, or a small resistor in each string.',
         place: { kind: 'board', boardIndex },
@@ -100,7 +100,7 @@ function oneOpens(lamp: Lamp, worst: PowerParts['worst']): Finding[] {
       {
         rule: 'string-opens',
         severity: 'warning',
-        title: `${sideBySideWords(channel, boardTypeOf(lamp, board))} side by side: when one of ${c.strings} strings opens, ${amps(leftA)} pass each emitter of the others, which bears ${amps(c.maxEmitterA)}.`,
+        title: `${parallelWords(channel, boardTypeOf(lamp, board))} in parallel: when one of ${c.strings} strings opens, ${amps(leftA)} pass each emitter of the others, which bears ${amps(c.maxEmitterA)}.`,
         why: `The driver holds its current: a lead, contact or bond that opens leaves all of it to the other strings. They are shared evenly here; the next to fail is overloaded more. Worst: ${whereWords(c.outA, worst.celsius)}.`,
         cure: 'One driver for each string, all in series, less current, or a fuse or current limit in each string.',
         place: { kind: 'board', boardIndex },

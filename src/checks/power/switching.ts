@@ -128,7 +128,7 @@ function connectors(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
       severity: 'severe',
       title: `${counted(over.length, 'run')} with connectors for ${amps(connectorMaxA)}; up to ${amps(most)} pass them.`,
       why: 'Over its rating a contact warms, its spring softens, its resistance rises and it warms more. The rating is the connectors’ own, from the document.',
-      cure: 'Larger connectors there, several contacts side by side, or none.',
+      cure: 'Larger connectors there, several contacts in parallel, or none.',
       place,
       parts: contacts(over.map((w) => w.id)),
     })

@@ -134,12 +134,9 @@ test('every pane has its figures and no axe violation; a changed threshold is ma
     .waitFor()
 }, 400_000)
 
-test.each(Object.entries(DEMOS))(
-  'the safety notice stays one sheet of A4 with many findings: %s',
-  async (_, lamp) => {
-    const page = await openBench()
-    const d = fakeDanger(lamp(), 40)
-    expect(d.findings.filter((f) => f.severity === 'severe').length).toBeGreaterThan(1)
-    expect(await pagesOnPaper(page, dangerSheetHtml(d, lamp()))).toBe(1)
-  },
-)
+test.each(Object.entries(DEMOS))('the safety notice stays one sheet of A4 with many findings: %s', async (_, lamp) => {
+  const page = await openBench()
+  const d = fakeDanger(lamp(), 40)
+  expect(d.findings.filter((f) => f.severity === 'severe').length).toBeGreaterThan(1)
+  expect(await pagesOnPaper(page, dangerSheetHtml(d, lamp()))).toBe(1)
+})

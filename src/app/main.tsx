@@ -1,6 +1,7 @@
 // Starts the page: keys, dropped files, stored lamps, the trace.
 import { createRoot } from 'react-dom/client'
 import './theme.css'
+import './ui/slide.css'
 import { openTracingClient } from '../job/service/client.ts'
 import { gannetHead } from '../library/demos.ts'
 import { listenForKeys } from './actions/keys.ts'

@@ -7,6 +7,7 @@ import { THIN } from '../common/format.ts'
 import { type DangerPane, danger, useDanger } from '../store/danger.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { HandbookLink } from '../ui/HandbookLink.tsx'
 import { MissingRemarks } from '../ui/TryAgain.tsx'
 import { usePanel } from '../ui/usePanel.ts'
 import { EyesPane } from './EyesPane.tsx'
@@ -63,6 +64,7 @@ export function DangerPanel() {
       <Choice label="Show" segments value={pane} options={PANES} onChoose={(key) => danger.setState({ pane: key })} />
       <ActivePane />
       <p className="danger-rule">{FIRST_RULE}</p>
+      <HandbookLink page="07-hot-spots-and-the-sun" />
     </section>
   )
 }

@@ -2,6 +2,7 @@
 import { type PowerPage, power, usePower } from '../store/power.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { HandbookLink } from '../ui/HandbookLink.tsx'
 import { MissingRemarks } from '../ui/TryAgain.tsx'
 import { usePanel } from '../ui/usePanel.ts'
 import { Modes } from './Modes.tsx'
@@ -16,6 +17,8 @@ const PAGES: readonly { key: PowerPage; name: string }[] = [
   { key: 'wiring', name: 'Wiring' },
   { key: 'list', name: 'Power-up list' },
 ]
+
+const HANDBOOK = { modes: '08-heat-and-minutes', wiring: '09-battery-fuses-wires', list: '11-first-power-up' } as const
 
 const hide = () => power.setState({ open: false })
 
@@ -46,6 +49,7 @@ export function PowerPanel() {
       {ready && page === 'modes' && <Modes />}
       {ready && page === 'wiring' && <Wiring />}
       {ready && page === 'list' && <PowerUp />}
+      <HandbookLink page={HANDBOOK[page]} />
       <p className="ui-hidden" role="status">
         <Announcement />
       </p>

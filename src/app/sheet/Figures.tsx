@@ -6,6 +6,7 @@ import { formatFigure, THIN, toDigits, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
 import { ExplainedName } from './Part.tsx'
+import { PHYSICS_PAGES } from './physicsPages.ts'
 import { noneWords } from './words.ts'
 
 const HEADLINE: readonly FigureName[] = [
@@ -53,6 +54,7 @@ export function Headline() {
             how={words.how}
             source={words.source}
             level={3}
+            page={PHYSICS_PAGES[name]}
             more={<ForwardBackward name={name} />}
           >
             <TileNote name={name} />
@@ -125,6 +127,7 @@ export function OtherFigures() {
             name={words.name}
             how={howOf(name, sheet)}
             source={words.source}
+            page={PHYSICS_PAGES[name]}
           >
             <RowValue name={name} />
           </ExplainedName>

@@ -1,6 +1,8 @@
 import type { ReactNode } from 'react'
 import { Button, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
+import type { HandbookPage } from '../store/handbook.ts'
 import { defined } from '../ui/defined.ts'
+import { HandbookLink } from '../ui/HandbookLink.tsx'
 
 /** A part of the sheet that can be folded; in print every part is open. */
 export function Part(props: {
@@ -39,6 +41,8 @@ export function ExplainedName(props: {
   level?: 3 | 4 | 5
   /** A note of this run, below the explanation. */
   more?: ReactNode
+  /** Of the handbook, on the physics behind it. */
+  page?: HandbookPage | undefined
   children: ReactNode
 }) {
   return (
@@ -55,6 +59,7 @@ export function ExplainedName(props: {
         <p>{props.how}</p>
         {props.more}
         {props.source && <p className="sheet-source">Source: {props.source}</p>}
+        {props.page && <HandbookLink page={props.page} />}
       </DisclosurePanel>
     </Disclosure>
   )

@@ -1,6 +1,7 @@
 // The most important cautions in one line, all of them one press away; and whether the lamp is being stored.
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
 import { cautionsFor, firstCaution } from '../../checks/cautions.ts'
+import { openHandbook } from '../store/handbook.ts'
 import { useDesign } from '../store/stores.ts'
 import { useStorage } from './page.ts'
 
@@ -29,6 +30,9 @@ export function Footer() {
           </Dialog>
         </Popover>
       </DialogTrigger>
+      <Button className="shell-more" onPress={() => openHandbook('01-first-lamp')}>
+        Handbook
+      </Button>
       <p className="shell-storage-error" role="status">
         {error ?? (ready ? 'Kept in this browser by itself' : 'Looking for the lamps kept in this browser…')}
       </p>

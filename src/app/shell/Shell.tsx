@@ -9,6 +9,7 @@ import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
 import { SolidView } from '../solid/SolidView.tsx'
 import { useDanger } from '../store/danger.ts'
+import { useHandbook } from '../store/handbook.ts'
 import { usePower } from '../store/power.ts'
 import { useView } from '../store/stores.ts'
 import { useSweep } from '../store/sweep.ts'
@@ -38,6 +39,7 @@ import './shellPrint.css'
 
 // Drawings, solids and lists are a tenth of the program; whoever only looks at light doesn't wait for them.
 const WorkshopPanel = lazy(() => import('../workshop/WorkshopPanel.tsx'))
+const HandbookPanel = lazy(() => import('../handbook/HandbookPanel.tsx'))
 
 const VIEW_COMPONENTS: Record<ViewName, ComponentType> = {
   plan: PlanView,
@@ -53,6 +55,7 @@ export function Shell() {
   const dangerOpen = useDanger((s) => s.open)
   const powerOpen = usePower((s) => s.open)
   const workshopOpen = useWorkshop((s) => s.open)
+  const handbookOpen = useHandbook((s) => s.open)
   return (
     <div className="shell">
       <header className="shell-bar">
@@ -78,7 +81,7 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={sweepOpen || dangerOpen || powerOpen || workshopOpen}
+          inert={sweepOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
         >
           <ErrorBoundary key={shown} what="This view">
             <View />
@@ -103,6 +106,13 @@ export function Shell() {
           <ErrorBoundary what="Drawings and files">
             <Suspense fallback={null}>
               <WorkshopPanel />
+            </Suspense>
+          </ErrorBoundary>
+        )}
+        {handbookOpen && (
+          <ErrorBoundary what="The handbook">
+            <Suspense fallback={null}>
+              <HandbookPanel />
             </Suspense>
           </ErrorBoundary>
         )}

@@ -1,6 +1,7 @@
 // Every action of the page. Each view declares its own; this file joins them.
 import type { Action } from '../actions/action.ts'
 import { dangerActions } from '../danger/actions.ts'
+import { handbookActions } from '../handbook/actions.ts'
 import { planActions } from '../plan/actions.ts'
 import { powerActions } from '../power/actions.ts'
 import { sweepActions } from '../sweep/actions.ts'
@@ -14,4 +15,5 @@ export const ACTIONS: readonly Action[] = [
   ...dangerActions,
   ...planActions,
   ...workshopActions,
+  ...handbookActions,
 ]

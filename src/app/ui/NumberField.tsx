@@ -44,6 +44,7 @@ export function NumberField(p: NumberFieldProps) {
   const drag = useNumberDrag(p, setWhy)
   // After Enter all of it is taken up, as on entering: the next number typed takes its place.
   const input = useRef<HTMLInputElement>(null)
+  const entering = useRef(false)
   const [entered, setEntered] = useState(0)
   useLayoutEffect(() => {
     if (entered > 0) input.current?.select()
@@ -64,6 +65,7 @@ export function NumberField(p: NumberFieldProps) {
   }
 
   const onKeyDown = (event: React.KeyboardEvent<HTMLInputElement>) => {
+    entering.current = false
     const way = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : 0
     if (way !== 0 && !event.altKey && !event.ctrlKey && !event.metaKey) {
       event.preventDefault()
@@ -112,7 +114,16 @@ export function NumberField(p: NumberFieldProps) {
           aria-describedby={p.description ? doesId : undefined}
           aria-errormessage={why !== null ? whyId : undefined}
           value={draft ?? shown}
-          onFocus={(event) => event.currentTarget.select()}
+          onFocus={(event) => {
+            entering.current = true
+            event.currentTarget.select()
+          }}
+          onMouseUp={(event) => {
+            // Firefox and WebKit set the caret where it was pressed after the focus has come, and all of it is no longer taken up.
+            const field = event.currentTarget
+            if (entering.current && field.selectionStart === field.selectionEnd) field.select()
+            entering.current = false
+          }}
           onChange={(event) => {
             setDraft(event.currentTarget.value)
             setWhy(null)

@@ -100,7 +100,7 @@ const sectionCaption = (sheet: Sheet | null): string =>
   `Cut along the axis, upright. How thick the plate is drawn says nothing${sheet ? '; the thin lines are traced paths, seen from the side' : ''}.`
 
 /** Evenly chosen from the traced ones, seen from the side. */
-function sectionPaths({ paths: { start, xyz } }: Sheet): SectionPath[] {
+export function sectionPaths({ paths: { start, xyz } }: Sheet): SectionPath[] {
   const count = Math.max(0, start.length - 1)
   const step = Math.max(1, Math.floor(count / MOST_PATHS))
   return Array.from({ length: Math.floor(count / step) }, (_, k) => {

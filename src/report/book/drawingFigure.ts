@@ -37,7 +37,7 @@ export function drawingBlocks(lamp: Lamp, context: { date: string; hash: string 
       ]
 }
 
-function drawingFigure({ title, items }: Pick<Drawing, 'title' | 'items'>): Figure {
+export function drawingFigure({ title, items }: Pick<Drawing, 'title' | 'items'>): Figure {
   const shown = items.filter((i) => i.layer !== 'frame' && i.layer !== 'text')
   const { fromX, toX, fromY, toY } = boxOf(shown)
   const perMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), MOST_HIGH / (toY - fromY))

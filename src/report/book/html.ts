@@ -74,8 +74,8 @@ function tableHtml({ head, rows, right = [], caption, sum }: Table): string {
 }
 
 /** A figure as SVG; text as text. */
-function figureSvg({ width, height, marks, words }: Figure): string {
-  return `<svg viewBox="0 0 ${n(width)} ${n(height)}" role="img" aria-label="${safe(words)}" font-family="Arial,'Liberation Sans',sans-serif">${marks.map(markSvg).join('')}</svg>`
+export function figureSvg({ width, height, marks, words }: Figure): string {
+  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${n(width)} ${n(height)}" role="img" aria-label="${safe(words)}" font-family="Arial,'Liberation Sans',sans-serif">${marks.map(markSvg).join('')}</svg>`
 }
 
 const n = (x: number): string => String(Number(x.toFixed(2)))

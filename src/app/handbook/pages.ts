@@ -3,7 +3,11 @@ import { marked } from 'marked'
 import type { HandbookPage } from '../store/handbook.ts'
 
 const TEXTS = import.meta.glob<string>('./pages/*.md', { query: '?raw', import: 'default', eager: true })
-const PICTURES = import.meta.glob<string>('./pages/pictures/*.svg', { query: '?no-inline', import: 'default', eager: true })
+const PICTURES = import.meta.glob<string>('./pages/pictures/*.svg', {
+  query: '?no-inline',
+  import: 'default',
+  eager: true,
+})
 
 /** A page as HTML. The text is the program's own: nothing of a lamp stands in it. */
 export function pageHtml(page: HandbookPage): string {

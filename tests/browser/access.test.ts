@@ -73,7 +73,7 @@ test('no axe violation in a lamp without lens and tunnel', async () => {
   expect(await axe(page)).toEqual([])
 })
 
-test('by keyboard alone: rename, undo, redo, look at another view, read the keys', async () => {
+test('by keyboard alone: rename, undo, redo, look at another view, read the keys, search for a part and a page of the handbook', async () => {
   const page = await open({ untraced: true })
   const name = page.getByRole('textbox', { name: 'Name of the lamp' })
   while (!(await name.evaluate((el) => el === document.activeElement))) await page.keyboard.press('Tab')
@@ -93,4 +93,19 @@ test('by keyboard alone: rename, undo, redo, look at another view, read the keys
   expect(await keys.textContent()).toContain('Undo the last edit')
   await page.keyboard.press('Escape')
   await keys.waitFor({ state: 'detached' })
+
+  await page.keyboard.press('Control+k')
+  await page.getByRole('dialog', { name: 'Search for a command' }).waitFor()
+  await page.keyboard.type('part tunnel')
+  await page.keyboard.press('Enter')
+  const tunnel = page.getByRole('region', { name: 'Tunnel', exact: true }).getByRole('button').first()
+  await expect.poll(() => tunnel.getAttribute('aria-expanded')).toBe('true')
+
+  await page.keyboard.press('/')
+  await page.keyboard.type('measuring')
+  await page.keyboard.press('Enter')
+  await page.getByRole('heading', { name: 'Measuring', level: 1 }).waitFor()
+  expect(await axe(page)).toEqual([])
+  await page.keyboard.press('Escape')
+  await page.getByRole('heading', { name: 'Handbook' }).waitFor({ state: 'detached' })
 })

@@ -11,6 +11,7 @@ export interface Page {
   files: { open(): void; save(): void }
   trace: { pause(): void; resume(): void }
   help(): void
+  search(): void
 }
 
 export interface Action {

@@ -18,6 +18,7 @@ import { useWorkshop } from '../store/workshop.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
 import { BookDialog } from './BookDialog.tsx'
+import { CommandSearch } from './CommandSearch.tsx'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
 import { FileErrorDialog } from './FileErrorDialog.tsx'
@@ -35,6 +36,7 @@ import '../ui/forced.css'
 import './shell.css'
 import './shellPopover.css'
 import './shellDialogs.css'
+import './shellSearch.css'
 import './shellPrint.css'
 
 // Drawings, solids and lists are a tenth of the program; whoever only looks at light doesn't wait for them.
@@ -125,6 +127,7 @@ export function Shell() {
       </div>
       <Footer />
       <HelpSheet />
+      <CommandSearch />
       <BookDialog />
       <FileErrorDialog />
       <SavedNotice />

@@ -42,4 +42,5 @@ export const page: Page = {
   files: { open: () => pickFile(LAMP_FILE, openFile), save },
   trace: { pause: () => tracing.pause(), resume: () => tracing.resume() },
   help: () => shell.setState({ help: true }),
+  search: () => shell.setState({ search: true }),
 }

@@ -33,6 +33,7 @@ export const pageActions: readonly Action[] = [
   },
   { id: 'save', label: 'Save the lamp to a file', group: 'Lamp', keys: ['mod+s'], run: (page) => page.files.save() },
   { id: 'open', label: 'Open a lamp file', group: 'Lamp', keys: ['mod+o'], run: (page) => page.files.open() },
+  { id: 'search', label: 'Search for a command', group: 'Lamp', keys: ['mod+k', '/'], run: (page) => page.search() },
   { id: 'keys', label: 'Show the keys', group: 'Lamp', keys: ['?'], run: (page) => page.help() },
   viewAction('plan', 'the plan', '1'),
   viewAction('section', 'the section', '2'),

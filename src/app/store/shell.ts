@@ -3,6 +3,8 @@ import { createStore } from 'zustand/vanilla'
 
 export interface ShellState {
   help: boolean
+  /** The search for a command. */
+  search: boolean
   /** The choice of what the book holds. */
   book: boolean
   /** Name of a refused file and the reasons. */
@@ -14,4 +16,11 @@ export interface ShellState {
 }
 
 export const createShell = () =>
-  createStore<ShellState>()(() => ({ help: false, book: false, fileError: null, dropping: false, saved: null }))
+  createStore<ShellState>()(() => ({
+    help: false,
+    search: false,
+    book: false,
+    fileError: null,
+    dropping: false,
+    saved: null,
+  }))

@@ -16,6 +16,7 @@ const makePage = () => ({
   files: { open: vi.fn(), save: vi.fn() },
   trace: { pause: vi.fn(), resume: vi.fn() },
   help: vi.fn(),
+  search: vi.fn(),
 })
 const press = (key: string, more: Partial<KeyPress> = {}): KeyPress => ({
   key,
@@ -87,6 +88,8 @@ test('views, files, pause, keys', () => {
   expect(page.trace.resume).toHaveBeenCalledOnce()
   findAction(press('?', { shiftKey: true }), plain, pageActions, page)!.run(page)
   expect(page.help).toHaveBeenCalledOnce()
+  findAction(press('k', { ctrlKey: true }), plain, pageActions, page)!.run(page)
+  expect(page.search).toHaveBeenCalledOnce()
 })
 
 test('what is being typed keeps its keys', () => {

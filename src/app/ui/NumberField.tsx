@@ -119,10 +119,12 @@ export function NumberField(p: NumberFieldProps) {
             event.currentTarget.select()
           }}
           onMouseUp={(event) => {
-            // Firefox and WebKit set the caret where it was pressed after the focus has come, and all of it is no longer taken up.
+            // After the focus has come WebKit sets the caret where it was pressed, Firefox does so when it is let go: all of it stays selected.
             const field = event.currentTarget
-            if (entering.current && field.selectionStart === field.selectionEnd) field.select()
+            if (!entering.current) return
             entering.current = false
+            event.preventDefault()
+            if (field.selectionStart === field.selectionEnd) field.select()
           }}
           onChange={(event) => {
             setDraft(event.currentTarget.value)

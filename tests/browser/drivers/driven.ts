@@ -24,7 +24,7 @@ const find = (selector, name) =>
   [...document.querySelectorAll(selector)].find(
     (e) => e.getClientRects().length > 0 && (name === undefined || (name instanceof RegExp ? name.test(nameOf(e)) : nameOf(e) === name)))
 const until = async (what, ask) => {
-  const end = performance.now() + 60000
+  const end = performance.now() + 200000
   for (;;) {
     const got = await ask()
     if (got) return got

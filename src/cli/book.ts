@@ -9,6 +9,7 @@ import type { DangerReading } from '../job/danger/result.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
 import { designHash } from '../lamp/designHash.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { localDate } from '../num/localDate.ts'
 import { bookOf, severeTitles } from '../report/book/book.ts'
 import { bookHtml } from '../report/book/html.ts'
 import { type Book, CHAPTER_IDS, CHAPTER_TITLES, type ChapterId } from '../report/book/model.ts'
@@ -19,7 +20,7 @@ import { dangerWithProgress } from './danger.ts'
 import { columns } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
-import { plainName, today } from './names.ts'
+import { plainName } from './names.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
 import { severeLine } from './severeLine.ts'
@@ -66,7 +67,7 @@ export async function bookCommand(parsed: Parsed, tools: Tools): Promise<number>
     throw new UserError(`--out: ${JSON.stringify(out)} does not fit; expected a name that ends in .pdf or .html.`)
   expectWritable(out, isForced)
   const { results, missing } = await resultsOf(lamp, { ...options, isQuick }, tools)
-  const context = { version: VERSION, date: today(), hash: await designHash(lamp), without }
+  const context = { version: VERSION, date: localDate(), hash: designHash(lamp), without }
   const book = bookOf(lamp, results, { ...context, missing: [...missing, ...(isQuick ? [QUICK_WORDS] : [])] })
   writeFile(out, isPdf ? await pdfOf(book) : bookHtml(book), isForced)
   tools.io.out(`Wrote ${stripControls(out)}, the book of ${stripControls(lamp.name)}.\n`)

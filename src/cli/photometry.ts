@@ -5,6 +5,7 @@ import { type RayFileSums, rayFileChunks } from '../files/tm25Write.ts'
 import { inputPower } from '../job/power/inputPower.ts'
 import { lightTraced } from '../job/power/light.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { localDate } from '../num/localDate.ts'
 import { lightWords } from '../report/light.ts'
 import { photometryInputWords, rayFileTexts } from '../report/photometry.ts'
 import { short, whole, wrapped } from './format.ts'
@@ -67,7 +68,7 @@ async function writeLm63(
   const power = inputPower(lamp)
   const written = lm63Text(sheet, lamp, {
     edition,
-    date: new Date().toISOString().slice(0, 10),
+    date: localDate(),
     version: VERSION,
     input: power && { watts: power.watts, of: photometryInputWords(power.of) },
     light: `${lightWords(sheet.light)}.`,

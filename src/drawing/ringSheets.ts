@@ -5,9 +5,9 @@ import type { Point } from '../layout/shape.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { lay } from './blank.ts'
 import { circle, cross, label, linePath, polygonPath } from './path.ts'
+import { refusedPlan, tooLarge } from './refusals.ts'
 import { opticWords, type Ring, ringNames, ringOf, standOffsOf } from './ring.ts'
 import { mm } from './sizes.ts'
-import { refusedPlan, tooLarge } from './tunnelSheets.ts'
 import type { Item, Layer, Made, SheetPlan, Size } from './types.ts'
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
@@ -42,7 +42,7 @@ function drawRing(lamp: Lamp, element: RowElement): Made {
   ]
   const laid = lay({ items, sizes: ringSizes(ring, lensRing.screwMm), notes: [] }, sheetMm, kerfMm)
   if (!laid.fits)
-    return { ok: false, why: tooLarge(lamp, laid, 'Cut the ring in two halves by hand, or state a larger sheet.') }
+    return { ok: false, why: `${tooLarge(lamp, laid, 'ring')} Cut it in two halves by hand, or state a larger sheet.` }
   const screwPlaces = ring.round
     ? `${ring.screws.length} screws on a circle of ${mm(ring.lens[0] * 2 + lensRing.widthMm)} mm, the first ${mm(180 / ring.screws.length)}° from x.`
     : `${ring.screws.length} screws halfway between the edge of ${opticWords(element)} and the ring’s.`

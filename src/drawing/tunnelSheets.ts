@@ -1,14 +1,15 @@
 // The tunnel’s sheets: each stretch as a flat blank, in parts where the sheet at hand is smaller; curved walls as gores; steps as rings.
 import { isRectangle, type Stretch, stretchesOf } from '../lamp/assembly.ts'
-import type { Lamp } from '../lamp/schema.ts'
+import type { Lamp, Tunnel } from '../lamp/schema.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { type Band, bandBlank, type Panel } from './band.ts'
 import { type Blank, type Laid, lay } from './blank.ts'
 import { coneBlank, type SheetMetal } from './cone.ts'
 import { goreBlank, goresOf, meridianOf } from './gore.ts'
+import { refusedPlan, tooLarge } from './refusals.ts'
 import { mm } from './sizes.ts'
 import { stepPlans } from './stepSheets.ts'
-import type { Made, SheetPlan, WorkshopEntry } from './types.ts'
+import type { Made, Refusal, SheetPlan, WorkshopEntry } from './types.ts'
 
 /** So many stretches in a row whose slopes differ by less than this are one curved wall. */
 const CURVED_FROM = 4
@@ -21,9 +22,20 @@ const MOST_RUNS = 60
 /** A narrower strip can’t be bent by hand (our choice). */
 const LEAST_SLANT_MM = 2
 
+const known = new WeakMap<Tunnel, { workshop: Lamp['workshop']; plans: SheetPlan[] }>()
+
+/** Memoized: they rest on the tunnel and the workshop alone, and how a blank is split takes milliseconds to find. */
 export function tunnelPlans(lamp: Lamp): SheetPlan[] {
-  const { tunnel } = lamp
+  const { tunnel, workshop } = lamp
   if (!tunnel) return [refusedPlan('tunnel', 'Tunnel', 'The lamp has no tunnel.')]
+  const before = known.get(tunnel)
+  if (before && before.workshop === workshop) return before.plans
+  const plans = plansOf(lamp, tunnel)
+  known.set(tunnel, { workshop, plans })
+  return plans
+}
+
+function plansOf(lamp: Lamp, tunnel: Tunnel): SheetPlan[] {
   const runs = runsOf(stretchesOf(tunnel))
   if (runs.length > MOST_RUNS)
     return [
@@ -40,12 +52,6 @@ export function tunnelPlans(lamp: Lamp): SheetPlan[] {
   })
   return [...plans, ...stepPlans(lamp, tunnel)]
 }
-
-export const refusedPlan = (name: string, title: string, why: string): SheetPlan => ({
-  name,
-  title,
-  draw: () => ({ ok: false, why }),
-})
 
 /** Stretches that are one curved wall together, and those that stand alone. */
 function runsOf(stretches: readonly Stretch[]): Stretch[][] {
@@ -110,31 +116,21 @@ function blankMade(lamp: Lamp, laid: Laid, without: readonly WorkshopEntry[] = [
 
 const laidOn = (lamp: Lamp, blank: Blank): Laid => lay(blank, workshopOf(lamp).sheetMm, workshopOf(lamp).kerfMm)
 
-/** The sentence for a blank that is too large. `instead`: the sheets that hold the same in parts. */
-export function tooLarge(
-  lamp: Lamp,
-  { widthMm, heightMm }: { widthMm: number; heightMm: number },
-  instead: string,
-): string {
-  const sheet = workshopOf(lamp).sheetMm
-  return `The blank is ${mm(widthMm)} × ${mm(heightMm)} mm and fits on a sheet of ${mm(sheet.widthMm)} × ${mm(sheet.heightMm)} mm at no turn${lamp.workshop?.sheetMm ? '' : ' (a typical sheet: the lamp says none)'}. ${instead}`
-}
-
+/** `instead`: a sentence, or the sheets that hold the same in parts. */
 function blankPlan(
   lamp: Lamp,
   name: string,
   title: string,
   blank: Blank,
-  instead: string,
+  instead: string | NonNullable<Refusal['instead']>,
   without?: WorkshopEntry[],
-): SheetPlan & { fits: boolean } {
+): SheetPlan {
   const laid = laidOn(lamp, blank)
-  return {
-    name,
-    title,
-    fits: laid.fits,
-    draw: () => (laid.fits ? blankMade(lamp, laid, without) : { ok: false, why: tooLarge(lamp, laid, instead) }),
+  const refused = (): Refusal => {
+    const why = tooLarge(lamp, laid)
+    return typeof instead === 'string' ? { ok: false, why: `${why} ${instead}` } : { ok: false, why, instead }
   }
+  return { name, title, draw: () => (laid.fits ? blankMade(lamp, laid, without) : refused()) }
 }
 
 /** The stretch’s k-th of `of` equal lengths. */
@@ -172,7 +168,7 @@ function conePlans(lamp: Lamp, stretch: Stretch, name: string, title: string): S
   const instead =
     split.length === 0
       ? 'Smaller parts don’t fit either.'
-      : `The same in ${split.reduce((sum, s) => sum + s.parts, 0)} parts: ${parts.map((p) => p.name).join(', ')}.`
+      : { words: `The same in ${split.reduce((sum, s) => sum + s.parts, 0)} parts`, sheets: parts }
   return [blankPlan(lamp, name, title, blank, instead, without), ...parts]
 }
 
@@ -217,13 +213,10 @@ function bandPlans(lamp: Lamp, stretch: Stretch, name: string, title: string): S
   const metal = metalOf(lamp)
   const kinds = lamp.tunnel && isRectangle(lamp.tunnel) ? (['x', 'y'] as const) : ([null] as const)
   const panels = kinds.flatMap((kind, i) => panelPlans(lamp, stretch, kind, i, name, title))
-  const whole = blankPlan(
-    lamp,
-    name,
-    title,
-    bandBlank(bandOf(lamp, stretch), metal),
-    `Panel by panel: ${panels.map((p) => p.name).join(', ')}.`,
-  )
+  const whole = blankPlan(lamp, name, title, bandBlank(bandOf(lamp, stretch), metal), {
+    words: 'Panel by panel',
+    sheets: panels,
+  })
   return [whole, ...panels]
 }
 
@@ -249,14 +242,22 @@ function panelPlans(
       notes: [`Cut ${count} of these${facing}. From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.`, ...blank.notes],
     }
   }
-  const cuts = (of: number) => Array.from({ length: of }, (_, k) => make(lengthOf(stretch, k, of)))
-  const lengths = Array.from({ length: MOST_LENGTHS }, (_, i) => cuts(i + 1))
-  const blanks = lengths.find((list) => list.every((b) => laidOn(lamp, b).fits)) ?? lengths[0] ?? []
+  const blanks = fewestLengths((of) => Array.from({ length: of }, (_, k) => make(lengthOf(stretch, k, of))), lamp)
   return blanks.map((blank, k) => {
     const part = `${name}-panel${kind ? `-${kind}` : ''}${blanks.length > 1 ? `-${k + 1}` : ''}`
     const words = `${title}${blanks.length > 1 ? `, length ${k + 1} of ${blanks.length}` : ''}: one panel of ${count}${kind ? ` facing ±${kind}` : ''}`
     return blankPlan(lamp, part, words, blank, 'Shorter lengths of it don’t fit either.')
   })
+}
+
+/** Of `cuts` into 1, 2 … lengths the first that fits on the sheet; whole where none does. */
+function fewestLengths(cuts: (of: number) => Blank[], lamp: Lamp): Blank[] {
+  const whole = cuts(1)
+  for (let of = 1; of <= MOST_LENGTHS; of++) {
+    const blanks = of === 1 ? whole : cuts(of)
+    if (blanks.every((b) => laidOn(lamp, b).fits)) return blanks
+  }
+  return whole
 }
 
 function gorePlans(lamp: Lamp, run: readonly Stretch[], name: string, title: string): SheetPlan[] {

@@ -1,6 +1,8 @@
 // What is drawn, what is refused and why, and what the sheets say.
 import { describe, expect, test } from 'vitest'
+import { refusalText } from '../../src/drawing/refusals.ts'
 import { listSheets } from '../../src/drawing/sheets.ts'
+import { tunnelPlans } from '../../src/drawing/tunnelSheets.ts'
 import { drawingSvg } from '../../src/files/drawingSvg.ts'
 import { gannetHead, iceRink, stileLamp } from '../../src/library/demos.ts'
 import { binLamp } from '../../src/library/demosAssembled.ts'
@@ -23,7 +25,7 @@ describe('the list', () => {
         if (s.ok) {
           const { partBox } = drawn(lamp, s.name, { withKerf: false })
           expectWithin(s.widthMm, partBox.toX - partBox.fromX, { abs: 1e-9, because: 'the same items' })
-        } else expect(whyNot(lamp, s.name)).toBe(s.why)
+        } else expect(whyNot(lamp, s.name)).toBe(refusalText(s, 'name'))
       }
     }
   })
@@ -32,6 +34,16 @@ describe('the list', () => {
     const refused = listSheets(stileLamp()).flatMap((s) => (s.ok ? [] : [`${s.name}: ${s.why}`]))
     expect(refused).toContain('tunnel: The lamp has no tunnel.')
     expect(refused).toContain('ring: The lamp has no lens, cover or film to be held.')
+  })
+
+  test('the tunnel is laid flat once for a tunnel and a workshop, and again for another of either', () => {
+    const lamp = gannetHead()
+    const plans = tunnelPlans(lamp)
+    expect(tunnelPlans({ ...lamp, name: 'Another' })).toBe(plans)
+    const sheetMm = { widthMm: 2000, heightMm: 1250 }
+    expect(tunnelPlans({ ...lamp, workshop: { ...lamp.workshop, sheetMm } }).map((p) => p.name)).toEqual(['tunnel'])
+    expect(tunnelPlans(lamp).map((p) => p.name)).toEqual(plans.map((p) => p.name))
+    expect(plans.length).toBe(3)
   })
 
   test('an unknown name', () => {
@@ -93,8 +105,13 @@ describe('refused', () => {
 
   test('a blank larger than the sheet, with the parts that hold the same', () => {
     const why = whyNot(gannetHead(), 'tunnel')
-    expect(why).toMatch(/fits on a sheet of 1000 × 600 mm at no turn \(a typical sheet: the lamp says none\)/)
+    expect(why).toMatch(/doesn’t fit on a sheet of 1000 × 600 mm \(a typical sheet: the lamp states none\)/)
     expect(why).toMatch(/The same in 4 parts: tunnel-part-1, tunnel-part-2\.$/)
+    const [tunnel] = listSheets(gannetHead()).filter((s) => s.name === 'tunnel')
+    if (!tunnel || tunnel.ok) throw new Error('it was drawn')
+    expect(refusalText(tunnel, 'title')).toMatch(
+      /The same in 4 parts: “Tunnel, length 1 of 2: one part of 2”, “Tunnel, length 2 of 2: one part of 2”\.$/,
+    )
     const wide = lampWith({ workshop: { sheetMm: { widthMm: 2000, heightMm: 1250 } } })
     expect(
       listSheets(wide)

@@ -22,6 +22,7 @@ import { NumberField } from '../ui/NumberField.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
 import { TextField } from '../ui/TextField.tsx'
 import { withTyped } from './edits.ts'
+import { SavedWords } from './SavedWords.tsx'
 import { ScrolledPane } from './ScrolledPane.tsx'
 import { saving } from './saving.ts'
 
@@ -45,6 +46,7 @@ export function PartsPane() {
             }))
           }
         />
+        <SavedWords />
       </div>
       {sumSentences(list).map((sentence) => (
         <p key={sentence}>{sentence}</p>

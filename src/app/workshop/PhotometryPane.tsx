@@ -3,6 +3,7 @@ import { useMemo, useState } from 'react'
 import { version } from '../../../package.json'
 import { type Lm63Edition, lm63Text } from '../../files/lm63Write.ts'
 import { inputPower } from '../../job/power/inputPower.ts'
+import { localDate } from '../../num/localDate.ts'
 import { lightWords } from '../../report/light.ts'
 import { photometryInputWords } from '../../report/photometry.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
@@ -27,7 +28,7 @@ export function PhotometryPane() {
     const input = inputPower(lamp)
     return lm63Text(sheet, lamp, {
       edition: Number(edition) as Lm63Edition,
-      date: new Date().toISOString().slice(0, 10),
+      date: localDate(),
       version,
       input: input && { watts: input.watts, of: photometryInputWords(input.of) },
       light: `${lightWords(sheet.light)}.`,

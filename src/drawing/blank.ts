@@ -31,7 +31,7 @@ export function lay(blank: Blank, sheet: SheetSize, kerfMm: number): Laid {
   const turns = Array.from({ length: 180 / STEP_DEG }, (_, i) => (i * STEP_DEG * Math.PI) / 180)
   const room = sheet.widthMm * sheet.heightMm
   const fitting =
-    areaOf(blank) > room
+    blankAreaMm2(blank) > room
       ? undefined
       : turns.find((turn) => isWithin(points, turn, sheet.widthMm - kerfMm + 1e-9, sheet.heightMm - kerfMm + 1e-9))
   const turned = { turnRad: fitting ?? 0, xMm: 0, yMm: 0 }
@@ -50,7 +50,7 @@ export function lay(blank: Blank, sheet: SheetSize, kerfMm: number): Laid {
 const isOutline = (item: Item): item is Path => item.kind === 'path' && item.layer === 'outline'
 
 /** Of the outline, mm². */
-const areaOf = (blank: Blank): number =>
+export const blankAreaMm2 = (blank: Blank): number =>
   blank.items.reduce((sum, i) => {
     if (i.layer !== 'outline' || i.kind === 'text') return sum
     return sum + (i.kind === 'path' ? Math.abs(pathAreaMm2(i)) : Math.PI * i.radiusMm ** 2)

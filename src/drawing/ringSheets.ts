@@ -1,12 +1,13 @@
 // Ring and stand-offs of each lens, cover and film.
 import { isStraight, type RowElement } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { type RingSizes, standOffsOf } from '../layout/lensRing.ts'
 import type { Point } from '../layout/shape.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { lay } from './blank.ts'
 import { circle, cross, label, linePath, polygonPath } from './path.ts'
 import { refusedPlan, tooLarge } from './refusals.ts'
-import { opticWords, type Ring, ringNames, ringOf, standOffsOf } from './ring.ts'
+import { opticWords, ringNames, ringOf } from './ring.ts'
 import { mm } from './sizes.ts'
 import type { Item, Layer, Made, SheetPlan, Size } from './types.ts'
 
@@ -72,12 +73,12 @@ function edge(layer: Layer, round: boolean, [x, y]: Point): Item {
   ])
 }
 
-const screwTable = ({ screws }: Ring): string[][] => [
+const screwTable = ({ screws }: RingSizes): string[][] => [
   ['', 'x', 'y'],
   ...screws.map(([x, y], i) => [`S${i + 1}`, mm(x), mm(y)]),
 ]
 
-function ringSizes({ round, inner, lens, outer, screws }: Ring, screwMm: number): Size[] {
+function ringSizes({ round, inner, lens, outer, screws }: RingSizes, screwMm: number): Size[] {
   const sign = round ? 'Ø ' : ''
   // Of a ring its widest line, carried up over its edge; of a frame its upper edges.
   const across = ([x, y]: Point, offsetMm: number): Size => ({
@@ -102,7 +103,7 @@ function ringSizes({ round, inner, lens, outer, screws }: Ring, screwMm: number)
 function drawStandOff(lamp: Lamp, element: RowElement): Made {
   const made = ringOf(lamp, element)
   if (!made.ok) return made
-  const posts = standOffsOf(lamp, made.ring)
+  const posts = standOffsOf(made.ring)
   const { screwMm } = workshopOf(lamp).lensRing
   const shortest = posts.reduce((least, p) => Math.min(least, p.lengthMm), Infinity)
   if (shortest <= 0)

@@ -3,7 +3,7 @@ import { isRectangle, type Stretch, stretchesOf } from '../lamp/assembly.ts'
 import type { Lamp, Tunnel } from '../lamp/schema.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { type Band, bandBlank, type Panel } from './band.ts'
-import { type Blank, type Laid, lay } from './blank.ts'
+import { type Blank, blankAreaMm2, type Laid, lay } from './blank.ts'
 import { coneBlank, type SheetMetal } from './cone.ts'
 import { goreBlank, goresOf, meridianOf } from './gore.ts'
 import { refusedPlan, tooLarge } from './refusals.ts'
@@ -22,35 +22,64 @@ const MOST_RUNS = 60
 /** A narrower strip can’t be bent by hand (our choice). */
 const LEAST_SLANT_MM = 2
 
-const known = new WeakMap<Tunnel, { workshop: Lamp['workshop']; plans: SheetPlan[] }>()
-
-/** Memoized: they rest on the tunnel and the workshop alone, and how a blank is split takes milliseconds to find. */
-export function tunnelPlans(lamp: Lamp): SheetPlan[] {
-  const { tunnel, workshop } = lamp
-  if (!tunnel) return [refusedPlan('tunnel', 'Tunnel', 'The lamp has no tunnel.')]
-  const before = known.get(tunnel)
-  if (before && before.workshop === workshop) return before.plans
-  const plans = plansOf(lamp, tunnel)
-  known.set(tunnel, { workshop, plans })
-  return plans
+/** What one wall is cut from: a stretch, or those of a curve together. */
+export interface WallBlanks {
+  /** Number of its first stretch, from 0, and how many there are. */
+  first: number
+  stretches: number
+  /** Of all its blanks at the neutral line, flaps included, mm². */
+  areaMm2: number
 }
 
-function plansOf(lamp: Lamp, tunnel: Tunnel): SheetPlan[] {
+interface LaidTunnel {
+  plans: SheetPlan[]
+  walls: WallBlanks[]
+}
+
+const known = new WeakMap<Tunnel, LaidTunnel & { workshop: Lamp['workshop'] }>()
+
+/** Memoized: it rests on the tunnel and the workshop alone, and how a blank is split takes milliseconds to find. */
+function laidTunnel(lamp: Lamp, tunnel: Tunnel): LaidTunnel {
+  const { workshop } = lamp
+  const before = known.get(tunnel)
+  if (before && before.workshop === workshop) return before
+  const laid = layTunnel(lamp, tunnel)
+  known.set(tunnel, { ...laid, workshop })
+  return known.get(tunnel) ?? laid
+}
+
+export const tunnelPlans = (lamp: Lamp): SheetPlan[] =>
+  lamp.tunnel ? laidTunnel(lamp, lamp.tunnel).plans : [refusedPlan('tunnel', 'Tunnel', 'The lamp has no tunnel.')]
+
+/** For the parts list: the walls from the face on; none where they aren't laid flat. */
+export const tunnelBlanks = (lamp: Lamp): WallBlanks[] => (lamp.tunnel ? laidTunnel(lamp, lamp.tunnel).walls : [])
+
+function layTunnel(lamp: Lamp, tunnel: Tunnel): LaidTunnel {
   const runs = runsOf(stretchesOf(tunnel))
-  if (runs.length > MOST_RUNS)
-    return [
-      refusedPlan(
-        'tunnel',
-        'Tunnel',
-        `The tunnel has ${runs.length} separate walls; at most ${MOST_RUNS} are laid flat.`,
-      ),
-    ]
-  const plans = runs.flatMap((run, i) => {
+  if (runs.length > MOST_RUNS) {
+    const why = `The tunnel has ${runs.length} separate walls; at most ${MOST_RUNS} are laid flat.`
+    return { plans: [refusedPlan('tunnel', 'Tunnel', why)], walls: [] }
+  }
+  let first = 0
+  const made = runs.map((run, i) => {
     const name = runs.length === 1 ? 'tunnel' : `tunnel-${i + 1}`
     const title = runs.length === 1 ? 'Tunnel' : `Tunnel, part ${i + 1} of ${runs.length}`
-    return runPlans(lamp, run, name, title)
+    const { plans, cut } = wallSheets(lamp, run, name, title)
+    const areaMm2 = cut.reduce((sum, { blank, count }) => sum + count * blankAreaMm2(blank), 0)
+    const wall: WallBlanks = { first, stretches: run.length, areaMm2 }
+    first += run.length
+    return { plans, wall }
   })
-  return [...plans, ...stepPlans(lamp, tunnel)]
+  return {
+    plans: [...made.flatMap((m) => m.plans), ...stepPlans(lamp, tunnel)],
+    walls: made.map((m) => m.wall),
+  }
+}
+
+/** Sheets of one wall, and what it is cut from. */
+interface WallSheets {
+  plans: SheetPlan[]
+  cut: { blank: Blank; count: number }[]
 }
 
 /** Stretches that are one curved wall together, and those that stand alone. */
@@ -77,21 +106,18 @@ const slopes = (s: Stretch): [number, number] => [
   Math.atan2((s.outHeightMm - s.inHeightMm) / 2, s.zOutMm - s.zInMm),
 ]
 
-function runPlans(lamp: Lamp, run: readonly Stretch[], name: string, title: string): SheetPlan[] {
+function wallSheets(lamp: Lamp, run: readonly Stretch[], name: string, title: string): WallSheets {
   const { tunnel } = lamp
   const [first] = run
-  if (!tunnel || !first) return []
-  if (run.length > 1) return gorePlans(lamp, run, name, title)
-  if (Math.hypot(first.zOutMm - first.zInMm, (first.outMm - first.inMm) / 2) < LEAST_SLANT_MM)
-    return [
-      refusedPlan(
-        name,
-        title,
-        `The wall from z = ${mm(first.zInMm)} to ${mm(first.zOutMm)} mm is too narrow to be cut and bent.`,
-      ),
-    ]
-  if (tunnel.sides === 0 && !isRectangle(tunnel)) return conePlans(lamp, first, name, title)
-  return bandPlans(lamp, first, name, title)
+  if (!tunnel || !first) return { plans: [], cut: [] }
+  if (run.length > 1) return goreSheets(lamp, run, name, title)
+  const wall =
+    tunnel.sides === 0 && !isRectangle(tunnel)
+      ? coneSheets(lamp, first, name, title)
+      : bandSheets(lamp, first, name, title)
+  if (Math.hypot(first.zOutMm - first.zInMm, (first.outMm - first.inMm) / 2) >= LEAST_SLANT_MM) return wall
+  const why = `The wall from z = ${mm(first.zInMm)} to ${mm(first.zOutMm)} mm is too narrow to be cut and bent.`
+  return { plans: [refusedPlan(name, title, why)], cut: wall.cut }
 }
 
 function metalOf(lamp: Lamp): SheetMetal {
@@ -150,15 +176,17 @@ function lengthOf(s: Stretch, k: number, of: number): Stretch {
 
 const roundOf = ({ inMm, outMm, zInMm, zOutMm }: Stretch) => ({ inMm, outMm, lengthMm: zOutMm - zInMm })
 
-function conePlans(lamp: Lamp, stretch: Stretch, name: string, title: string): SheetPlan[] {
+function coneSheets(lamp: Lamp, stretch: Stretch, name: string, title: string): WallSheets {
   const metal = metalOf(lamp)
   // A rolled blank has no bend: its K factor stands in its own notes.
   const without: WorkshopEntry[] = ['bendK']
   const blank = coneBlank(roundOf(stretch), metal, 1)
-  if (laidOn(lamp, blank).fits) return [blankPlan(lamp, name, title, blank, '', without)]
+  const whole = [{ blank, count: 1 }]
+  if (laidOn(lamp, blank).fits) return { plans: [blankPlan(lamp, name, title, blank, '', without)], cut: whole }
   const split = splitCone(lamp, stretch, metal)
+  const cut = split.map(({ stretch: s, parts: k }) => ({ blank: coneBlank(roundOf(s), metal, k), count: k }))
   const parts = split.map(({ stretch: s, parts: k }, i) => {
-    const made = coneBlank(roundOf(s), metal, k)
+    const made = cut[i]?.blank ?? blank
     const joined = split.length > 1 ? ' Lengths meet edge on edge; close them from outside.' : ''
     const notes = [`From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.${joined}`, ...made.notes]
     const length = split.length > 1 ? `, length ${i + 1} of ${split.length}` : ''
@@ -169,7 +197,10 @@ function conePlans(lamp: Lamp, stretch: Stretch, name: string, title: string): S
     split.length === 0
       ? 'Smaller parts don’t fit either.'
       : { words: `The same in ${split.reduce((sum, s) => sum + s.parts, 0)} parts`, sheets: parts }
-  return [blankPlan(lamp, name, title, blank, instead, without), ...parts]
+  return {
+    plans: [blankPlan(lamp, name, title, blank, instead, without), ...parts],
+    cut: cut.length > 0 ? cut : whole,
+  }
 }
 
 /** The fewest equal parts, and lengths, that fit on the sheet; none when nothing does. */
@@ -209,26 +240,26 @@ function bandOf(lamp: Lamp, s: Stretch): Band {
   return { panels: Array.from({ length: sides }, () => panel), bendRad: Math.acos(cosine), closes: true }
 }
 
-function bandPlans(lamp: Lamp, stretch: Stretch, name: string, title: string): SheetPlan[] {
+function bandSheets(lamp: Lamp, stretch: Stretch, name: string, title: string): WallSheets {
   const metal = metalOf(lamp)
   const kinds = lamp.tunnel && isRectangle(lamp.tunnel) ? (['x', 'y'] as const) : ([null] as const)
-  const panels = kinds.flatMap((kind, i) => panelPlans(lamp, stretch, kind, i, name, title))
-  const whole = blankPlan(lamp, name, title, bandBlank(bandOf(lamp, stretch), metal), {
-    words: 'Panel by panel',
-    sheets: panels,
-  })
-  return [whole, ...panels]
+  const panels = kinds.map((kind, i) => panelSheets(lamp, stretch, kind, i, name, title))
+  const plans = panels.flatMap((p) => p.plans)
+  const blank = bandBlank(bandOf(lamp, stretch), metal)
+  const whole = blankPlan(lamp, name, title, blank, { words: 'Panel by panel', sheets: plans })
+  const fits = laidOn(lamp, blank).fits
+  return { plans: [whole, ...plans], cut: fits ? [{ blank, count: 1 }] : panels.flatMap((p) => p.cut) }
 }
 
 /** One panel alone, cut across where it is longer than the sheet. */
-function panelPlans(
+function panelSheets(
   lamp: Lamp,
   stretch: Stretch,
   kind: 'x' | 'y' | null,
   index: number,
   name: string,
   title: string,
-): SheetPlan[] {
+): WallSheets {
   const sides = lamp.tunnel?.sides ?? 4
   const metal = metalOf(lamp)
   const count = kind ? 2 : sides
@@ -243,11 +274,12 @@ function panelPlans(
     }
   }
   const blanks = fewestLengths((of) => Array.from({ length: of }, (_, k) => make(lengthOf(stretch, k, of))), lamp)
-  return blanks.map((blank, k) => {
+  const plans = blanks.map((blank, k) => {
     const part = `${name}-panel${kind ? `-${kind}` : ''}${blanks.length > 1 ? `-${k + 1}` : ''}`
     const words = `${title}${blanks.length > 1 ? `, length ${k + 1} of ${blanks.length}` : ''}: one panel of ${count}${kind ? ` facing ±${kind}` : ''}`
     return blankPlan(lamp, part, words, blank, 'Shorter lengths of it don’t fit either.')
   })
+  return { plans, cut: blanks.map((blank) => ({ blank, count })) }
 }
 
 /** Of `cuts` into 1, 2 … lengths the first that fits on the sheet; whole where none does. */
@@ -260,23 +292,30 @@ function fewestLengths(cuts: (of: number) => Blank[], lamp: Lamp): Blank[] {
   return whole
 }
 
-function gorePlans(lamp: Lamp, run: readonly Stretch[], name: string, title: string): SheetPlan[] {
+function goreSheets(lamp: Lamp, run: readonly Stretch[], name: string, title: string): WallSheets {
   const { tunnel } = lamp
-  if (!tunnel) return []
+  if (!tunnel) return { plans: [], cut: [] }
   const metal = metalOf(lamp)
   const longer = 'A longer sheet is needed.'
-  const without: WorkshopEntry[] = ['seam']
-  if (isRectangle(tunnel))
-    return (['x', 'y'] as const).map((pair) => {
-      const blank = goreBlank(meridianOf(run, { pair }), metal, [`Cut 2 of these, the walls that face ±${pair}.`])
-      return blankPlan(lamp, `${name}-gore-${pair}`, `${title}: one wall of 2 facing ±${pair}`, blank, longer, without)
+  if (isRectangle(tunnel)) {
+    const pairs = (['x', 'y'] as const).map((pair) => {
+      const blank = goreBlank(meridianOf(run, { pair }), metal, 4, [`Cut 2 of these, the walls that face ±${pair}.`])
+      return { pair, blank, count: 2 }
     })
+    const plans = pairs.map(({ pair, blank }) =>
+      blankPlan(lamp, `${name}-gore-${pair}`, `${title}: one wall of 2 facing ±${pair}`, blank, longer),
+    )
+    return { plans, cut: pairs }
+  }
   const widest = run.reduce((most, s) => Math.max(most, s.inMm, s.outMm), 0)
   const { count, outsideMm } = tunnel.sides === 0 ? goresOf(widest) : { count: tunnel.sides, outsideMm: 0 }
   const words =
     tunnel.sides === 0
       ? `Cut ${count} of these. Flat across, each touches the round wall along its middle; its edges lie up to ${mm(outsideMm)} mm outside it.`
       : `Cut ${count} of these, one for each side.`
-  const blank = goreBlank(meridianOf(run, { count }), metal, [words])
-  return [blankPlan(lamp, `${name}-gore`, `${title}: one gore of ${count}`, blank, longer, without)]
+  const blank = goreBlank(meridianOf(run, { count }), metal, count, [words])
+  return {
+    plans: [blankPlan(lamp, `${name}-gore`, `${title}: one gore of ${count}`, blank, longer)],
+    cut: [{ blank, count }],
+  }
 }

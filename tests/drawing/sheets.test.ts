@@ -1,9 +1,12 @@
 // What is drawn, what is refused and why, and what the sheets say.
 import { describe, expect, test } from 'vitest'
+import { pathAreaMm2 } from '../../src/drawing/path.ts'
 import { refusalText } from '../../src/drawing/refusals.ts'
 import { listSheets } from '../../src/drawing/sheets.ts'
 import { tunnelPlans } from '../../src/drawing/tunnelSheets.ts'
+import type { Drawing } from '../../src/drawing/types.ts'
 import { drawingSvg } from '../../src/files/drawingSvg.ts'
+import { paraboloidTunnel } from '../../src/layout/reflectors.ts'
 import { gannetHead, iceRink, stileLamp } from '../../src/library/demos.ts'
 import { binLamp } from '../../src/library/demosAssembled.ts'
 import { assembledLamp } from '../kit/assembledLamp.ts'
@@ -179,6 +182,32 @@ test.each(seeds(6))('lamps drawn at random: every sheet that is listed as drawn 
     for (const { name } of listSheets(lamp).filter((s) => s.ok))
       for (const withKerf of [true, false])
         expect(drawingSvg(drawn(lamp, name, { withKerf }))).not.toMatch(/NaN|Infinity/)
+})
+
+test('a gore: its flap lies beside one edge, as wide as the workshop says, drawn in at its ends; edge on edge it has none', () => {
+  const finish = { reflectance: 0.9, specularShare: 0.9, scatterDeg: 1 }
+  const made = paraboloidTunnel({ focalMm: 30, focusZMm: 12, inMm: 100, outMm: 300, finish })
+  if (!made.ok) throw new Error(made.why)
+  const gore = (seam: { kind: 'butt' } | { kind: 'flap'; widthMm: number }) => {
+    const lamp = { ...lampWith({ face: { sizeMm: 90 }, boards: [], workshop: { seam } }), tunnel: made.tunnel }
+    const { items } = drawn(lamp, 'tunnel-gore', { withKerf: false })
+    const paths = (layer: string) => items.flatMap((i) => (i.kind === 'path' && i.layer === layer ? [i] : []))
+    const [outline] = paths('outline')
+    if (!outline) throw new Error('no outline')
+    return { areaMm2: Math.abs(pathAreaMm2(outline)), glue: paths('glue'), words: words({ items } as Drawing) }
+  }
+  const [plain, flapped] = [gore({ kind: 'butt' }), gore({ kind: 'flap', widthMm: 10 })]
+  expect(plain.glue).toEqual([])
+  const [glue] = flapped.glue
+  if (!glue) throw new Error('no glue line')
+  const heights = glue.vertices.map((v) => v.y)
+  const long = Math.max(...heights) - Math.min(...heights)
+  // A strip of one width along the edge, less a triangle of 10 by 5 mm at each end. The sheet may lie turned: only then is it less long upright.
+  expectWithin(flapped.areaMm2 - plain.areaMm2, 10 * (long - 5), {
+    rel: 0.06,
+    because: 'the edge slopes at the end of a drawn-in corner',
+  })
+  expect(flapped.words).toMatch(/a flap of 10 mm, bent by 22\.5°\s+along the glue line, behind the next gore/)
 })
 
 describe('stand-offs of a typical ring', () => {

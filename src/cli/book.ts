@@ -43,6 +43,8 @@ export const BOOK_OPTIONS = {
 const RAYS = 2_000_000
 const DANGER_RAYS = 1_000_000
 const QUICK_RAYS = 65_536
+/** The night is drawn by a graphics device, which a terminal need not have. */
+const NO_NIGHT = 'Only the page draws the night: this book has no picture of it.'
 const QUICK_WORDS = 'Made with --quick, from few rays: ± is wide, and the dangers were searched coarsely.'
 
 export async function bookCommand(parsed: Parsed, tools: Tools): Promise<number> {
@@ -70,7 +72,8 @@ export async function bookCommand(parsed: Parsed, tools: Tools): Promise<number>
   const context = { version: VERSION, date: localDate(), hash: designHash(lamp), without }
   const book = bookOf(lamp, results, { ...context, missing: [...missing, ...(isQuick ? [QUICK_WORDS] : [])] })
   writeFile(out, isPdf ? await pdfOf(book) : bookHtml(book), isForced)
-  tools.io.out(`Wrote ${stripControls(out)}, the book of ${stripControls(lamp.name)}.\n`)
+  const nightless = without.includes('night') ? '' : ` ${NO_NIGHT}`
+  tools.io.out(`Wrote ${stripControls(out)}, the book of ${stripControls(lamp.name)}.${nightless}\n`)
   tools.io.err(
     severeLine(
       severeTitles(results).map((title) => ({ severity: 'severe', title })),
@@ -125,7 +128,10 @@ async function resultsOf(
   )
   const retained = lamp.boards.length === 0 ? null : sheet ? retainedFromLedger(sheet.ledger) : retainedByPilot(lamp)
   const report = runPower(lamp, { retained })
-  return { results: { sheet, danger, power: { report, findings: powerFindings(lamp, report) } }, missing }
+  return {
+    results: { sheet, danger, night: { why: NO_NIGHT }, power: { report, findings: powerFindings(lamp, report) } },
+    missing,
+  }
 }
 
 const pdfOf = (book: Book): Promise<Uint8Array> =>

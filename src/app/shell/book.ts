@@ -8,6 +8,7 @@ import { localDate } from '../../num/localDate.ts'
 import type { ChapterId } from '../../report/book/model.ts'
 import type { BookResults } from '../../report/book/results.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
+import { bookPicture } from '../night/bookPicture.ts'
 import type { DangerState } from '../store/danger.ts'
 import { missingFindings, missing as missingParts } from '../store/missing.ts'
 import type { PowerState } from '../store/power.ts'
@@ -55,9 +56,10 @@ export async function saveBook(
 ): Promise<string | null> {
   const missing = missingFindings(missingParts.getState()).map((f) => f.title)
   try {
+    const night = results.sheet && !without.includes('night') ? await nightOf() : undefined
     const { bookOf } = await import('../../report/book/book.ts')
     const hash = designHash(lamp)
-    const book = bookOf(lamp, results, { version, date: localDate(), hash, without, missing })
+    const book = bookOf(lamp, { ...results, night }, { version, date: localDate(), hash, without, missing })
     const name = `${fileStem(lamp.name)}-book.${form}`
     if (form === 'html') {
       const { bookHtml } = await import('../../report/book/html.ts')
@@ -71,6 +73,15 @@ export async function saveBook(
     return null
   } catch (error) {
     return `The book could not be made: ${error instanceof Error ? error.message : String(error)}`
+  }
+}
+
+/** A picture that fails must not cost the book. */
+async function nightOf(): Promise<BookResults['night']> {
+  try {
+    return (await bookPicture()) ?? { why: 'This browser gives the page no WebGL 2: the night can’t be drawn.' }
+  } catch (error) {
+    return { why: `The night could not be drawn: ${error instanceof Error ? error.message : String(error)}` }
   }
 }
 

@@ -172,6 +172,13 @@ describe('what is drawn of it', () => {
     const objects = (await PDFDocument.load(bytes)).context.enumerateIndirectObjects()
     expect(objects.some(([, o]) => String(o).includes('/Subtype /Image'))).toBe(true)
   })
+  test('without a picture of the night the chapter says why', () => {
+    const lamp = benchCheck()
+    const { chapters } = fakeBook(lamp, {}, { ...fakeResults(lamp), night: { why: 'No device draws it.' } })
+    expect(chapters.find((c) => c.id === 'night')?.blocks).toEqual([
+      { kind: 'paragraph', text: 'No device draws it.', quiet: false },
+    ])
+  })
   test('a lamp without boards has a book', async () => {
     const lamp = { ...benchCheck(), boards: [] }
     const book = fakeBook(lamp, {}, { ...fakeResults(lamp), sheet: null })

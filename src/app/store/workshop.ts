@@ -15,7 +15,7 @@ export interface WorkshopState {
 
 export interface Saved {
   file: string
-  state: 'making' | 'saved' | 'failed'
+  state: 'making' | 'saved' | 'stopped' | 'failed'
   words: string
 }
 

@@ -10,6 +10,8 @@ import { fileStem, saveFile } from '../common/saveFile.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { RayFile } from './RayFile.tsx'
+import { SavedWords } from './SavedWords.tsx'
 import { ScrolledPane } from './ScrolledPane.tsx'
 import { saving } from './saving.ts'
 
@@ -63,17 +65,14 @@ export function PhotometryPane() {
               : written.why}
         </p>
       </div>
+      <SavedWords ending=".ies" />
       {written?.ok &&
         written.notes.map((note) => (
           <p key={note} className="workshop-quiet">
             {note}
           </p>
         ))}
-      <h3>Rays, IES TM-25</h3>
-      <p>
-        Single rays with place, direction and flux, for other ray tracers. They are many millions of bytes and come from
-        the command line: <code>npm run -s lampwright -- photometry FILE --format tm25 --rays 1000000 --out PATH</code>
-      </p>
+      <RayFile />
     </ScrolledPane>
   )
 }

@@ -29,7 +29,7 @@ export function drawnHoles(lamp: Lamp): DrawnHoles {
         : []),
       ...beside.map(
         ({ element, count, all }) =>
-          `${count} of ${all} stand-offs of ${opticWords(element)} stand beside the face: they need a wider plate or a frame of their own.`,
+          `${count === all ? `All ${all}` : `${count} of ${all}`} stand-offs of ${opticWords(element)} stand beside the face: they need a wider plate or a frame of their own.`,
       ),
     ],
   }

@@ -70,6 +70,13 @@ export function drawSheet(lamp: Lamp, name: string, context: DrawContext): Drawn
   const items = [...shown, ...frameItems(lamp, plan.title, framed, boxOf(shown), cutWords, context)]
   return {
     ok: true,
-    drawing: { name, title: plan.title, items, box: boxOf(items), partBox: boxOf(partItems(cut.items)) },
+    drawing: {
+      name,
+      title: plan.title,
+      items,
+      box: boxOf(items),
+      partBox: boxOf(partItems(cut.items)),
+      isCut: made.isCut,
+    },
   }
 }

@@ -191,7 +191,7 @@ function coneSheets(lamp: Lamp, stretch: Stretch, name: string, title: string): 
     const notes = [`From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.${joined}`, ...made.notes]
     const length = split.length > 1 ? `, length ${i + 1} of ${split.length}` : ''
     const part = split.length === 1 ? `${name}-part` : `${name}-part-${i + 1}`
-    return blankPlan(lamp, part, `${title}${length}: one part of ${k}`, { ...made, notes }, '', without)
+    return blankPlan(lamp, part, `${title}${length}: one of ${k} parts`, { ...made, notes }, '', without)
   })
   const instead =
     split.length === 0
@@ -276,7 +276,7 @@ function panelSheets(
   const blanks = fewestLengths((of) => Array.from({ length: of }, (_, k) => make(lengthOf(stretch, k, of))), lamp)
   const plans = blanks.map((blank, k) => {
     const part = `${name}-panel${kind ? `-${kind}` : ''}${blanks.length > 1 ? `-${k + 1}` : ''}`
-    const words = `${title}${blanks.length > 1 ? `, length ${k + 1} of ${blanks.length}` : ''}: one panel of ${count}${kind ? ` facing ±${kind}` : ''}`
+    const words = `${title}${blanks.length > 1 ? `, length ${k + 1} of ${blanks.length}` : ''}: one of ${count} panels${kind ? ` facing ±${kind}` : ''}`
     return blankPlan(lamp, part, words, blank, 'Shorter lengths of it don’t fit either.')
   })
   return { plans, cut: blanks.map((blank) => ({ blank, count })) }
@@ -303,7 +303,7 @@ function goreSheets(lamp: Lamp, run: readonly Stretch[], name: string, title: st
       return { pair, blank, count: 2 }
     })
     const plans = pairs.map(({ pair, blank }) =>
-      blankPlan(lamp, `${name}-gore-${pair}`, `${title}: one wall of 2 facing ±${pair}`, blank, longer),
+      blankPlan(lamp, `${name}-gore-${pair}`, `${title}: one of 2 walls facing ±${pair}`, blank, longer),
     )
     return { plans, cut: pairs }
   }
@@ -315,7 +315,7 @@ function goreSheets(lamp: Lamp, run: readonly Stretch[], name: string, title: st
       : `Cut ${count} of these, one for each side.`
   const blank = goreBlank(meridianOf(run, { count }), metal, count, [words])
   return {
-    plans: [blankPlan(lamp, `${name}-gore`, `${title}: one gore of ${count}`, blank, longer)],
+    plans: [blankPlan(lamp, `${name}-gore`, `${title}: one of ${count} gores`, blank, longer)],
     cut: [{ blank, count }],
   }
 }

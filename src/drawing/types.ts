@@ -65,6 +65,8 @@ export interface Drawing {
   box: Box
   /** About what is cut alone. */
   partBox: Box
+  /** Whether a cutter’s kerf has to do with it. */
+  isCut: boolean
 }
 
 /** What one sheet shows, before sizes become lines and a frame is put round it. */

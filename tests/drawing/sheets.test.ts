@@ -113,7 +113,7 @@ describe('refused', () => {
     const [tunnel] = listSheets(gannetHead()).filter((s) => s.name === 'tunnel')
     if (!tunnel || tunnel.ok) throw new Error('it was drawn')
     expect(refusalText(tunnel, 'title')).toMatch(
-      /The same in 4 parts: “Tunnel, length 1 of 2: one part of 2”, “Tunnel, length 2 of 2: one part of 2”\.$/,
+      /The same in 4 parts: “Tunnel, length 1 of 2: one of 2 parts”, “Tunnel, length 2 of 2: one of 2 parts”\.$/,
     )
     const wide = lampWith({ workshop: { sheetMm: { widthMm: 2000, heightMm: 1250 } } })
     expect(
@@ -222,12 +222,26 @@ describe('stand-offs of a typical ring', () => {
   })
 })
 
+test('an emitter’s number stands beside its outline, not across it', () => {
+  const { items } = drawn(gannetHead(), 'board-seven')
+  const [type] = gannetHead().boardTypes
+  const numbers = items.flatMap((i) => (i.kind === 'text' && i.layer === 'mark' && /^\d+$/.test(i.text) ? [i] : []))
+  const bodies = items.flatMap((i) => (i.kind === 'circle' && i.layer === 'mark' ? [i] : []))
+  expect([numbers.length, bodies.length]).toEqual([type?.sites.length, type?.sites.length])
+  for (const n of numbers)
+    for (const b of bodies) expect(Math.hypot(n.x - b.x, n.y - b.y)).toBeGreaterThan(b.radiusMm + 0.3)
+})
+
+test('a board is not cut by its sheet, a face is', () => {
+  expect([drawn(gannetHead(), 'board-seven').isCut, drawn(gannetHead(), 'face').isCut]).toEqual([false, true])
+})
+
 describe('the title block', () => {
   test('lamp, sheet, scale, date, design, material, thickness, kerf', () => {
     const text = words(drawn(lampWith({ workshop: { drawnBy: 'A. Builder', kerfMm: 0.3 } }), 'tunnel-part-1'))
     for (const part of [
       'Gannet Head',
-      'length 1 of 2: one part of 2',
+      'length 1 of 2: one of 2 parts',
       '1 : 1, mm',
       '2026-11-30',
       'a'.repeat(16),

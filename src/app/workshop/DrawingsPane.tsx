@@ -65,7 +65,7 @@ function Sheet({ lamp, sheet, isCurrent }: { lamp: Lamp; sheet: ListedSheet; isC
     <div className="workshop-shown">
       <div className="workshop-row">
         <Files drawing={drawn.drawing} lamp={lamp} paper={paper} isReady={isCurrent} />
-        {kerfMm > 0 && <Toggle label="Kerf added" value={withKerf} onChange={setWithKerf} />}
+        {drawn.drawing.isCut && kerfMm > 0 && <Toggle label="Kerf added" value={withKerf} onChange={setWithKerf} />}
         <Toggle label="Pages" value={showPages} onChange={setShowPages} />
         <p>
           {cut.length === 1 ? `One page ${paper}` : `${cut.length} pages ${paper}`}; measure the 100 mm bar on a page

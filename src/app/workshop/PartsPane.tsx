@@ -67,7 +67,7 @@ function Rows({ list }: { list: PartsList }) {
     { key: 'what', name: 'Part', words: true, heading: true, of: (p) => <What part={p} /> },
     { key: 'amount', name: 'Amount', of: amountWords },
     { key: 'mass', name: 'Mass', of: massOf },
-    { key: 'each', name: `Price of one, ${currency}`, of: (p) => <Price part={p} /> },
+    { key: 'each', name: `Each, ${currency}`, of: (p) => <Price part={p} /> },
     { key: 'cost', name: 'Cost', of: (p) => (p.cost === null ? '' : moneyWords(p.cost, currency)) },
   ]
   return (

@@ -42,7 +42,7 @@ function Shown({ lamp, part, isCurrent }: { lamp: Lamp; part: ListedPart; isCurr
     return (
       <div className="workshop-shown">
         <p role="alert">
-          <strong>{part.title}: can’t be made.</strong> {why}
+          <strong>{part.title}</strong> can’t be made. {why}
         </p>
       </div>
     )

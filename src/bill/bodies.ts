@@ -101,7 +101,7 @@ export interface Sheet {
   zMm: number
 }
 
-/** Mean line of a stretch's wall: exact area of a cone, of a regular polygon's flats, or of a rectangle's four, and the height of its centre. */
+/** Inside of a stretch's wall: exact area of a cone, of a regular polygon's flats, or of a rectangle's four, and the height of its centre. */
 export function stretchSheet(tunnel: Tunnel, s: Stretch): Sheet {
   const long = s.zOutMm - s.zInMm
   /** `n` flats that are from … to wide, on a slope that leans out by `outMm`. */
@@ -121,9 +121,6 @@ export function stretchSheet(tunnel: Tunnel, s: Stretch): Sheet {
 /** Way around a section of this size across flats, mm. */
 const aroundMm = (sides: number, acrossMm: number): number =>
   sides === 0 ? Math.PI * acrossMm : sides * acrossMm * Math.tan(Math.PI / sides)
-
-/** Length of the seam along the slope, mm. */
-export const seamMm = (s: Stretch): number => Math.hypot(s.zOutMm - s.zInMm, (s.outMm - s.inMm) / 2)
 
 /** What lies in one of two sections at a joint and not in the other, mm²; 0 without a step. */
 export function stepAreaMm2(tunnel: Tunnel, below: Stretch, above: Stretch): number {

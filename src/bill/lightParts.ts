@@ -1,12 +1,24 @@
 // Optics, tunnel, lenses and what holds and covers them: what the light passes.
-import { elementsOf, isRectangle, pieceHalves, rowOrder, stretchesOf } from '../lamp/assembly.ts'
-import { bodyPlanes, elementSpan, widestReachMm } from '../lamp/body.ts'
+
+import { tunnelBlanks } from '../drawing/tunnelSheets.ts'
+import {
+  elementsOf,
+  isRectangle,
+  mappedElement,
+  pieceHalves,
+  type RowElement,
+  rowOrder,
+  type Stretch,
+  stretchesOf,
+} from '../lamp/assembly.ts'
+import { fromFrame, widestReachMm } from '../lamp/body.ts'
 import { isOnFace } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
-import type { Lamp, Lens, OpticType } from '../lamp/schema.ts'
+import type { Lamp, OpticType, Tunnel } from '../lamp/schema.ts'
+import { printedRing, type RingSizes, ringSizes, standOffsOf } from '../layout/lensRing.ts'
 import { materialOf } from '../library/lensMaterial.ts'
-import { type FullWorkshop, workshopOf } from '../library/typicalWorkshop.ts'
-import { elementBody, seamMm, stepAreaMm2, stretchSheet } from './bodies.ts'
+import { workshopOf } from '../library/typicalWorkshop.ts'
+import { elementBody, stepAreaMm2, stretchSheet } from './bodies.ts'
 import { gramsOf, keyNumber, type Mass, type PlainPart } from './part.ts'
 
 export const lightParts = (lamp: Lamp): PlainPart[] => [
@@ -47,12 +59,12 @@ function tunnelParts(lamp: Lamp): PlainPart[] {
   const row = { step: 'tunnel', amount: 1, unit: 'piece', material: tunnelMaterial, assumed: !known } as const
   const flapMm = seam.kind === 'flap' ? seam.widthMm : null
   const all = stretchesOf(tunnel)
+  const areas = blankAreas(lamp, tunnel, all)
   return all.flatMap((s, i): PlainPart[] => {
-    const wall = stretchSheet(tunnel, s)
-    const flap = (flapMm ?? 0) * seamMm(s)
-    const areaMm2 = wall.areaMm2 + flap
+    const areaMm2 = areas[i] ?? 0
     // The seam's place about the axis isn't in the document: its flap counts on the axis.
-    const zMm = (wall.areaMm2 * wall.zMm + (flap * (s.zInMm + s.zOutMm)) / 2) / areaMm2
+    const wall = stretchSheet(tunnel, s)
+    const zMm = (wall.areaMm2 * wall.zMm + ((areaMm2 - wall.areaMm2) * (s.zInMm + s.zOutMm)) / 2) / areaMm2
     const stretch: PlainPart = {
       ...{ ...row, key: `tunnel:${i + 1}`, name: s.finish ?? null, mass: massOf(areaMm2), placeMm: [0, 0, zMm] },
       size: {
@@ -72,6 +84,17 @@ function tunnelParts(lamp: Lamp): PlainPart[] {
       },
     ]
   })
+}
+
+/** Of each stretch, mm²: what its blanks take of the sheet, as they are drawn; of a curve its share. Where none are drawn, its inside. */
+function blankAreas(lamp: Lamp, tunnel: Tunnel, all: readonly Stretch[]): number[] {
+  const inside = all.map((s) => stretchSheet(tunnel, s).areaMm2)
+  const areas = [...inside]
+  for (const { first, stretches, areaMm2 } of tunnelBlanks(lamp)) {
+    const sum = inside.slice(first, first + stretches).reduce((a, b) => a + b, 0)
+    for (let i = first; i < first + stretches; i++) areas[i] = (areaMm2 * (inside[i] ?? 0)) / sum
+  }
+  return areas
 }
 
 function elementParts(lamp: Lamp): PlainPart[] {
@@ -101,14 +124,19 @@ function elementParts(lamp: Lamp): PlainPart[] {
   })
 }
 
-/** A real lens, held by a ring. An ideal one is of no material. */
+/** Of what has a body: the lens, without one the first cover or film, as the solid has it. */
+export function heldByRing(lamp: Lamp): RowElement | null {
+  const piece = mappedElement(lamp)
+  return piece && piece.kind !== 'ideal' ? piece : null
+}
+
 function ringParts(lamp: Lamp): PlainPart[] {
-  const { lens } = lamp
-  if (!lens || lens.kind === 'ideal') return []
-  const workshop = workshopOf(lamp)
-  const { lensRing: ring, printer } = workshop
+  const piece = heldByRing(lamp)
+  if (!piece) return []
+  const { lensRing: ring, printer } = workshopOf(lamp)
+  const sizes = ringSizes(piece, ring)
+  const { fromMm, toMm, volumeMm3 } = printedRing(sizes, ring, printer)
   const assumed = lamp.workshop?.lensRing === undefined
-  const [near] = elementSpan(lens)
   const row = { step: 'lens', name: null, unit: 'piece', material: null, mass: null, assumed } as const
   const thread = `M${keyNumber(ring.screwMm)}`
   const screws = (holds: 'ring' | 'standOff'): PlainPart => ({
@@ -119,15 +147,17 @@ function ringParts(lamp: Lamp): PlainPart[] {
     ...{ ...row, key: `washer:ring:${thread}`, amount: ring.screws, assumed: true },
     size: { of: 'washer', threadMm: ring.screwMm },
   }
-  const { xMm } = pieceHalves(lens)
+  const { round, inner, outer } = sizes
   const body: PlainPart = {
-    ...{ ...row, key: 'lens-ring', amount: 1, material: 'Printed plastic', placeMm: ringPlace(lens) },
+    ...{ ...row, key: 'lens-ring', amount: 1, material: 'Printed plastic' },
+    placeMm: fromFrame(piece, [0, 0, (fromMm + toMm) / 2]),
     size: {
-      ...{ of: 'ring', innerMm: 2 * (xMm - ring.lipMm), outerMm: 2 * (xMm + ring.widthMm), heightMm: ring.heightMm },
+      ...{ of: 'ring', round, innerMm: doubled(inner), outerMm: doubled(outer), lipMm: ring.heightMm },
+      heightMm: toMm - fromMm,
     },
     mass: {
-      ...{ g: gramsOf(ringVolumeMm3(lens, ring), printer.densityKgM3), basis: 'typical' },
-      source: `taken as printed solid, ${printer.densityKgM3} kg/m³; screw holes and draft left out`,
+      ...{ g: gramsOf(volumeMm3, printer.densityKgM3), basis: 'typical' },
+      source: `taken as printed solid, ${printer.densityKgM3} kg/m³`,
     },
   }
   if (!standsOnFace(lamp)) {
@@ -137,50 +167,35 @@ function ringParts(lamp: Lamp): PlainPart[] {
     }
     return [body, screws('ring'), washer, nut]
   }
-  const lengthMm = Math.max(0, near - Math.max(0, ring.heightMm - lensDepthMm(lens)))
-  const standOff: PlainPart = {
-    ...{ ...row, key: `stand-off:${thread}`, amount: ring.screws },
-    size: { of: 'standOff', lengthMm, threadMm: ring.screwMm },
+  return [body, ...standOffParts(lamp, sizes, row), screws('ring'), screws('standOff'), washer]
+}
+
+const doubled = ([x, y]: readonly [number, number]): [number, number] => [2 * x, 2 * y]
+
+/** Under a tilted piece one row for each length. */
+function standOffParts(
+  lamp: Lamp,
+  sizes: RingSizes,
+  row: Pick<PlainPart, 'step' | 'name' | 'unit' | 'material' | 'mass' | 'assumed'>,
+): PlainPart[] {
+  const { screwMm: threadMm } = workshopOf(lamp).lensRing
+  const counts = new Map<number, number>()
+  for (const { lengthMm } of standOffsOf(sizes)) {
+    const length = Number(Math.max(0, lengthMm).toFixed(2))
+    counts.set(length, (counts.get(length) ?? 0) + 1)
   }
-  return [body, standOff, screws('ring'), screws('standOff'), washer]
+  const key = `stand-off:M${keyNumber(threadMm)}`
+  return [...counts].map(([lengthMm, amount]) => ({
+    ...{ ...row, key: counts.size === 1 ? key : `${key}:${keyNumber(lengthMm)}`, amount },
+    size: { of: 'standOff', lengthMm, threadMm },
+  }))
 }
 
-const lensDepthMm = (lens: Lens): number => {
-  const [near, far] = bodyPlanes(lens)
-  return Math.abs(far - near)
-}
-
-function ringPlace(lens: Lens): [number, number, number] {
-  const [near, far] = elementSpan(lens)
-  return [lens.decentreXMm ?? 0, lens.decentreYMm ?? 0, (near + far) / 2]
-}
-
-/** A frame about the lens's edge with a lip on one side of it; a recess as deep as the lens lies in it. mm³. */
-function ringVolumeMm3(lens: Lens, ring: FullWorkshop['lensRing']): number {
-  const { round, xMm, yMm } = pieceHalves(lens)
-  const area = (by: number) => {
-    const [x, y] = [Math.max(0, xMm + by), Math.max(0, yMm + by)]
-    return round ? Math.PI * x * x : 4 * x * y
-  }
-  const deep = Math.min(lensDepthMm(lens), ring.heightMm)
-  const around = (area(ring.widthMm) - area(-ring.lipMm)) * ring.heightMm
-  return around - (area(0) - area(-ring.lipMm)) * deep
-}
-
-/** Whether stand-offs along the axis, in the middle of the ring's width, all meet the face. */
+/** Whether stand-offs along the axis, one at each screw of the ring, all meet the face. */
 export function standsOnFace(lamp: Lamp): boolean {
-  const { lens, face } = lamp
-  if (!lens || lens.kind === 'ideal') return false
-  const { lensRing: ring } = workshopOf(lamp)
-  const { round, xMm, yMm } = pieceHalves(lens)
-  const [x0, y0] = [lens.decentreXMm ?? 0, lens.decentreYMm ?? 0]
-  const [halfX, halfY] = [xMm + ring.widthMm / 2, yMm + ring.widthMm / 2]
-  return Array.from({ length: ring.screws }, (_, i) => (2 * Math.PI * i) / ring.screws).every((at) => {
-    const [c, s] = [Math.cos(at), Math.sin(at)]
-    // On a frame the screw stands where the ray from the middle meets its middle line.
-    const r = round ? halfX : Math.min(halfX / Math.abs(c), halfY / Math.abs(s))
-    return isOnFace(face, x0 + r * c, y0 + r * s)
-  })
+  const piece = heldByRing(lamp)
+  if (!piece) return false
+  return standOffsOf(ringSizes(piece, workshopOf(lamp).lensRing)).every(({ xMm, yMm }) => isOnFace(lamp.face, xMm, yMm))
 }
 
 /** Opaque, of what can't burn: it keeps the sun out of the lamp. */

@@ -84,7 +84,15 @@ export type PartSize =
       thicknessMm: number | null
       zMm: number
     }
-  | { of: 'ring'; innerMm: number; outerMm: number; heightMm: number }
+  /** Of the printed lens ring; its opening and its outside along x and y, the height of its lower lip, and the whole. */
+  | {
+      of: 'ring'
+      round: boolean
+      innerMm: readonly [number, number]
+      outerMm: readonly [number, number]
+      lipMm: number
+      heightMm: number
+    }
   | { of: 'standOff'; lengthMm: number; threadMm: number }
   | { of: 'lensCover'; atLeastMm: number }
   | { of: 'cell'; chemistry: Pack['chemistry']; cellAh: number; series: number; parallel: number }

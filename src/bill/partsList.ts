@@ -5,7 +5,7 @@ import type { Lamp, Workshop } from '../lamp/schema.ts'
 import { coolingOf, powerOf } from '../library/typicalPower.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { headParts } from './headParts.ts'
-import { lightParts, standsOnFace } from './lightParts.ts'
+import { heldByRing, lightParts, standsOnFace } from './lightParts.ts'
 import { type Part, STEPS, typedPart } from './part.ts'
 import { powerParts, WIRE_ALLOWANCE } from './powerParts.ts'
 
@@ -116,13 +116,12 @@ export function centreOf(parts: readonly Part[]): CentreOfGravity | null {
 }
 
 function notListed(lamp: Lamp): NotListed[] {
-  const { lens } = lamp
-  const holds = elementsOf(lamp).some((e) => !e.isLens)
-  const real = lens !== null && lens.kind !== 'ideal'
+  const held = heldByRing(lamp)
+  const holds = elementsOf(lamp).length > (held || lamp.lens ? 1 : 0)
   const noHoles = lamp.boards.some((b) => !boardTypeOf(lamp, b).holes?.length)
   return [
     ...(noHoles ? (['boardScrews'] as const) : []),
-    ...(real && !standsOnFace(lamp) ? (['ringCarrier'] as const) : []),
+    ...(held && !standsOnFace(lamp) ? (['ringCarrier'] as const) : []),
     ...(holds ? (['elementHolders'] as const) : []),
     ...(elementsOf(lamp).some((e) => e.kind === 'ideal') ? (['idealLens'] as const) : []),
     ...(coolingOf(lamp).value.air.kind === 'moved' ? (['air'] as const) : []),

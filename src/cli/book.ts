@@ -9,6 +9,7 @@ import type { DangerReading } from '../job/danger/result.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
 import { designHash } from '../lamp/designHash.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { localDate } from '../num/localDate.ts'
 import { bookOf, severeTitles } from '../report/book/book.ts'
 import { bookHtml } from '../report/book/html.ts'
 import { type Book, CHAPTER_IDS, CHAPTER_TITLES, type ChapterId } from '../report/book/model.ts'
@@ -19,7 +20,7 @@ import { dangerWithProgress } from './danger.ts'
 import { columns } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
-import { plainName, today } from './names.ts'
+import { plainName } from './names.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
 import { severeLine } from './severeLine.ts'
@@ -42,6 +43,8 @@ export const BOOK_OPTIONS = {
 const RAYS = 2_000_000
 const DANGER_RAYS = 1_000_000
 const QUICK_RAYS = 65_536
+/** The night is drawn by a graphics device, which a terminal need not have. */
+const NO_NIGHT = 'Only the page draws the night: this book has no picture of it.'
 const QUICK_WORDS = 'Made with --quick, from few rays: ± is wide, and the dangers were searched coarsely.'
 
 export async function bookCommand(parsed: Parsed, tools: Tools): Promise<number> {
@@ -66,10 +69,11 @@ export async function bookCommand(parsed: Parsed, tools: Tools): Promise<number>
     throw new UserError(`--out: ${JSON.stringify(out)} does not fit; expected a name that ends in .pdf or .html.`)
   expectWritable(out, isForced)
   const { results, missing } = await resultsOf(lamp, { ...options, isQuick }, tools)
-  const context = { version: VERSION, date: today(), hash: await designHash(lamp), without }
+  const context = { version: VERSION, date: localDate(), hash: designHash(lamp), without }
   const book = bookOf(lamp, results, { ...context, missing: [...missing, ...(isQuick ? [QUICK_WORDS] : [])] })
   writeFile(out, isPdf ? await pdfOf(book) : bookHtml(book), isForced)
-  tools.io.out(`Wrote ${stripControls(out)}, the book of ${stripControls(lamp.name)}.\n`)
+  const nightless = without.includes('night') ? '' : ` ${NO_NIGHT}`
+  tools.io.out(`Wrote ${stripControls(out)}, the book of ${stripControls(lamp.name)}.${nightless}\n`)
   tools.io.err(
     severeLine(
       severeTitles(results).map((title) => ({ severity: 'severe', title })),
@@ -124,7 +128,10 @@ async function resultsOf(
   )
   const retained = lamp.boards.length === 0 ? null : sheet ? retainedFromLedger(sheet.ledger) : retainedByPilot(lamp)
   const report = runPower(lamp, { retained })
-  return { results: { sheet, danger, power: { report, findings: powerFindings(lamp, report) } }, missing }
+  return {
+    results: { sheet, danger, night: { why: NO_NIGHT }, power: { report, findings: powerFindings(lamp, report) } },
+    missing,
+  }
 }
 
 const pdfOf = (book: Book): Promise<Uint8Array> =>

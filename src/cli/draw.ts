@@ -1,5 +1,6 @@
 // lampwright draw: a sheet of the lamp at true size, as DXF, SVG or PDF.
 import { checkDesign } from '../checks/check.ts'
+import { refusalText } from '../drawing/refusals.ts'
 import { drawSheet, listSheets } from '../drawing/sheets.ts'
 import type { Paper } from '../drawing/tiles.ts'
 import type { Drawing } from '../drawing/types.ts'
@@ -9,10 +10,11 @@ import { drawingSvg } from '../files/drawingSvg.ts'
 import { designHash } from '../lamp/designHash.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { PAPER_MM, workshopOf } from '../library/typicalWorkshop.ts'
+import { localDate } from '../num/localDate.ts'
 import { columns, fixed, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
-import { plainName, today } from './names.ts'
+import { plainName } from './names.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed } from './options.ts'
 import { severeLine } from './severeLine.ts'
@@ -51,9 +53,9 @@ export async function drawCommand(parsed: Parsed, { io }: Tools): Promise<number
   if (out === '-' && format === 'pdf') throw new UserError('--out -: a PDF goes into a file, not to the terminal.')
   if (out !== '-') expectWritable(out, parsed.flags.has('force'))
   // A printed template is scribed round: it has the finished sizes.
-  const context = { date: today(), hash: await designHash(lamp), withKerf: format !== 'pdf' }
+  const context = { date: localDate(), hash: designHash(lamp), withKerf: format !== 'pdf' }
   const drawn = drawSheet(lamp, sheet, context)
-  if (!drawn.ok) throw new UserError(stripControls(`${sheet} can’t be drawn: ${drawn.why}`))
+  if (!drawn.ok) throw new UserError(stripControls(`${sheet} can’t be drawn: ${refusalText(drawn, 'name')}`))
   const content = await written(drawn.drawing, format, paper)
   if (out === '-') io.out(typeof content === 'string' ? content : '')
   else {
@@ -84,7 +86,9 @@ function listText(lamp: Lamp): string {
       ? [[stripControls(s.name), `${fixed(s.widthMm, 1)} × ${fixed(s.heightMm, 1)} mm`, stripControls(s.title)]]
       : [],
   )
-  const refused = listed.flatMap((s) => (s.ok ? [] : [`${stripControls(s.name)}: ${stripControls(s.why)}`]))
+  const refused = listed.flatMap((s) =>
+    s.ok ? [] : [`${stripControls(s.name)}: ${stripControls(refusalText(s, 'name'))}`],
+  )
   const lines = [
     `${stripControls(lamp.name)}: sheets, with the finished size of what is cut`,
     ...columns(drawable).map((l) => `  ${l}`),

@@ -124,9 +124,10 @@ lampwright optics --list
   book: `lampwright book FILE|EXAMPLE [--out FILE.pdf|FILE.html] [--without CHAPTER,…] [--rays N] [--seed S]
                 [--threads T] [--quick] [--force]
 lampwright book --chapters
-  The whole lamp in one document: pictures, beam sheet, danger, heat, wiring, first power-up and what
-  the figures rest on. It traces the lamp, reads its dangers and runs every mode. A PDF has the lamp
-  in it, so that it opens wherever a lamp file does.
+  The whole lamp in one document: pictures, beam sheet, danger, heat, wiring, parts, small drawings,
+  assembly, first power-up and what the figures rest on; only the page adds a picture of the night.
+  It traces the lamp, reads its dangers and runs every mode. A PDF has the lamp in it, so that it
+  opens wherever a lamp file does.
   --out FILE   where it goes, as PDF or HTML by its ending; a PDF named after the lamp unless told
   --without    chapters to leave out, by name
   --chapters   prints their names

@@ -8,10 +8,3 @@ export const plainName = (text: string): string =>
     .replace(/[^\p{L}\p{N}]+/gu, '-')
     .replace(/^-+|-+$/g, '')
     .slice(0, 100) || 'drawing'
-
-/** By the local calendar, ISO 8601. */
-export function today(): string {
-  const now = new Date()
-  const two = (x: number) => String(x).padStart(2, '0')
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`
-}

@@ -1,10 +1,11 @@
 // lampwright photometry: the traced light as a photometric file (IES LM-63) or a ray file (IES TM-25).
 import { availableParallelism } from 'node:os'
 import { type Lm63Edition, lm63Text } from '../files/lm63Write.ts'
-import { type RayFileSums, rayFileChunks } from '../files/tm25Write.ts'
 import { inputPower } from '../job/power/inputPower.ts'
 import { lightTraced } from '../job/power/light.ts'
+import { writeRayFile } from '../job/rays/file.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { localDate } from '../num/localDate.ts'
 import { lightWords } from '../report/light.ts'
 import { photometryInputWords, rayFileTexts } from '../report/photometry.ts'
 import { short, whole, wrapped } from './format.ts'
@@ -67,7 +68,7 @@ async function writeLm63(
   const power = inputPower(lamp)
   const written = lm63Text(sheet, lamp, {
     edition,
-    date: new Date().toISOString().slice(0, 10),
+    date: localDate(),
     version: VERSION,
     input: power && { watts: power.watts, of: photometryInputWords(power.of) },
     light: `${lightWords(sheet.light)}.`,
@@ -96,29 +97,19 @@ async function writeTm25(
   const progress = progressOn(io, (done, all) => `${whole(done)} of ${whole(all)} rays`)
   try {
     const { sums, started } = await exits(lamp, options, async (trace) => {
-      if (!(trace.emittedW > 0)) throw new UserError('No light leaves the lamp: there is nothing to write.')
-      let sums: RayFileSums | null = null
-      const facts = {
+      const words = {
         date: `${new Date().toISOString().slice(0, 19)}Z`,
         texts: rayFileTexts(lamp.name, lightWords(lightTraced(lamp)), VERSION),
-        wattsPerWeight: trace.emittedW / trace.rays,
       }
-      let done = 0
-      async function* watched() {
-        for await (const block of trace.blocks) {
-          progress.show({ rays: Math.round((++done / trace.blockCount) * trace.rays), maxRays: trace.rays })
-          yield block
-        }
-      }
-      const onEnd = (all: RayFileSums) => {
-        if (all.rays === 0) throw new UserError('No light leaves the lamp: there is nothing to write.')
-        sums = all
-      }
-      await writeChunks(out, rayFileChunks(facts, watched(), onEnd), over)
-      return { sums: sums as RayFileSums | null, started: trace.rays }
+      const sums = await writeRayFile(
+        trace,
+        words,
+        (chunks) => writeChunks(out, chunks, over),
+        (share) => progress.show({ rays: Math.round(share * trace.rays), maxRays: trace.rays }),
+      )
+      return { sums, started: trace.rays }
     })
     progress.end()
-    if (!sums) return
     const line = `Wrote ${stripControls(out)}: TM-25 (2013), ${whole(sums.rays)} rays of ${whole(started)} that were started, ${short(sums.luminousLm)} lm, ${short(sums.radiantW)} W. It is a computed prediction: nothing was measured.`
     io.out(`${wrapped(line, WIDTH, '  ')}\n`)
   } finally {

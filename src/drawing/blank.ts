@@ -1,7 +1,7 @@
 // A flat blank: how it lies on the sheet at hand.
 import type { Point } from '../layout/shape.ts'
-import { boxOf, movedItem, movedPoint, movedSize, pathAreaMm2, pointsOf } from './path.ts'
-import type { Item, Size } from './types.ts'
+import { boxOf, movedItem, movedSize, pathAreaMm2, pointsOf } from './path.ts'
+import type { Item, Path, Size } from './types.ts'
 
 export interface Blank {
   items: Item[]
@@ -25,18 +25,15 @@ export interface Laid extends Blank {
 
 /** The first turn at which the blank fits; as it comes where none does. */
 export function lay(blank: Blank, sheet: SheetSize, kerfMm: number): Laid {
-  const points = blank.items.flatMap((i) =>
-    i.kind === 'path' && i.layer === 'outline' ? pointsOf(i) : circlePoints(i),
-  )
+  // Corners first: at most turns they alone show that the blank doesn’t fit.
+  const corners = blank.items.flatMap((i) => (isOutline(i) ? i.vertices.map(({ x, y }): Point => [x, y]) : []))
+  const points = [...corners, ...blank.items.flatMap((i) => (isOutline(i) ? pointsOf(i) : circlePoints(i)))]
   const turns = Array.from({ length: 180 / STEP_DEG }, (_, i) => (i * STEP_DEG * Math.PI) / 180)
   const room = sheet.widthMm * sheet.heightMm
   const fitting =
-    areaOf(blank) > room
+    blankAreaMm2(blank) > room
       ? undefined
-      : turns.find((turn) => {
-          const { widthMm, heightMm } = extents(points, turn)
-          return widthMm + kerfMm <= sheet.widthMm + 1e-9 && heightMm + kerfMm <= sheet.heightMm + 1e-9
-        })
+      : turns.find((turn) => isWithin(points, turn, sheet.widthMm - kerfMm + 1e-9, sheet.heightMm - kerfMm + 1e-9))
   const turned = { turnRad: fitting ?? 0, xMm: 0, yMm: 0 }
   const box = boxOf(blank.items.filter((i) => i.layer === 'outline').map((i) => movedItem(i, turned)))
   const move = { ...turned, xMm: -box.fromX, yMm: -box.fromY }
@@ -50,8 +47,10 @@ export function lay(blank: Blank, sheet: SheetSize, kerfMm: number): Laid {
   }
 }
 
+const isOutline = (item: Item): item is Path => item.kind === 'path' && item.layer === 'outline'
+
 /** Of the outline, mm². */
-const areaOf = (blank: Blank): number =>
+export const blankAreaMm2 = (blank: Blank): number =>
   blank.items.reduce((sum, i) => {
     if (i.layer !== 'outline' || i.kind === 'text') return sum
     return sum + (i.kind === 'path' ? Math.abs(pathAreaMm2(i)) : Math.PI * i.radiusMm ** 2)
@@ -65,14 +64,17 @@ function circlePoints(item: Item): Point[] {
   })
 }
 
-function extents(points: readonly Point[], turnRad: number): SheetSize {
-  const box = { fromX: Infinity, fromY: Infinity, toX: -Infinity, toY: -Infinity }
-  for (const p of points) {
-    const [x, y] = movedPoint(p, { turnRad, xMm: 0, yMm: 0 })
-    box.fromX = Math.min(box.fromX, x)
-    box.toX = Math.max(box.toX, x)
-    box.fromY = Math.min(box.fromY, y)
-    box.toY = Math.max(box.toY, y)
+/** Whether the points, turned, span no more than that. */
+function isWithin(points: readonly Point[], turnRad: number, widthMm: number, heightMm: number): boolean {
+  let [fromX, toX, fromY, toY] = [Infinity, -Infinity, Infinity, -Infinity]
+  const [c, s] = [Math.cos(turnRad), Math.sin(turnRad)]
+  for (const [u, v] of points) {
+    const [x, y] = [c * u - s * v, s * u + c * v]
+    if (x < fromX) fromX = x
+    if (x > toX) toX = x
+    if (y < fromY) fromY = y
+    if (y > toY) toY = y
+    if (toX - fromX > widthMm || toY - fromY > heightMm) return false
   }
-  return { widthMm: box.toX - box.fromX, heightMm: box.toY - box.fromY }
+  return true
 }

@@ -27,7 +27,7 @@ function drawBoard(lamp: Lamp, type: BoardType): Made {
     ...type.sites.flatMap((s, i) => [
       ...cross('mark', [s.xMm, s.yMm], 3),
       ...(emitter ? [circle('mark', [s.xMm, s.yMm], emitter.bodyMm / 2)] : []),
-      label('mark', [s.xMm + 0.6, s.yMm + 0.6], `${i + 1}`, { heightMm: 1.6 }),
+      label('mark', besideEmitter(s, emitter?.bodyMm ?? 0), `${i + 1}`, { heightMm: 1.6 }),
     ]),
     ...notchItems(type),
   ]
@@ -54,6 +54,12 @@ function drawBoard(lamp: Lamp, type: BoardType): Made {
       ...holes.map((h, i) => [`H${i + 1}`, mm(h.xMm), mm(h.yMm), `hole Ø ${mm(h.diameterMm)}`]),
     ],
   }
+}
+
+/** To the upper right of an emitter, clear of its outline. */
+function besideEmitter({ xMm, yMm }: { xMm: number; yMm: number }, bodyMm: number): [number, number] {
+  const out = (bodyMm / 2) * Math.SQRT1_2 + 0.4
+  return [xMm + out, yMm + out]
 }
 
 type Hole = NonNullable<BoardType['holes']>[number]

@@ -2,11 +2,12 @@
 import { faceBox, faceCorners } from '../lamp/facePlate.ts'
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { Board, Lamp } from '../lamp/schema.ts'
+import type { FaceHole } from '../layout/faceHoles.ts'
 import { boardOutline } from '../layout/outline.ts'
 import { type Point, shapeBox } from '../layout/shape.ts'
 import { METALS } from '../library/metals.ts'
 import { boardContour } from './boardContour.ts'
-import { type FaceHole, type FaceHoles, faceHolesOf } from './faceHoles.ts'
+import { drawnHoles, holeWords } from './faceHoles.ts'
 import { circle, cross, label, linePath, movedItem, polygonPath, vertex } from './path.ts'
 import { deg, mm } from './sizes.ts'
 import type { Item, Made, SheetPlan, Size, Stock } from './types.ts'
@@ -21,7 +22,7 @@ export const facePlans = (lamp: Lamp): SheetPlan[] => [
 ]
 
 function drawFace(lamp: Lamp): Made {
-  const found = faceHolesOf(lamp)
+  const found = drawnHoles(lamp)
   if (found.fault) return { ok: false, why: found.fault }
   const { holes } = found
   return {
@@ -37,7 +38,7 @@ function drawFace(lamp: Lamp): Made {
     notes: [
       'Seen from the target; x to the right, y up, from the lamp’s axis.',
       ...(lamp.face.shape === 'hexagon' ? [`Hexagon: ${mm(lamp.face.sizeMm)} mm across flats.`] : []),
-      ...holeNotes(lamp, found),
+      ...holeNotes(lamp, found.notes),
       ...(holes.length > MOST_ROWS ? ['Places and sizes of the holes: see the drilling template.'] : []),
     ],
     stock: faceStock(lamp),
@@ -48,7 +49,7 @@ function drawFace(lamp: Lamp): Made {
 }
 
 function drawTemplate(lamp: Lamp): Made {
-  const found = faceHolesOf(lamp)
+  const found = drawnHoles(lamp)
   if (found.fault) return { ok: false, why: found.fault }
   const { holes } = found
   if (holes.length === 0)
@@ -68,7 +69,7 @@ function drawTemplate(lamp: Lamp): Made {
       ...centreMark(),
     ],
     sizes: faceSizes(lamp),
-    notes: ['Centre-punch through the crosses; x and y from the lamp’s axis.', ...holeNotes(lamp, found)],
+    notes: ['Centre-punch through the crosses; x and y from the lamp’s axis.', ...holeNotes(lamp, found.notes)],
     stock: faceStock(lamp),
     isCut: false,
     restsOn: found.hasStandOffs ? ['lensRing'] : [],
@@ -144,7 +145,7 @@ function faceSizes({ face }: Lamp): Size[] {
   ]
 }
 
-function holeNotes(lamp: Lamp, { notes }: FaceHoles): string[] {
+function holeNotes(lamp: Lamp, notes: readonly string[]): string[] {
   const without = lamp.boardTypes.filter((t) => !t.holes?.length && lamp.boards.some((b) => b.type === t.id))
   return [
     ...notes,
@@ -159,11 +160,14 @@ function holeNotes(lamp: Lamp, { notes }: FaceHoles): string[] {
 
 const holeTable = (holes: readonly FaceHole[]): string[][] => [
   ['', 'x', 'y', 'size', 'for'],
-  ...holes.map(({ number, xMm, yMm, diameterMm, slot, why }) => [
-    ...[number, mm(xMm), mm(yMm)],
-    slot ? `${mm(diameterMm)} × ${mm(slot.lengthMm)}, ${deg(slot.turnDeg)}` : `Ø ${mm(diameterMm)}`,
-    shortened(why),
-  ]),
+  ...holes.map((hole) => {
+    const { number, xMm, yMm, diameterMm, slot } = hole
+    return [
+      ...[number, mm(xMm), mm(yMm)],
+      slot ? `${mm(diameterMm)} × ${mm(slot.lengthMm)}, ${deg(slot.turnDeg)}` : `Ø ${mm(diameterMm)}`,
+      shortened(holeWords(hole)),
+    ]
+  }),
 ]
 
 const shortened = (text: string): string => (text.length > 40 ? `${text.slice(0, 39)}…` : text)

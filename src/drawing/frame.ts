@@ -19,7 +19,7 @@ const ROW_MM = 9
 export interface TitleContext {
   /** As it is to be printed: the caller's clock, not this module's. */
   date: string
-  /** Of the design, so that a drawing can be told from an older one's; see lamp/designHash.ts. */
+  /** Of the design, it distinguishes the drawing from an older one's; see lamp/designHash.ts. */
   hash: string
 }
 
@@ -104,8 +104,8 @@ const titleRows = (
 ): Cell[][] => [
   [cell('Lamp', lamp.name, 0.5), cell('Sheet', title, 0.5)],
   [
-    cell('Material', stock.material || 'not said', 0.4),
-    cell('Thickness', stock.thicknessMm === null ? 'not said' : `${mm(stock.thicknessMm)} mm`, 0.2),
+    cell('Material', stock.material || 'not stated', 0.4),
+    cell('Thickness', stock.thicknessMm === null ? 'not stated' : `${mm(stock.thicknessMm)} mm`, 0.2),
     cell('Cut', cutWords, 0.4),
   ],
   [

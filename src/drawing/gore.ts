@@ -5,7 +5,7 @@ import type { Point } from '../layout/shape.ts'
 import type { Blank } from './blank.ts'
 import type { SheetMetal } from './cone.ts'
 import { label, linePath, polygonPath } from './path.ts'
-import { mm } from './sizes.ts'
+import { deg, mm } from './sizes.ts'
 import type { Size } from './types.ts'
 
 /** Along the wall’s middle: distance from the axis, height, and half the wall’s width there. */
@@ -56,8 +56,17 @@ function unrolledAt(meridian: readonly Meridian[], { bendK, thicknessMm }: Sheet
 /** Angle of the wall with the axis, above 0 where it widens. */
 const slope = (a: Meridian, b: Meridian): number => Math.atan2(b.rMm - a.rMm, b.zMm - a.zMm)
 
-/** The blank of one gore, its middle line upright. */
-export function goreBlank(meridian: readonly Meridian[], metal: SheetMetal, words: readonly string[]): Blank {
+/**
+ * The blank of one of `count` gores round the tunnel, its middle line upright; with a flap beside its left edge where the workshop's seams have
+ * one: each gore's lies behind the next gore.
+ */
+export function goreBlank(
+  meridian: readonly Meridian[],
+  metal: SheetMetal,
+  count: number,
+  words: readonly string[],
+): Blank {
+  const { seam } = metal
   const at = unrolledAt(meridian, metal)
   const right = meridian.map((m, i): Point => [m.halfMm, at[i] ?? 0])
   const left = right.map(([x, y]): Point => [-x, y]).toReversed()
@@ -69,9 +78,11 @@ export function goreBlank(meridian: readonly Meridian[], metal: SheetMetal, word
     ...{ kind: 'length', from: [-m.halfMm, y], to: [m.halfMm, y], offsetMm },
     text: mm(2 * m.halfMm),
   })
+  const isFlap = seam.kind === 'flap'
   return {
     items: [
-      polygonPath('outline', [...right, ...left]),
+      polygonPath('outline', [...right, ...(isFlap ? flapBeside(left, seam.widthMm) : left)]),
+      ...(isFlap ? [polygonPath('glue', left, false)] : []),
       linePath('mark', [0, 0], [0, long]),
       label('text', [-2, long / 2], 'Mirrored side up', { align: 'middle', turnDeg: 90 }),
     ],
@@ -83,7 +94,30 @@ export function goreBlank(meridian: readonly Meridian[], metal: SheetMetal, word
     notes: [
       ...words,
       `Bend it along its middle line alone, evenly, towards the mirrored side where the wall curves inwards; across it stays flat. ${meridian.length - 1} straight pieces, no bend line drawn.`,
-      `Length at the neutral line: K factor ${mm(metal.bendK)}, ${mm(metal.thicknessMm)} mm sheet. Gores meet edge on edge, inside; close the seams from outside.`,
+      `Length at the neutral line: K factor ${mm(metal.bendK)}, ${mm(metal.thicknessMm)} mm sheet. ${seamWords(metal, count)}`,
     ],
   }
 }
+
+/** The same edge, from above to below, with a flap to its left whose ends are drawn in. */
+function flapBeside(edge: readonly Point[], widthMm: number): Point[] {
+  const [first, last] = [edge[0], edge.at(-1)]
+  if (!first || !last) return []
+  const drawnIn = Math.min(widthMm / 2, (first[1] - last[1]) / 4)
+  const [high, low] = [first[1] - drawnIn, last[1] + drawnIn]
+  const heights = [high, ...edge.map(([, y]) => y).filter((y) => y < high && y > low), low]
+  return [first, ...heights.map((y): Point => [edgeAt(edge, y) - widthMm, y]), last]
+}
+
+/** x of the edge at a height. */
+function edgeAt(edge: readonly Point[], y: number): number {
+  const i = edge.findIndex(([, below], k) => k > 0 && below <= y)
+  const [[x0, y0], [x1, y1]] = [edge[i - 1] ?? [0, 0], edge[i] ?? [0, 0]]
+  return y0 === y1 ? x1 : x1 + ((x0 - x1) * (y - y1)) / (y0 - y1)
+}
+
+// A flap that is bent along a curve must be cut across (common practice, no source).
+const seamWords = ({ seam }: SheetMetal, count: number): string =>
+  seam.kind === 'butt'
+    ? 'Gores meet edge on edge, inside; close the seams from outside.'
+    : `Seam: a flap of ${mm(seam.widthMm)} mm, bent by ${deg(360 / count)} along the glue line, behind the next gore, on the outside. Cut it across every ${mm(2 * seam.widthMm)} mm or so, down to the glue line, so that it follows the curve.`

@@ -1,13 +1,14 @@
 // Ring and stand-offs of each lens, cover and film.
 import { isStraight, type RowElement } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { type RingSizes, standOffsOf } from '../layout/lensRing.ts'
 import type { Point } from '../layout/shape.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { lay } from './blank.ts'
 import { circle, cross, label, linePath, polygonPath } from './path.ts'
-import { opticWords, type Ring, ringNames, ringOf, standOffsOf } from './ring.ts'
+import { refusedPlan, tooLarge } from './refusals.ts'
+import { opticWords, ringNames, ringOf } from './ring.ts'
 import { mm } from './sizes.ts'
-import { refusedPlan, tooLarge } from './tunnelSheets.ts'
 import type { Item, Layer, Made, SheetPlan, Size } from './types.ts'
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
@@ -42,7 +43,7 @@ function drawRing(lamp: Lamp, element: RowElement): Made {
   ]
   const laid = lay({ items, sizes: ringSizes(ring, lensRing.screwMm), notes: [] }, sheetMm, kerfMm)
   if (!laid.fits)
-    return { ok: false, why: tooLarge(lamp, laid, 'Cut the ring in two halves by hand, or state a larger sheet.') }
+    return { ok: false, why: `${tooLarge(lamp, laid, 'ring')} Cut it in two halves by hand, or state a larger sheet.` }
   const screwPlaces = ring.round
     ? `${ring.screws.length} screws on a circle of ${mm(ring.lens[0] * 2 + lensRing.widthMm)} mm, the first ${mm(180 / ring.screws.length)}° from x.`
     : `${ring.screws.length} screws halfway between the edge of ${opticWords(element)} and the ring’s.`
@@ -72,12 +73,12 @@ function edge(layer: Layer, round: boolean, [x, y]: Point): Item {
   ])
 }
 
-const screwTable = ({ screws }: Ring): string[][] => [
+const screwTable = ({ screws }: RingSizes): string[][] => [
   ['', 'x', 'y'],
   ...screws.map(([x, y], i) => [`S${i + 1}`, mm(x), mm(y)]),
 ]
 
-function ringSizes({ round, inner, lens, outer, screws }: Ring, screwMm: number): Size[] {
+function ringSizes({ round, inner, lens, outer, screws }: RingSizes, screwMm: number): Size[] {
   const sign = round ? 'Ø ' : ''
   // Of a ring its widest line, carried up over its edge; of a frame its upper edges.
   const across = ([x, y]: Point, offsetMm: number): Size => ({
@@ -102,7 +103,7 @@ function ringSizes({ round, inner, lens, outer, screws }: Ring, screwMm: number)
 function drawStandOff(lamp: Lamp, element: RowElement): Made {
   const made = ringOf(lamp, element)
   if (!made.ok) return made
-  const posts = standOffsOf(lamp, made.ring)
+  const posts = standOffsOf(made.ring)
   const { screwMm } = workshopOf(lamp).lensRing
   const shortest = posts.reduce((least, p) => Math.min(least, p.lengthMm), Infinity)
   if (shortest <= 0)

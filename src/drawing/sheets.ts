@@ -9,19 +9,17 @@ import { boxOf } from './path.ts'
 import { ringPlans } from './ringSheets.ts'
 import { mm, sizeItems } from './sizes.ts'
 import { tunnelPlans } from './tunnelSheets.ts'
-import type { Drawing, Item, SheetPlan } from './types.ts'
+import type { Drawing, Item, Refusal, SheetName, SheetPlan } from './types.ts'
 
 /** Sizes of what is cut, without sizes and frame, mm. */
-export type ListedSheet =
-  | { name: string; title: string; ok: true; widthMm: number; heightMm: number }
-  | { name: string; title: string; ok: false; why: string }
+export type ListedSheet = (SheetName & { ok: true; widthMm: number; heightMm: number }) | (SheetName & Refusal)
 
 export interface DrawContext extends TitleContext {
   /** Lines for a cutter, half a kerf beside the finished edge; without, the finished sizes, as for scribing by a paper template. */
   withKerf: boolean
 }
 
-export type Drawn = { ok: true; drawing: Drawing } | { ok: false; why: string }
+export type Drawn = { ok: true; drawing: Drawing } | Refusal
 
 const known = new WeakMap<Lamp, SheetPlan[]>()
 
@@ -36,7 +34,7 @@ function plansOf(lamp: Lamp): SheetPlan[] {
 export function listSheets(lamp: Lamp): ListedSheet[] {
   return plansOf(lamp).map(({ name, title, draw }) => {
     const made = draw()
-    if (!made.ok) return { name, title, ok: false, why: made.why }
+    if (!made.ok) return { name, title, ...made }
     const box = boxOf(partItems(made.items))
     return { name, title, ok: true, widthMm: box.toX - box.fromX, heightMm: box.toY - box.fromY }
   })
@@ -72,6 +70,13 @@ export function drawSheet(lamp: Lamp, name: string, context: DrawContext): Drawn
   const items = [...shown, ...frameItems(lamp, plan.title, framed, boxOf(shown), cutWords, context)]
   return {
     ok: true,
-    drawing: { name, title: plan.title, items, box: boxOf(items), partBox: boxOf(partItems(cut.items)) },
+    drawing: {
+      name,
+      title: plan.title,
+      items,
+      box: boxOf(items),
+      partBox: boxOf(partItems(cut.items)),
+      isCut: made.isCut,
+    },
   }
 }

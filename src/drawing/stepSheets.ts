@@ -5,6 +5,7 @@ import { flatsPolygon } from '../layout/outline.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { lay } from './blank.ts'
 import { circle, label, polygonPath } from './path.ts'
+import { tooLarge } from './refusals.ts'
 import { mm } from './sizes.ts'
 import type { Item, Layer, Made, SheetPlan, Size } from './types.ts'
 
@@ -51,7 +52,7 @@ function drawStep(lamp: Lamp, tunnel: Tunnel, below: Stretch, above: Stretch): M
   if (!laid.fits)
     return {
       ok: false,
-      why: `The ring is ${mm(x.most)} × ${mm(y.most)} mm and doesn’t fit on a sheet of ${mm(sheetMm.widthMm)} × ${mm(sheetMm.heightMm)} mm; cut it in two halves by hand.`,
+      why: `${tooLarge(lamp, { widthMm: x.most, heightMm: y.most }, 'ring')} Cut it in two halves by hand, or state a larger sheet.`,
     }
   return {
     ok: true,

@@ -1,14 +1,15 @@
 // The tunnel’s sheets: each stretch as a flat blank, in parts where the sheet at hand is smaller; curved walls as gores; steps as rings.
 import { isRectangle, type Stretch, stretchesOf } from '../lamp/assembly.ts'
-import type { Lamp } from '../lamp/schema.ts'
+import type { Lamp, Tunnel } from '../lamp/schema.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { type Band, bandBlank, type Panel } from './band.ts'
-import { type Blank, type Laid, lay } from './blank.ts'
+import { type Blank, blankAreaMm2, type Laid, lay } from './blank.ts'
 import { coneBlank, type SheetMetal } from './cone.ts'
 import { goreBlank, goresOf, meridianOf } from './gore.ts'
+import { refusedPlan, tooLarge } from './refusals.ts'
 import { mm } from './sizes.ts'
 import { stepPlans } from './stepSheets.ts'
-import type { Made, SheetPlan, WorkshopEntry } from './types.ts'
+import type { Made, Refusal, SheetPlan, WorkshopEntry } from './types.ts'
 
 /** So many stretches in a row whose slopes differ by less than this are one curved wall. */
 const CURVED_FROM = 4
@@ -21,31 +22,65 @@ const MOST_RUNS = 60
 /** A narrower strip can’t be bent by hand (our choice). */
 const LEAST_SLANT_MM = 2
 
-export function tunnelPlans(lamp: Lamp): SheetPlan[] {
-  const { tunnel } = lamp
-  if (!tunnel) return [refusedPlan('tunnel', 'Tunnel', 'The lamp has no tunnel.')]
-  const runs = runsOf(stretchesOf(tunnel))
-  if (runs.length > MOST_RUNS)
-    return [
-      refusedPlan(
-        'tunnel',
-        'Tunnel',
-        `The tunnel has ${runs.length} separate walls; at most ${MOST_RUNS} are laid flat.`,
-      ),
-    ]
-  const plans = runs.flatMap((run, i) => {
-    const name = runs.length === 1 ? 'tunnel' : `tunnel-${i + 1}`
-    const title = runs.length === 1 ? 'Tunnel' : `Tunnel, part ${i + 1} of ${runs.length}`
-    return runPlans(lamp, run, name, title)
-  })
-  return [...plans, ...stepPlans(lamp, tunnel)]
+/** What one wall is cut from: a stretch, or those of a curve together. */
+export interface WallBlanks {
+  /** Number of its first stretch, from 0, and how many there are. */
+  first: number
+  stretches: number
+  /** Of all its blanks at the neutral line, flaps included, mm². */
+  areaMm2: number
 }
 
-export const refusedPlan = (name: string, title: string, why: string): SheetPlan => ({
-  name,
-  title,
-  draw: () => ({ ok: false, why }),
-})
+interface LaidTunnel {
+  plans: SheetPlan[]
+  walls: WallBlanks[]
+}
+
+const known = new WeakMap<Tunnel, LaidTunnel & { workshop: Lamp['workshop'] }>()
+
+/** Memoized: it rests on the tunnel and the workshop alone, and how a blank is split takes milliseconds to find. */
+function laidTunnel(lamp: Lamp, tunnel: Tunnel): LaidTunnel {
+  const { workshop } = lamp
+  const before = known.get(tunnel)
+  if (before && before.workshop === workshop) return before
+  const laid = layTunnel(lamp, tunnel)
+  known.set(tunnel, { ...laid, workshop })
+  return known.get(tunnel) ?? laid
+}
+
+export const tunnelPlans = (lamp: Lamp): SheetPlan[] =>
+  lamp.tunnel ? laidTunnel(lamp, lamp.tunnel).plans : [refusedPlan('tunnel', 'Tunnel', 'The lamp has no tunnel.')]
+
+/** For the parts list: the walls from the face on; none where they aren't laid flat. */
+export const tunnelBlanks = (lamp: Lamp): WallBlanks[] => (lamp.tunnel ? laidTunnel(lamp, lamp.tunnel).walls : [])
+
+function layTunnel(lamp: Lamp, tunnel: Tunnel): LaidTunnel {
+  const runs = runsOf(stretchesOf(tunnel))
+  if (runs.length > MOST_RUNS) {
+    const why = `The tunnel has ${runs.length} separate walls; at most ${MOST_RUNS} are laid flat.`
+    return { plans: [refusedPlan('tunnel', 'Tunnel', why)], walls: [] }
+  }
+  let first = 0
+  const made = runs.map((run, i) => {
+    const name = runs.length === 1 ? 'tunnel' : `tunnel-${i + 1}`
+    const title = runs.length === 1 ? 'Tunnel' : `Tunnel, part ${i + 1} of ${runs.length}`
+    const { plans, cut } = wallSheets(lamp, run, name, title)
+    const areaMm2 = cut.reduce((sum, { blank, count }) => sum + count * blankAreaMm2(blank), 0)
+    const wall: WallBlanks = { first, stretches: run.length, areaMm2 }
+    first += run.length
+    return { plans, wall }
+  })
+  return {
+    plans: [...made.flatMap((m) => m.plans), ...stepPlans(lamp, tunnel)],
+    walls: made.map((m) => m.wall),
+  }
+}
+
+/** Sheets of one wall, and what it is cut from. */
+interface WallSheets {
+  plans: SheetPlan[]
+  cut: { blank: Blank; count: number }[]
+}
 
 /** Stretches that are one curved wall together, and those that stand alone. */
 function runsOf(stretches: readonly Stretch[]): Stretch[][] {
@@ -71,21 +106,18 @@ const slopes = (s: Stretch): [number, number] => [
   Math.atan2((s.outHeightMm - s.inHeightMm) / 2, s.zOutMm - s.zInMm),
 ]
 
-function runPlans(lamp: Lamp, run: readonly Stretch[], name: string, title: string): SheetPlan[] {
+function wallSheets(lamp: Lamp, run: readonly Stretch[], name: string, title: string): WallSheets {
   const { tunnel } = lamp
   const [first] = run
-  if (!tunnel || !first) return []
-  if (run.length > 1) return gorePlans(lamp, run, name, title)
-  if (Math.hypot(first.zOutMm - first.zInMm, (first.outMm - first.inMm) / 2) < LEAST_SLANT_MM)
-    return [
-      refusedPlan(
-        name,
-        title,
-        `The wall from z = ${mm(first.zInMm)} to ${mm(first.zOutMm)} mm is too narrow to be cut and bent.`,
-      ),
-    ]
-  if (tunnel.sides === 0 && !isRectangle(tunnel)) return conePlans(lamp, first, name, title)
-  return bandPlans(lamp, first, name, title)
+  if (!tunnel || !first) return { plans: [], cut: [] }
+  if (run.length > 1) return goreSheets(lamp, run, name, title)
+  const wall =
+    tunnel.sides === 0 && !isRectangle(tunnel)
+      ? coneSheets(lamp, first, name, title)
+      : bandSheets(lamp, first, name, title)
+  if (Math.hypot(first.zOutMm - first.zInMm, (first.outMm - first.inMm) / 2) >= LEAST_SLANT_MM) return wall
+  const why = `The wall from z = ${mm(first.zInMm)} to ${mm(first.zOutMm)} mm is too narrow to be cut and bent.`
+  return { plans: [refusedPlan(name, title, why)], cut: wall.cut }
 }
 
 function metalOf(lamp: Lamp): SheetMetal {
@@ -110,31 +142,21 @@ function blankMade(lamp: Lamp, laid: Laid, without: readonly WorkshopEntry[] = [
 
 const laidOn = (lamp: Lamp, blank: Blank): Laid => lay(blank, workshopOf(lamp).sheetMm, workshopOf(lamp).kerfMm)
 
-/** The sentence for a blank that is too large. `instead`: the sheets that hold the same in parts. */
-export function tooLarge(
-  lamp: Lamp,
-  { widthMm, heightMm }: { widthMm: number; heightMm: number },
-  instead: string,
-): string {
-  const sheet = workshopOf(lamp).sheetMm
-  return `The blank is ${mm(widthMm)} × ${mm(heightMm)} mm and fits on a sheet of ${mm(sheet.widthMm)} × ${mm(sheet.heightMm)} mm at no turn${lamp.workshop?.sheetMm ? '' : ' (a typical sheet: the lamp says none)'}. ${instead}`
-}
-
+/** `instead`: a sentence, or the sheets that hold the same in parts. */
 function blankPlan(
   lamp: Lamp,
   name: string,
   title: string,
   blank: Blank,
-  instead: string,
+  instead: string | NonNullable<Refusal['instead']>,
   without?: WorkshopEntry[],
-): SheetPlan & { fits: boolean } {
+): SheetPlan {
   const laid = laidOn(lamp, blank)
-  return {
-    name,
-    title,
-    fits: laid.fits,
-    draw: () => (laid.fits ? blankMade(lamp, laid, without) : { ok: false, why: tooLarge(lamp, laid, instead) }),
+  const refused = (): Refusal => {
+    const why = tooLarge(lamp, laid)
+    return typeof instead === 'string' ? { ok: false, why: `${why} ${instead}` } : { ok: false, why, instead }
   }
+  return { name, title, draw: () => (laid.fits ? blankMade(lamp, laid, without) : refused()) }
 }
 
 /** The stretch’s k-th of `of` equal lengths. */
@@ -154,26 +176,31 @@ function lengthOf(s: Stretch, k: number, of: number): Stretch {
 
 const roundOf = ({ inMm, outMm, zInMm, zOutMm }: Stretch) => ({ inMm, outMm, lengthMm: zOutMm - zInMm })
 
-function conePlans(lamp: Lamp, stretch: Stretch, name: string, title: string): SheetPlan[] {
+function coneSheets(lamp: Lamp, stretch: Stretch, name: string, title: string): WallSheets {
   const metal = metalOf(lamp)
   // A rolled blank has no bend: its K factor stands in its own notes.
   const without: WorkshopEntry[] = ['bendK']
   const blank = coneBlank(roundOf(stretch), metal, 1)
-  if (laidOn(lamp, blank).fits) return [blankPlan(lamp, name, title, blank, '', without)]
+  const whole = [{ blank, count: 1 }]
+  if (laidOn(lamp, blank).fits) return { plans: [blankPlan(lamp, name, title, blank, '', without)], cut: whole }
   const split = splitCone(lamp, stretch, metal)
+  const cut = split.map(({ stretch: s, parts: k }) => ({ blank: coneBlank(roundOf(s), metal, k), count: k }))
   const parts = split.map(({ stretch: s, parts: k }, i) => {
-    const made = coneBlank(roundOf(s), metal, k)
+    const made = cut[i]?.blank ?? blank
     const joined = split.length > 1 ? ' Lengths meet edge on edge; close them from outside.' : ''
     const notes = [`From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.${joined}`, ...made.notes]
     const length = split.length > 1 ? `, length ${i + 1} of ${split.length}` : ''
     const part = split.length === 1 ? `${name}-part` : `${name}-part-${i + 1}`
-    return blankPlan(lamp, part, `${title}${length}: one part of ${k}`, { ...made, notes }, '', without)
+    return blankPlan(lamp, part, `${title}${length}: one of ${k} parts`, { ...made, notes }, '', without)
   })
   const instead =
     split.length === 0
       ? 'Smaller parts don’t fit either.'
-      : `The same in ${split.reduce((sum, s) => sum + s.parts, 0)} parts: ${parts.map((p) => p.name).join(', ')}.`
-  return [blankPlan(lamp, name, title, blank, instead, without), ...parts]
+      : { words: `The same in ${split.reduce((sum, s) => sum + s.parts, 0)} parts`, sheets: parts }
+  return {
+    plans: [blankPlan(lamp, name, title, blank, instead, without), ...parts],
+    cut: cut.length > 0 ? cut : whole,
+  }
 }
 
 /** The fewest equal parts, and lengths, that fit on the sheet; none when nothing does. */
@@ -213,29 +240,26 @@ function bandOf(lamp: Lamp, s: Stretch): Band {
   return { panels: Array.from({ length: sides }, () => panel), bendRad: Math.acos(cosine), closes: true }
 }
 
-function bandPlans(lamp: Lamp, stretch: Stretch, name: string, title: string): SheetPlan[] {
+function bandSheets(lamp: Lamp, stretch: Stretch, name: string, title: string): WallSheets {
   const metal = metalOf(lamp)
   const kinds = lamp.tunnel && isRectangle(lamp.tunnel) ? (['x', 'y'] as const) : ([null] as const)
-  const panels = kinds.flatMap((kind, i) => panelPlans(lamp, stretch, kind, i, name, title))
-  const whole = blankPlan(
-    lamp,
-    name,
-    title,
-    bandBlank(bandOf(lamp, stretch), metal),
-    `Panel by panel: ${panels.map((p) => p.name).join(', ')}.`,
-  )
-  return [whole, ...panels]
+  const panels = kinds.map((kind, i) => panelSheets(lamp, stretch, kind, i, name, title))
+  const plans = panels.flatMap((p) => p.plans)
+  const blank = bandBlank(bandOf(lamp, stretch), metal)
+  const whole = blankPlan(lamp, name, title, blank, { words: 'Panel by panel', sheets: plans })
+  const fits = laidOn(lamp, blank).fits
+  return { plans: [whole, ...plans], cut: fits ? [{ blank, count: 1 }] : panels.flatMap((p) => p.cut) }
 }
 
 /** One panel alone, cut across where it is longer than the sheet. */
-function panelPlans(
+function panelSheets(
   lamp: Lamp,
   stretch: Stretch,
   kind: 'x' | 'y' | null,
   index: number,
   name: string,
   title: string,
-): SheetPlan[] {
+): WallSheets {
   const sides = lamp.tunnel?.sides ?? 4
   const metal = metalOf(lamp)
   const count = kind ? 2 : sides
@@ -249,33 +273,49 @@ function panelPlans(
       notes: [`Cut ${count} of these${facing}. From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.`, ...blank.notes],
     }
   }
-  const cuts = (of: number) => Array.from({ length: of }, (_, k) => make(lengthOf(stretch, k, of)))
-  const lengths = Array.from({ length: MOST_LENGTHS }, (_, i) => cuts(i + 1))
-  const blanks = lengths.find((list) => list.every((b) => laidOn(lamp, b).fits)) ?? lengths[0] ?? []
-  return blanks.map((blank, k) => {
+  const blanks = fewestLengths((of) => Array.from({ length: of }, (_, k) => make(lengthOf(stretch, k, of))), lamp)
+  const plans = blanks.map((blank, k) => {
     const part = `${name}-panel${kind ? `-${kind}` : ''}${blanks.length > 1 ? `-${k + 1}` : ''}`
-    const words = `${title}${blanks.length > 1 ? `, length ${k + 1} of ${blanks.length}` : ''}: one panel of ${count}${kind ? ` facing ±${kind}` : ''}`
+    const words = `${title}${blanks.length > 1 ? `, length ${k + 1} of ${blanks.length}` : ''}: one of ${count} panels${kind ? ` facing ±${kind}` : ''}`
     return blankPlan(lamp, part, words, blank, 'Shorter lengths of it don’t fit either.')
   })
+  return { plans, cut: blanks.map((blank) => ({ blank, count })) }
 }
 
-function gorePlans(lamp: Lamp, run: readonly Stretch[], name: string, title: string): SheetPlan[] {
+/** Of `cuts` into 1, 2 … lengths the first that fits on the sheet; whole where none does. */
+function fewestLengths(cuts: (of: number) => Blank[], lamp: Lamp): Blank[] {
+  const whole = cuts(1)
+  for (let of = 1; of <= MOST_LENGTHS; of++) {
+    const blanks = of === 1 ? whole : cuts(of)
+    if (blanks.every((b) => laidOn(lamp, b).fits)) return blanks
+  }
+  return whole
+}
+
+function goreSheets(lamp: Lamp, run: readonly Stretch[], name: string, title: string): WallSheets {
   const { tunnel } = lamp
-  if (!tunnel) return []
+  if (!tunnel) return { plans: [], cut: [] }
   const metal = metalOf(lamp)
   const longer = 'A longer sheet is needed.'
-  const without: WorkshopEntry[] = ['seam']
-  if (isRectangle(tunnel))
-    return (['x', 'y'] as const).map((pair) => {
-      const blank = goreBlank(meridianOf(run, { pair }), metal, [`Cut 2 of these, the walls that face ±${pair}.`])
-      return blankPlan(lamp, `${name}-gore-${pair}`, `${title}: one wall of 2 facing ±${pair}`, blank, longer, without)
+  if (isRectangle(tunnel)) {
+    const pairs = (['x', 'y'] as const).map((pair) => {
+      const blank = goreBlank(meridianOf(run, { pair }), metal, 4, [`Cut 2 of these, the walls that face ±${pair}.`])
+      return { pair, blank, count: 2 }
     })
+    const plans = pairs.map(({ pair, blank }) =>
+      blankPlan(lamp, `${name}-gore-${pair}`, `${title}: one of 2 walls facing ±${pair}`, blank, longer),
+    )
+    return { plans, cut: pairs }
+  }
   const widest = run.reduce((most, s) => Math.max(most, s.inMm, s.outMm), 0)
   const { count, outsideMm } = tunnel.sides === 0 ? goresOf(widest) : { count: tunnel.sides, outsideMm: 0 }
   const words =
     tunnel.sides === 0
       ? `Cut ${count} of these. Flat across, each touches the round wall along its middle; its edges lie up to ${mm(outsideMm)} mm outside it.`
       : `Cut ${count} of these, one for each side.`
-  const blank = goreBlank(meridianOf(run, { count }), metal, [words])
-  return [blankPlan(lamp, `${name}-gore`, `${title}: one gore of ${count}`, blank, longer, without)]
+  const blank = goreBlank(meridianOf(run, { count }), metal, count, [words])
+  return {
+    plans: [blankPlan(lamp, `${name}-gore`, `${title}: one of ${count} gores`, blank, longer)],
+    cut: [{ blank, count }],
+  }
 }

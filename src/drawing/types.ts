@@ -65,6 +65,8 @@ export interface Drawing {
   box: Box
   /** About what is cut alone. */
   partBox: Box
+  /** Whether a cutter’s kerf has to do with it. */
+  isCut: boolean
 }
 
 /** What one sheet shows, before sizes become lines and a frame is put round it. */
@@ -82,7 +84,15 @@ export type Made =
       /** Rows of a table beside the part, the first its head. */
       table?: string[][]
     }
-  | { ok: false; why: string }
+  | Refusal
+
+/** Why there is no drawing. */
+export interface Refusal {
+  ok: false
+  why: string
+  /** Sheets that hold the same in parts, and the words before their names. */
+  instead?: { words: string; sheets: readonly SheetName[] }
+}
 
 export type WorkshopEntry =
   | 'kerfMm'
@@ -93,9 +103,13 @@ export type WorkshopEntry =
   | 'bendK'
   | 'lensRing'
 
-/** One sheet of a lamp that may be drawn. `name` is short and stays the same; `title` is for people. */
-export interface SheetPlan {
+/** `name` is short and stays the same; `title` is for people. */
+export interface SheetName {
   name: string
   title: string
+}
+
+/** One sheet of a lamp that may be drawn. */
+export interface SheetPlan extends SheetName {
   draw: () => Made
 }

@@ -55,7 +55,11 @@ function itemSvg(item: Item, at: At, colour: string): string {
   return `<text x="${x}" y="${y}" font-size="${num(item.heightMm / CAPITAL)}"${anchor}${turn} fill="${colour}" stroke="none">${escaped(item.text)}</text>`
 }
 
-function pathData(path: Path, at: At): string {
+/** y downwards, as SVG has it. */
+const flipped: At = (x, y) => `${num(x)} ${num(-y)}`
+
+/** The data of an SVG path, mm. `at`: a place of the drawing in the document's own coordinates, y down. */
+export function pathData(path: Path, at: At = flipped): string {
   const [first] = path.vertices
   if (!first) return ''
   const parts = stretchesOf(path).map(([a, b]) => {

@@ -99,6 +99,9 @@ function kindWords(size: PartSize): string {
   }
 }
 
+const acrossWords = (round: boolean, [x, y]: readonly [number, number]): string =>
+  `${round ? `⌀ ${tenths(x)}` : by(x, y)} mm`
+
 /** Its size in words; empty where the document has none. */
 export function sizeWords(size: PartSize): string {
   switch (size.of) {
@@ -133,7 +136,7 @@ export function sizeWords(size: PartSize): string {
     case 'optic':
       return `exit ⌀ ${tenths(size.exitMm)} mm${size.heightMm === null ? '' : `, ${tenths(size.heightMm)} mm high`}`
     case 'ring':
-      return `${tenths(size.innerMm)} to ${tenths(size.outerMm)} mm across, ${tenths(size.heightMm)} mm high`
+      return `${acrossWords(size.round, size.innerMm)} inside, ${acrossWords(size.round, size.outerMm)} outside, lip ${tenths(size.lipMm)} mm, ${tenths(size.heightMm)} mm high in all`
     case 'standOff':
       return `${tenths(size.lengthMm)} mm long, ${thread(size.threadMm)}`
     case 'lensCover':

@@ -2,7 +2,7 @@
 import { elementsOf, pieceHalves, pieceReachMm, type RowElement } from '../lamp/assembly.ts'
 import { conicSag, rotationOf } from '../lamp/body.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import type { Point } from '../layout/shape.ts'
+import { FILM_MM } from '../layout/lensRing.ts'
 import { NO_TURN } from '../num/rotation.ts'
 import {
   circle,
@@ -17,21 +17,16 @@ import {
   turned,
 } from './shape.ts'
 
-/** Of a film, and of an ideal lens, which has no body: shown so thick, mm. */
-export const FILM_MM = 0.2
-
 /** Rings of a curved side. */
 const RINGS = 32
 
-/** The piece's outline in its own frame, grown by so much all round, corners kept; a rectangle stays one. */
-export function pieceOutline(piece: RowElement, byMm = 0): readonly Point[] {
+/** In the piece's own frame. */
+function pieceRegion(piece: RowElement): Region {
   const { round, xMm, yMm } = pieceHalves(piece)
-  return round ? circle(xMm + byMm) : rectangle(2 * (xMm + byMm), 2 * (yMm + byMm))
+  return outlines(round ? circle(xMm) : rectangle(2 * xMm, 2 * yMm))
 }
 
-const pieceRegion = (piece: RowElement): Region => outlines(pieceOutline(piece))
-
-/** From the flat side to the groove valleys of a Fresnel lens: its grooves are finer than this model. */
+/** From the flat side to the groove valleys of a Fresnel lens: its grooves are finer than this model. An ideal lens, which has no body, is shown as a film. */
 function elementSolid(piece: RowElement): Solid {
   if (piece.kind === 'cover' || piece.kind === 'fresnel') return prism(pieceRegion(piece), 0, piece.thicknessMm)
   if (piece.kind !== 'solid') return prism(pieceRegion(piece), 0, FILM_MM)

@@ -1,7 +1,7 @@
 // The face plate with its holes, and what stands on its back.
 import { faceBox, faceCorners, isOnFace } from '../lamp/facePlate.ts'
-import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
-import type { Board, KeepOut, Lamp, Sink } from '../lamp/schema.ts'
+import type { Lamp, Sink } from '../lamp/schema.ts'
+import { type FaceHole, faceHolesOf } from '../layout/faceHoles.ts'
 import { coolingOf } from '../library/typicalPower.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import {
@@ -22,46 +22,22 @@ import {
 /** The face, without its holes. */
 export const faceRegion = ({ face }: Lamp): Region => outlines(faceCorners(face) ?? circle(face.sizeMm / 2))
 
-/** Whether a board's screws go square into the face: one on a wedge has screws of its own. */
-const isUpright = ({ wedge }: Board): boolean => !wedge?.tiltDeg
-
-/** Screw holes that boards want in the face, as wide as the workshop's screw, no wider than the board's own hole. */
-function boardHoles(lamp: Lamp): { xMm: number; yMm: number; diameterMm: number }[] {
-  const { boardScrewMm } = workshopOf(lamp)
-  return lamp.boards.filter(isUpright).flatMap((board) =>
-    (boardTypeOf(lamp, board).holes ?? []).map((hole) => {
-      const [xMm, yMm] = lampFromBoard(board, hole.xMm, hole.yMm)
-      return { xMm, yMm, diameterMm: Math.min(hole.diameterMm, boardScrewMm) }
-    }),
-  )
-}
-
-/** A slot has round ends, and its length includes them. */
-function keepOutRegion(k: KeepOut): Region {
-  if (k.shape === 'hole') return disc(k.diameterMm, k.xMm, k.yMm)
-  const radiusMm = Math.min(k.lengthMm, k.widthMm) / 2
-  const half = Math.abs(k.lengthMm - k.widthMm) / 2
-  const [x, y] = k.lengthMm > k.widthMm ? [half, 0] : [0, half]
-  const straight =
-    half > 0
-      ? [outlines(rectangle(k.lengthMm - 2 * radiusMm * Math.sign(x), k.widthMm - 2 * radiusMm * Math.sign(y)))]
-      : []
-  const slot = joinedRegion([...straight, disc(2 * radiusMm, x, y), disc(2 * radiusMm, -x, -y)])
-  return movedRegion(slot, k.xMm, k.yMm, k.turnDeg)
+function holeRegion({ xMm, yMm, diameterMm, slot }: FaceHole): Region {
+  if (!slot || slot.lengthMm === diameterMm) return disc(diameterMm, xMm, yMm)
+  const long = slot.lengthMm - diameterMm
+  const ends = [long / 2, -long / 2].map((x) => disc(diameterMm, x, 0))
+  return movedRegion(joinedRegion([outlines(rectangle(long, diameterMm)), ...ends]), xMm, yMm, slot.turnDeg)
 }
 
 /** From z = −thickness to the face at z = 0. */
 export function facePlateSolid(lamp: Lamp): Solid {
   const { thicknessMm } = coolingOf(lamp).value.plate
-  const holes = [
-    ...lamp.face.keepOuts.map(keepOutRegion),
-    ...boardHoles(lamp).map(({ xMm, yMm, diameterMm }) => disc(diameterMm, xMm, yMm)),
-  ]
-  const region = holes.length > 0 ? cutRegion(faceRegion(lamp), joinedRegion(holes)) : faceRegion(lamp)
+  const { holes } = faceHolesOf(lamp, workshopOf(lamp).lensRing)
+  const region = holes.length > 0 ? cutRegion(faceRegion(lamp), joinedRegion(holes.map(holeRegion))) : faceRegion(lamp)
   return prism(region, -thicknessMm, 0)
 }
 
-/** No more pins than this are shown: they cost triangles, and stand too close to be told apart. */
+/** No more pins than this are shown: they cost triangles, and stand too close to be distinguished. */
 const MOST_PINS = 1500
 
 /** Fins or pins behind the plate; null without, or where they are known by a data sheet alone. */

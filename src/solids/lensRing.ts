@@ -1,14 +1,26 @@
 // The ring that holds the lens, or without one the first cover or film: a lip as high as the workshop's ring, that it lies on, as in the
 // drawings; a seat about its edge; and a second lip over it, as thick as a printed wall, so that the lens can't fall out. It follows the
 // piece, round or square-cornered, in the piece's own frame.
-import { mappedElement, pieceHalves, type RowElement } from '../lamp/assembly.ts'
-import { bodyPlanes, conicSag } from '../lamp/body.ts'
+import { mappedElement } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { ringScrews } from '../layout/ringScrews.ts'
+import { printedRing, ringSizes } from '../layout/lensRing.ts'
+import type { Point } from '../layout/shape.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { mm } from './bed.ts'
-import { elementPlace, FILM_MM, pieceOutline } from './elementBodies.ts'
-import { cut, cutRegion, disc, joinedRegion, outlines, type Place, prism, type Region, type Solid } from './shape.ts'
+import { elementPlace } from './elementBodies.ts'
+import {
+  circle,
+  cut,
+  cutRegion,
+  disc,
+  joinedRegion,
+  outlines,
+  type Place,
+  prism,
+  type Region,
+  rectangle,
+  type Solid,
+} from './shape.ts'
 
 export interface LensRing {
   round: boolean
@@ -27,19 +39,6 @@ export interface LensRing {
 
 export type MadeRing = { ok: true; ring: LensRing } | { ok: false; why: string; needed: boolean }
 
-/** The edge of the lens where the ring covers it, in the lens's own frame, mm. */
-function edgeSpan(piece: RowElement, lipMm: number): [number, number] {
-  if (piece.kind === 'diffuser') return [0, FILM_MM]
-  if (piece.kind !== 'solid') return bodyPlanes(piece)
-  const { round, xMm, yMm } = pieceHalves(piece)
-  const [cx, cy] = [Math.abs(piece.centreXMm ?? 0), Math.abs(piece.centreYMm ?? 0)]
-  // The place under the lip that is nearest to the optical axis: the edge is thickest there.
-  const near = round ? xMm - lipMm - Math.hypot(cx, cy) : Math.min(xMm - lipMm - cx, yMm - lipMm - cy)
-  const sag = conicSag(Math.max(0, near), piece.radiusMm, piece.conic)
-  const edge = Math.max(FILM_MM, piece.thicknessMm - (Number.isFinite(sag) ? sag : piece.thicknessMm))
-  return piece.curved === 'target' ? [0, edge] : [-edge, 0]
-}
-
 export function lensRingOf(lamp: Lamp): MadeRing {
   const piece = mappedElement(lamp)
   if (!piece)
@@ -47,30 +46,30 @@ export function lensRingOf(lamp: Lamp): MadeRing {
   if (piece.kind === 'ideal')
     return { ok: false, needed: false, why: 'An ideal lens has no body that a ring could hold.' }
   const { lensRing, printer } = workshopOf(lamp)
-  const { widthMm, heightMm, lipMm, screwMm } = lensRing
+  const { widthMm, heightMm, lipMm } = lensRing
   const { wallMm, clearanceMm } = printer
-  const { round, xMm, yMm } = pieceHalves(piece)
-  const holeMm = screwMm + 2 * clearanceMm
-  const why = ringRefusal({ heightMm, widthMm, lipMm, holeMm, wallMm, clearanceMm, halfMm: Math.min(xMm, yMm) })
+  const sizes = ringSizes(piece, lensRing)
+  const { round, lens, inner, outer, edge } = sizes
+  const { fromMm, toMm, seatToMm, holeMm } = printedRing(sizes, lensRing, printer)
+  const why = ringRefusal({ heightMm, widthMm, lipMm, holeMm, wallMm, clearanceMm, halfMm: Math.min(...lens) })
   if (why !== null) return { ok: false, needed: true, why }
-  const [edgeFrom, edgeTo] = edgeSpan(piece, lipMm)
-  const seatTo = edgeTo + clearanceMm
-  const [from, to] = [edgeFrom - heightMm, seatTo + wallMm]
+  const [edgeFrom] = edge
   // A seat thinner than a wall is a recess in the second lip.
-  const planesMm = seatTo - edgeFrom < wallMm ? [from, edgeFrom, to] : [from, edgeFrom, seatTo, to]
-  const places = ringScrews(round, [xMm + widthMm / 2, yMm + widthMm / 2], lensRing.screws)
-  const screws = places.map(([x, y]) => ({ xMm: x, yMm: y, diameterMm: holeMm }))
+  const planesMm = seatToMm - edgeFrom < wallMm ? [fromMm, edgeFrom, toMm] : [fromMm, edgeFrom, seatToMm, toMm]
+  const screws = sizes.screws.map(([x, y]) => ({ xMm: x, yMm: y, diameterMm: holeMm }))
+  const region = (half: Point) => outlines(round ? circle(half[0]) : rectangle(2 * half[0], 2 * half[1]))
   const ring: Region = cutRegion(
-    outlines(pieceOutline(piece, widthMm)),
-    outlines(pieceOutline(piece, -lipMm)),
+    region(outer),
+    region(inner),
     joinedRegion(screws.map((s) => disc(s.diameterMm, s.xMm, s.yMm))),
   )
-  const seat = prism(outlines(pieceOutline(piece, clearanceMm)), edgeFrom, seatTo)
-  const solid = cut(prism(ring, from, to), seat)
+  const seat = prism(region([lens[0] + clearanceMm, lens[1] + clearanceMm]), edgeFrom, seatToMm)
+  const solid = cut(prism(ring, fromMm, toMm), seat)
+  const [xMm, yMm] = lens
   return { ok: true, ring: { round, xMm, yMm, widthMm, lipMm, planesMm, screws, solid, place: elementPlace(piece) } }
 }
 
-interface RingSizes {
+interface Checked {
   heightMm: number
   widthMm: number
   lipMm: number
@@ -80,7 +79,7 @@ interface RingSizes {
   halfMm: number
 }
 
-function ringRefusal({ heightMm, widthMm, lipMm, holeMm, wallMm, clearanceMm, halfMm }: RingSizes): string | null {
+function ringRefusal({ heightMm, widthMm, lipMm, holeMm, wallMm, clearanceMm, halfMm }: Checked): string | null {
   if (lipMm >= halfMm) return `A lip of ${mm(lipMm)} covers the whole lens.`
   if (heightMm < wallMm) return `A ring ${mm(heightMm)} high is thinner than the least wall of ${mm(wallMm)}.`
   // In the seat's layer, the hole lies between the seat and the ring's edge.

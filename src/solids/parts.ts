@@ -42,7 +42,7 @@ export interface ListedPart extends PartInfo {
   why?: string
 }
 
-/** Every part, and of those that can't be made why. What only the kernel can tell (a jig's walls) is told by `makePart`. */
+/** Every part, and of those that can't be made why. What only the kernel finds out (a jig's walls), `makePart` reports. */
 export const listParts = (lamp: Lamp): ListedPart[] =>
   PARTS.map((part) => {
     const why = refusalOf(lamp, part.name)

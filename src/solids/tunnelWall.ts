@@ -114,7 +114,7 @@ function wallOf(run: readonly Stretch[], t: number, section: Section): Solid {
 const maxSize = (a: Size, b: Size): Size => ({ xMm: Math.max(a.xMm, b.xMm), yMm: Math.max(a.yMm, b.yMm) })
 const minSize = (a: Size, b: Size): Size => ({ xMm: Math.min(a.xMm, b.xMm), yMm: Math.min(a.yMm, b.yMm) })
 
-/** A flange beyond the joint's plane, on the side where no light is: below it where the tunnel widens, above it where it narrows. */
+/** A ring from the narrower section to the wider, as it is drawn, beyond the joint's plane, on the side where no light is: below it where the tunnel widens, above it where it narrows. */
 function stepOf(below: Stretch, above: Stretch, t: number, section: Section): Solid {
   const [a, b] = [
     { xMm: below.outMm, yMm: below.outHeightMm },
@@ -122,7 +122,7 @@ function stepOf(below: Stretch, above: Stretch, t: number, section: Section): So
   ]
   const [wide, narrow] = [maxSize(a, b), minSize(a, b)]
   const widens = b.xMm - a.xMm + b.yMm - a.yMm > 0
-  const outer = outlines(section({ xMm: wide.xMm + 2 * t, yMm: wide.yMm + 2 * t }))
+  const outer = outlines(section(wide))
   const z = below.zOutMm
   return prism(cutRegion(outer, outlines(section(narrow))), widens ? z - t : z, widens ? z : z + t)
 }

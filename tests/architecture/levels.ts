@@ -22,7 +22,7 @@ const FOLDERS: Record<string, readonly string[]> = {
   electrothermal: ['heat', 'power', 'library', 'lamp', 'num'],
   drawing: ['lamp', 'library', 'layout', 'num'],
   solids: ['lamp', 'library', 'layout', 'num'],
-  bill: ['lamp', 'library', 'layout', 'heat', 'power', 'electrothermal', 'num'],
+  bill: ['lamp', 'library', 'layout', 'drawing', 'heat', 'power', 'electrothermal', 'num'],
   files: ['lamp', 'layout', 'run', 'beam', 'drawing', 'solids', 'num'],
   checks: PHYSICS,
   job: JOB,

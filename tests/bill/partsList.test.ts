@@ -47,9 +47,11 @@ describe('Gannet Head by hand', () => {
     expectWithin(gramsOf(list, 'board:seven'), 19 * (Math.PI / 4) * 35 ** 2 * 1.5 * 2.7e-3, rounding)
     expect(partOf(list, 'board:seven').mass?.basis).toBe('typical')
   })
-  test('tunnel: a cone of slant √(1026² + 180²), radii 100 and 280, and a flap of 12 mm along it, 0.5 mm of 2.7 g/cm³', () => {
+  test('tunnel: a cone of slant √(1026² + 180²), radii 100 and 280, in two lengths of two parts, each with a flap of 12 mm; 0.5 mm of 2.7 g/cm³', () => {
     const slant = Math.hypot(1026, 180)
-    const [cone, flap] = [Math.PI * 380 * slant, 12 * slant]
+    // At the middle of the thickness radii are larger by 0.25 mm times the cosine of the slope, 1026/slant. A flap is drawn in by 6 mm at its ends.
+    const cone = Math.PI * 380 * slant
+    const flap = Math.PI * 0.5 * 1026 + 4 * 12 * (slant / 2 - 6)
     const list = listed()
     expectWithin(gramsOf(list, 'tunnel:1'), (cone + flap) * 0.5 * 2.7e-3, rounding)
     const zMm = 14 + (1026 * (cone * (660 / 1140) + flap / 2)) / (cone + flap)
@@ -66,9 +68,11 @@ describe('Gannet Head by hand', () => {
     expect(grams).toBeLessThan(plateG * (1 + (0.5 * 0.523) / 2 / 3))
     expect(partOf(list, 'lens').material).toBe('Acrylic (PMMA)')
   })
-  test('ring: 552 to 592 mm, 8 mm high, a recess as deep as the lens’s body, of printed plastic', () => {
+  test('ring: 552 to 592 mm, a lip of 8 mm, a seat with room of 0.25 mm, a second lip of 2.4 mm, eight holes of 4.5 mm', () => {
     // The body counts its groove layer as two pitches: 3 + 1 mm.
-    const volume = (Math.PI / 4) * ((592 ** 2 - 552 ** 2) * 8 - (560 ** 2 - 552 ** 2) * 4)
+    const seat = 4.25
+    const around = 592 ** 2 - 552 ** 2 - 8 * 4.5 ** 2
+    const volume = (Math.PI / 4) * (around * (8 + seat + 2.4) - (560.5 ** 2 - 552 ** 2) * seat)
     const list = listed()
     expectWithin(gramsOf(list, 'lens-ring'), volume * 1.27e-3, rounding)
     expect(partOf(list, 'screw:ring:M4').amount).toBe(8)
@@ -184,8 +188,8 @@ test('holes give screws and washers, and leave their part of the board; a small 
   expect(list.notListed).not.toContain('boardScrews')
   expect(partOf(list, 'stand-off:M3')).toMatchObject({ amount: 6, assumed: false })
   expect(partOf(list, 'screw:standOff:M3').amount).toBe(6)
-  // The ring's front lies with the lens's front, 150 + 3 + 1; it is 10 mm high.
-  expect(partOf(list, 'stand-off:M3').size).toEqual({ of: 'standOff', lengthMm: 144, threadMm: 3 })
+  // The ring lies under the lens, whose body begins at 150; it is 10 mm high.
+  expect(partOf(list, 'stand-off:M3').size).toEqual({ of: 'standOff', lengthMm: 140, threadMm: 3 })
   expect(list.typicalWorkshop).toEqual(['printer'])
 })
 

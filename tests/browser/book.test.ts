@@ -1,4 +1,5 @@
 // The book on the page: made from settled results, and opened again as the lamp that it holds.
+import { PDFDocument } from '@cantoo/pdf-lib'
 import { expect, test } from 'vitest'
 import { lampFromPdf } from '../../src/files/lampInPdf.ts'
 import { benchCheck, stileLamp } from '../../src/library/demos.ts'
@@ -8,7 +9,10 @@ import { chromiumPages } from './harness.ts'
 const open = chromiumPages()
 
 test('the book waits for settled figures, is a PDF with the lamp in it, and opens again', async () => {
-  const page = await open()
+  // As on plain http, where a browser has no crypto.subtle.
+  const page = await open({
+    before: (p) => p.addInitScript(() => Object.defineProperty(Crypto.prototype, 'subtle', { get: () => undefined })),
+  })
   await openLamp(page, benchCheck())
   await page.getByRole('button', { name: 'Book', exact: true }).click()
   const dialog = page.getByRole('dialog', { name: 'The book of this lamp' })
@@ -25,6 +29,9 @@ test('the book waits for settled figures, is a PDF with the lamp in it, and open
   expect(download.suggestedFilename()).toBe('bench-check-book.pdf')
   const bytes = await downloaded(download)
   expect(await lampFromPdf(bytes)).toEqual({ ok: true, lamp: benchCheck() })
+  // The night, as the page draws it.
+  const objects = (await PDFDocument.load(bytes)).context.enumerateIndirectObjects()
+  expect(objects.some(([, o]) => /\/Subtype \/Image/.test(String(o)) && /\/Width 1200/.test(String(o)))).toBe(true)
   await dialog.waitFor({ state: 'detached' })
 
   await openLamp(page, stileLamp())

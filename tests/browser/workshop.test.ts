@@ -5,6 +5,7 @@ import type { Download, Page } from 'playwright-core'
 import { GLTFLoader } from 'three/addons/loaders/GLTFLoader.js'
 import { STLLoader } from 'three/addons/loaders/STLLoader.js'
 import { expect, test, vi } from 'vitest'
+import { AT } from '../../src/files/tm25.ts'
 import { axe, downloaded, lampOn, rest } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
@@ -37,6 +38,7 @@ test('a sheet is shown, moved by keys, and saved as DXF, SVG and PDF', async () 
 
   const dxf = await saved(page, 'Save DXF')
   expect(dxf.name).toBe('gannet-head-face.dxf')
+  expect(await panel.getByText('gannet-head-face.dxf has been saved.').isVisible()).toBe(true)
   const read = new DxfParser().parseSync(dxf.bytes.toString('utf8'))
   // The face is 200 mm across; half the typical kerf of 0.15 mm stands outside.
   const radii = read?.entities.flatMap((e) => ('radius' in e && e.layer === 'OUTLINE' ? [Number(e.radius)] : []))
@@ -49,6 +51,8 @@ test('a sheet is shown, moved by keys, and saved as DXF, SVG and PDF', async () 
   // What can't be drawn says why, in its place.
   await panel.getByRole('button', { name: /^Tunnel can’t be made/ }).click()
   await panel.getByText(/The blank is 16\d\d/).waitFor()
+  await panel.getByRole('button', { name: 'Tunnel, length 2 of 2: one of 2 parts', exact: true }).click()
+  await panel.getByRole('region', { name: 'Tunnel, length 2 of 2: one of 2 parts' }).waitFor()
   await paper.waitFor({ state: 'detached' })
   await page.keyboard.press('Escape')
   await panel.waitFor({ state: 'detached' })
@@ -102,5 +106,30 @@ test('parts list: a price is kept in the lamp, summed, undone; the CSV is what i
 
   await panel.getByRole('radio', { name: 'Assembly' }).click()
   await panel.getByRole('heading', { name: 'First power-up' }).waitFor()
+  expect(await axe(page)).toEqual([])
+})
+
+test('a ray file is traced anew and saved; one that takes too long is stopped', async () => {
+  const page = await open({ shared: 'demo' })
+  await page.locator('body').press('m')
+  const panel = panelOf(page)
+  await panel.getByRole('radio', { name: 'Photometry' }).click()
+  const rays = panel.getByRole('spinbutton', { name: 'Rays to start' })
+  await rays.fill('16000')
+  await rays.press('Enter')
+  const { name, bytes } = await saved(page, 'Trace and save TM-25')
+  expect(name).toBe('gannet-head.tm25ray')
+  expect(bytes.subarray(0, 4).toString('latin1')).toBe('TM25')
+  const head = new DataView(bytes.buffer, bytes.byteOffset)
+  const count = Number(head.getBigUint64(AT.rays, true))
+  expect(count).toBeGreaterThan(3000)
+  expect(bytes.length).toBeGreaterThan(36 * count)
+  await panel.getByText(/^gannet-head\.tm25ray has been saved\. [\d,]+ rays of 16,000 that were started/).waitFor()
+
+  await rays.fill('20000000')
+  await rays.press('Enter')
+  await panel.getByRole('button', { name: 'Trace and save TM-25' }).click()
+  await panel.getByRole('button', { name: 'Stop' }).click()
+  await panel.getByText('gannet-head.tm25ray was stopped; nothing is saved.').waitFor()
   expect(await axe(page)).toEqual([])
 })

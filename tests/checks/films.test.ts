@@ -1,4 +1,4 @@
-// Films and covers: a film is of no known plastic and is judged as the one that gives way first; two of one name are told apart.
+// Films and covers: a film is of no known plastic and is judged as the one that gives way first; two of one name are distinguished.
 import { describe, expect, test } from 'vitest'
 import { readPartLedger } from '../../src/beam/partLedger.ts'
 import { checkDesign, checkSheet } from '../../src/checks/check.ts'

@@ -15,7 +15,9 @@ describe('lampwright book', () => {
     const out = join(scratch(), 'bench.pdf')
     const ran = await lampwright(['book', 'bench-check', '--out', out, '--rays', '4096', '--seed', '7'])
     expect(ran.status).toBe(0)
-    expect(ran.out).toBe(`Wrote ${out}, the book of Bench check.\n`)
+    expect(ran.out).toBe(
+      `Wrote ${out}, the book of Bench check. Only the page draws the night: this book has no picture of it.\n`,
+    )
     expect(ran.err).toMatch(/severe findings, the first: .* All of them: on its first page\.\n$/)
     expect(ran.asked?.options).toMatchObject({ maxRays: 4096, seed: 7, variants: true, precision: 0 })
     const back = await lampFromPdf(readFileSync(out))

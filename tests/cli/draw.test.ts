@@ -46,7 +46,7 @@ describe('draw', () => {
     [['draw', 'ice-rink', '--sheet', 'fase'], /No sheet fase \(did you mean face\?\)/],
     [
       ['draw', 'gannet-head', '--sheet', 'tunnel', '--out', 'never.pdf'],
-      /tunnel can’t be drawn: The blank is .* mm and fits/,
+      /tunnel can’t be drawn: The blank is .* mm\. However it is turned/,
     ],
     [
       ['draw', 'ice-rink', '--sheet', 'face', '--format', 'dwg'],

@@ -1,7 +1,12 @@
 // What is drawn, what is refused and why, and what the sheets say.
 import { describe, expect, test } from 'vitest'
+import { pathAreaMm2 } from '../../src/drawing/path.ts'
+import { refusalText } from '../../src/drawing/refusals.ts'
 import { listSheets } from '../../src/drawing/sheets.ts'
+import { tunnelPlans } from '../../src/drawing/tunnelSheets.ts'
+import type { Drawing } from '../../src/drawing/types.ts'
 import { drawingSvg } from '../../src/files/drawingSvg.ts'
+import { paraboloidTunnel } from '../../src/layout/reflectors.ts'
 import { gannetHead, iceRink, stileLamp } from '../../src/library/demos.ts'
 import { binLamp } from '../../src/library/demosAssembled.ts'
 import { assembledLamp } from '../kit/assembledLamp.ts'
@@ -23,7 +28,7 @@ describe('the list', () => {
         if (s.ok) {
           const { partBox } = drawn(lamp, s.name, { withKerf: false })
           expectWithin(s.widthMm, partBox.toX - partBox.fromX, { abs: 1e-9, because: 'the same items' })
-        } else expect(whyNot(lamp, s.name)).toBe(s.why)
+        } else expect(whyNot(lamp, s.name)).toBe(refusalText(s, 'name'))
       }
     }
   })
@@ -32,6 +37,16 @@ describe('the list', () => {
     const refused = listSheets(stileLamp()).flatMap((s) => (s.ok ? [] : [`${s.name}: ${s.why}`]))
     expect(refused).toContain('tunnel: The lamp has no tunnel.')
     expect(refused).toContain('ring: The lamp has no lens, cover or film to be held.')
+  })
+
+  test('the tunnel is laid flat once for a tunnel and a workshop, and again for another of either', () => {
+    const lamp = gannetHead()
+    const plans = tunnelPlans(lamp)
+    expect(tunnelPlans({ ...lamp, name: 'Another' })).toBe(plans)
+    const sheetMm = { widthMm: 2000, heightMm: 1250 }
+    expect(tunnelPlans({ ...lamp, workshop: { ...lamp.workshop, sheetMm } }).map((p) => p.name)).toEqual(['tunnel'])
+    expect(tunnelPlans(lamp).map((p) => p.name)).toEqual(plans.map((p) => p.name))
+    expect(plans.length).toBe(3)
   })
 
   test('an unknown name', () => {
@@ -93,8 +108,13 @@ describe('refused', () => {
 
   test('a blank larger than the sheet, with the parts that hold the same', () => {
     const why = whyNot(gannetHead(), 'tunnel')
-    expect(why).toMatch(/fits on a sheet of 1000 × 600 mm at no turn \(a typical sheet: the lamp says none\)/)
+    expect(why).toMatch(/doesn’t fit on a sheet of 1000 × 600 mm \(a typical sheet: the lamp states none\)/)
     expect(why).toMatch(/The same in 4 parts: tunnel-part-1, tunnel-part-2\.$/)
+    const [tunnel] = listSheets(gannetHead()).filter((s) => s.name === 'tunnel')
+    if (!tunnel || tunnel.ok) throw new Error('it was drawn')
+    expect(refusalText(tunnel, 'title')).toMatch(
+      /The same in 4 parts: “Tunnel, length 1 of 2: one of 2 parts”, “Tunnel, length 2 of 2: one of 2 parts”\.$/,
+    )
     const wide = lampWith({ workshop: { sheetMm: { widthMm: 2000, heightMm: 1250 } } })
     expect(
       listSheets(wide)
@@ -164,6 +184,32 @@ test.each(seeds(6))('lamps drawn at random: every sheet that is listed as drawn 
         expect(drawingSvg(drawn(lamp, name, { withKerf }))).not.toMatch(/NaN|Infinity/)
 })
 
+test('a gore: its flap lies beside one edge, as wide as the workshop says, drawn in at its ends; edge on edge it has none', () => {
+  const finish = { reflectance: 0.9, specularShare: 0.9, scatterDeg: 1 }
+  const made = paraboloidTunnel({ focalMm: 30, focusZMm: 12, inMm: 100, outMm: 300, finish })
+  if (!made.ok) throw new Error(made.why)
+  const gore = (seam: { kind: 'butt' } | { kind: 'flap'; widthMm: number }) => {
+    const lamp = { ...lampWith({ face: { sizeMm: 90 }, boards: [], workshop: { seam } }), tunnel: made.tunnel }
+    const { items } = drawn(lamp, 'tunnel-gore', { withKerf: false })
+    const paths = (layer: string) => items.flatMap((i) => (i.kind === 'path' && i.layer === layer ? [i] : []))
+    const [outline] = paths('outline')
+    if (!outline) throw new Error('no outline')
+    return { areaMm2: Math.abs(pathAreaMm2(outline)), glue: paths('glue'), words: words({ items } as Drawing) }
+  }
+  const [plain, flapped] = [gore({ kind: 'butt' }), gore({ kind: 'flap', widthMm: 10 })]
+  expect(plain.glue).toEqual([])
+  const [glue] = flapped.glue
+  if (!glue) throw new Error('no glue line')
+  const heights = glue.vertices.map((v) => v.y)
+  const long = Math.max(...heights) - Math.min(...heights)
+  // A strip of one width along the edge, less a triangle of 10 by 5 mm at each end. The sheet may lie turned: only then is it less long upright.
+  expectWithin(flapped.areaMm2 - plain.areaMm2, 10 * (long - 5), {
+    rel: 0.06,
+    because: 'the edge slopes at the end of a drawn-in corner',
+  })
+  expect(flapped.words).toMatch(/a flap of 10 mm, bent by 22\.5°\s+along the glue line, behind the next gore/)
+})
+
 describe('stand-offs of a typical ring', () => {
   test('don’t forbid the face where they would lie under boards; stated, they do', () => {
     const small = { lens: { diameterMm: 150, zMm: 1050 } }
@@ -176,12 +222,26 @@ describe('stand-offs of a typical ring', () => {
   })
 })
 
+test('an emitter’s number stands beside its outline, not across it', () => {
+  const { items } = drawn(gannetHead(), 'board-seven')
+  const [type] = gannetHead().boardTypes
+  const numbers = items.flatMap((i) => (i.kind === 'text' && i.layer === 'mark' && /^\d+$/.test(i.text) ? [i] : []))
+  const bodies = items.flatMap((i) => (i.kind === 'circle' && i.layer === 'mark' ? [i] : []))
+  expect([numbers.length, bodies.length]).toEqual([type?.sites.length, type?.sites.length])
+  for (const n of numbers)
+    for (const b of bodies) expect(Math.hypot(n.x - b.x, n.y - b.y)).toBeGreaterThan(b.radiusMm + 0.3)
+})
+
+test('a board is not cut by its sheet, a face is', () => {
+  expect([drawn(gannetHead(), 'board-seven').isCut, drawn(gannetHead(), 'face').isCut]).toEqual([false, true])
+})
+
 describe('the title block', () => {
   test('lamp, sheet, scale, date, design, material, thickness, kerf', () => {
     const text = words(drawn(lampWith({ workshop: { drawnBy: 'A. Builder', kerfMm: 0.3 } }), 'tunnel-part-1'))
     for (const part of [
       'Gannet Head',
-      'length 1 of 2: one part of 2',
+      'length 1 of 2: one of 2 parts',
       '1 : 1, mm',
       '2026-11-30',
       'a'.repeat(16),

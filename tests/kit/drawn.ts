@@ -1,4 +1,5 @@
 // A sheet of a lamp as a drawing, or its refusal.
+import { refusalText } from '../../src/drawing/refusals.ts'
 import { type DrawContext, drawSheet } from '../../src/drawing/sheets.ts'
 import type { Drawing } from '../../src/drawing/types.ts'
 import { drawingDxf } from '../../src/files/drawingDxf.ts'
@@ -18,5 +19,5 @@ export const drawnDxf = async (lamp: Lamp, sheet: string): Promise<ReadDxf> =>
 
 export function whyNot(lamp: Lamp, sheet: string): string {
   const made = drawSheet(lamp, sheet, CONTEXT)
-  return made.ok ? 'it was drawn' : made.why
+  return made.ok ? 'it was drawn' : refusalText(made, 'name')
 }

@@ -20,13 +20,8 @@ export function fakeResults(lamp: Lamp): BookResults {
   }
 }
 
-export async function fakeBook(
-  lamp: Lamp,
-  more: Partial<BookContext> = {},
-  results = fakeResults(lamp),
-): Promise<Book> {
-  return bookOf(lamp, results, { version: '9.9.9', date: '2026-03-04', hash: await designHash(lamp), ...more })
-}
+export const fakeBook = (lamp: Lamp, more: Partial<BookContext> = {}, results = fakeResults(lamp)): Book =>
+  bookOf(lamp, results, { version: '9.9.9', date: '2026-03-04', hash: designHash(lamp), ...more })
 
 const font = (face: string) => readFileSync(new URL(`../../public/fonts/LiberationSans-${face}.ttf`, import.meta.url))
 

@@ -94,7 +94,7 @@ describe('in words', () => {
     expect(size('lens')).toBe('⌀ 560 × 3 mm, at 1050 mm')
     expect(size('cell')).toBe('3 Ah, 10 in series × 6 in parallel')
     expect(size('fuse:3A:58V:blade')).toBe('3 A, 58 V, blade, taken as typical')
-    expect(size('tunnel:1')).toContain('200 to 560 mm (round), 14 to 1040 mm; 12 600 cm² of 0.5 mm')
+    expect(size('tunnel:1')).toContain('200 to 560 mm (round), 14 to 1040 mm; 12 700 cm² of 0.5 mm')
     expect(partWords(list.parts.find((p) => p.key === 'cell')!)).toBe('Cell, li-ion “10 in series, 6 in parallel”')
   })
   test('grams, then kilograms; unknown is said', () => {

@@ -5,11 +5,10 @@ import { FIRST_RULE } from '../../report/danger.ts'
 import { leadDistances } from '../../report/dangerLead.ts'
 import { THIN } from '../common/format.ts'
 import { type DangerPane, danger, useDanger } from '../store/danger.ts'
-import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { HandbookLink } from '../ui/HandbookLink.tsx'
+import { Panel } from '../ui/Panel.tsx'
 import { MissingRemarks } from '../ui/TryAgain.tsx'
-import { usePanel } from '../ui/usePanel.ts'
 import { EyesPane } from './EyesPane.tsx'
 import { FoundPane } from './FoundPane.tsx'
 import { FrontPane } from './FrontPane.tsx'
@@ -17,7 +16,6 @@ import { HeatPane } from './HeatPane.tsx'
 import { PaperPane } from './PaperPane.tsx'
 import type { PaneProps } from './pane.ts'
 import { SunPane } from './SunPane.tsx'
-import '../ui/panel.css'
 import './danger.css'
 
 const PANES = [
@@ -40,32 +38,24 @@ const PANE_COMPONENTS: Record<DangerPane, (p: PaneProps) => ReactNode> = {
 
 const hide = () => danger.setState({ open: false })
 
-function close() {
-  hide()
-  document.querySelector<HTMLElement>('.danger-link button')?.focus()
-}
-
 export function DangerPanel() {
-  const { title, onKeyDown } = usePanel(hide, close)
   const pane = useDanger((s) => s.pane)
   return (
-    <section className="ui-panel danger-panel" aria-labelledby="danger-title" onKeyDown={onKeyDown}>
-      <header className="danger-head">
-        <h2 id="danger-title" ref={title} tabIndex={-1}>
-          Dangers in full
-        </h2>
-        <ReadingStatus />
-        <Button kind="quiet" name="Close the dangers" hint="Close (Esc)" onPress={close}>
-          ✕
-        </Button>
-      </header>
+    <Panel
+      of="danger"
+      title="Dangers in full"
+      closeName="Close the dangers"
+      closeHint="Close (Esc)"
+      head={<ReadingStatus />}
+      hide={hide}
+    >
       <MissingRemarks of="danger" />
       <KeyDistances />
       <Choice label="Show" segments value={pane} options={PANES} onChoose={(key) => danger.setState({ pane: key })} />
       <ActivePane />
       <p className="danger-rule">{FIRST_RULE}</p>
       <HandbookLink page="07-hot-spots-and-the-sun" />
-    </section>
+    </Panel>
   )
 }
 
@@ -129,7 +119,7 @@ function ActivePane() {
   const Pane = PANE_COMPONENTS[pane]
   if (!reading || !lamp)
     return (
-      <p className="danger-quiet danger-none">
+      <p className="danger-quiet ui-panel-pane">
         {failed
           ? 'Nothing has been searched. '
           : 'Every place in front of the lamp, its parts, the sun from every side and the eyes are being searched. '}
@@ -139,7 +129,7 @@ function ActivePane() {
   return (
     // It scrolls, and one pane holds nothing that can be focused: the keyboard reaches it by itself.
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard (WCAG 2.1.1)
-    <div key={pane} className="danger-pane" data-pane={pane} data-stale={stale || undefined} tabIndex={0}>
+    <div key={pane} className="danger-pane ui-panel-pane" data-pane={pane} data-stale={stale || undefined} tabIndex={0}>
       <Pane reading={reading} lamp={lamp} />
     </div>
   )

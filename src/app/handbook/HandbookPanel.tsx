@@ -1,32 +1,16 @@
 // The handbook over the view: contents on the left, a page on the right.
 import { type MouseEvent, useEffect, useMemo, useRef } from 'react'
 import { HANDBOOK_PAGES, type HandbookPage, handbook, openHandbook, useHandbook } from '../store/handbook.ts'
-import { Button } from '../ui/Button.tsx'
-import { usePanel } from '../ui/usePanel.ts'
+import { Panel } from '../ui/Panel.tsx'
 import { pageHtml } from './pages.ts'
-import '../ui/panel.css'
 import './handbook.css'
 
 const hide = () => handbook.setState({ open: false })
 
-function close() {
-  hide()
-  document.querySelector<HTMLElement>('[role="tab"][aria-selected="true"]')?.focus()
-}
-
 export default function HandbookPanel() {
-  const { title, onKeyDown } = usePanel(hide, close)
   const page = useHandbook((s) => s.page)
   return (
-    <section className="ui-panel handbook" aria-labelledby="handbook-title" onKeyDown={onKeyDown}>
-      <header className="handbook-head">
-        <h2 id="handbook-title" ref={title} tabIndex={-1}>
-          Handbook
-        </h2>
-        <Button kind="quiet" name="Close the handbook" hint="Close (I or Esc)" onPress={close}>
-          ✕
-        </Button>
-      </header>
+    <Panel of="handbook" title="Handbook" closeName="Close the handbook" closeHint="Close (I or Esc)" hide={hide}>
       <div className="handbook-body">
         <nav aria-label="Pages of the handbook" className="ui-panel-scrolls">
           <Contents title="For a builder" from={0} to={12} />
@@ -34,7 +18,7 @@ export default function HandbookPanel() {
         </nav>
         <Page page={page} />
       </div>
-    </section>
+    </Panel>
   )
 }
 

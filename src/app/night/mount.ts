@@ -96,7 +96,7 @@ export function mountNight(stage: Stage): Mounted | null {
     resize(stage.marks, size, screenScale())
     ctx.setTransform(screenScale(), 0, 0, screenScale(), 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
-    paintOver(ctx, size, measurePalette(), true)
+    paintOver(ctx, size, measurePalette(), { withProbe: true })
     const words = currentReading(size)
     if (stage.here.textContent !== words) stage.here.textContent = words
   }

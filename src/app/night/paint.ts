@@ -19,9 +19,9 @@ import {
 } from './scene.ts'
 import { night } from './state.ts'
 
-/** Halves of the picture in CSS px: left edge and size. */
-export function halvesOf(size: PictureSize): { x: number; size: PictureSize }[] {
-  if (!isSplit()) return [{ x: 0, size }]
+/** Halves of the picture in CSS px: left edge and size. `alone`: the open lamp, whatever it is compared with. */
+export function halvesOf(size: PictureSize, alone = false): { x: number; size: PictureSize }[] {
+  if (alone || !isSplit()) return [{ x: 0, size }]
   const width = Math.floor(size.width / 2)
   return [
     { x: 0, size: { ...size, width } },
@@ -40,14 +40,14 @@ export function makePainter(gl: NightGl) {
   }
 
   /** `scale`: canvas pixels for each CSS px. */
-  return (size: PictureSize, scale: number): void => {
+  return (size: PictureSize, scale: number, alone = false): void => {
     gl.clear()
     const lit = currentLights()
     const first = lit[0]
     if (!first) return
     const { place, figure } = currentScene()
     const exposure = currentExposure(first, place)
-    for (const [i, half] of halvesOf(size).entries()) {
+    for (const [i, half] of halvesOf(size, alone).entries()) {
       const of = lit[i]
       if (!of) continue
       const slot = i === 0 ? 0 : 1
@@ -91,12 +91,12 @@ export function paintOver(
   ctx: CanvasRenderingContext2D,
   size: PictureSize,
   palette: Palette,
-  withProbe: boolean,
+  { withProbe, alone = false }: { withProbe: boolean; alone?: boolean },
 ): void {
   const { marks, station: name, probe } = night.getState()
   const { place } = currentScene()
   const { target } = design.lamp()
-  const halves = halvesOf(size)
+  const halves = halvesOf(size, alone)
   for (const half of halves) {
     ctx.save()
     ctx.beginPath()

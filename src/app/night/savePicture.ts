@@ -30,10 +30,10 @@ function exposureWords(): string {
 const airWords = (visibilityM: number | null) =>
   visibilityM === null ? 'no haze drawn' : `${hazeWord(visibilityM)}, visibility ${metres(visibilityM)}`
 
-/** Lamp, target, exposure, air and day; then the picture's limits. */
-function captionOf(day: Date): [string, string] {
+/** Lamp, target, exposure, air and day; then the picture's limits. `alone`: without the comparison. */
+export function captionOf(day: Date, alone = false): [string, string] {
   const lamp = design.lamp()
-  const other = comparison.getState().lit
+  const other = alone ? null : comparison.getState().lit
   const names = other ? `${lamp.name} (left) and ${other.name} (right)` : lamp.name
   const { sheet, stale } = result.getState()
   const date = day.toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' })
@@ -65,7 +65,7 @@ export function composePicture(picture: HTMLCanvasElement, size: PictureSize, sc
   out.height = Math.round((size.height + strip) * scale)
   ctx.drawImage(picture, 0, 0)
   ctx.setTransform(scale, 0, 0, scale, 0, 0)
-  paintOver(ctx, size, palette, false)
+  paintOver(ctx, size, palette, { withProbe: false })
   ctx.fillStyle = '#11171a'
   ctx.fillRect(0, size.height, size.width, strip)
   ctx.font = fontOf(palette, 12.5)

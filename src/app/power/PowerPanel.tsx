@@ -1,14 +1,12 @@
 // Heat and power, over the view: each mode's duration and what ends it; the wiring; the checklist for the first power-up.
 import { type PowerPage, power, usePower } from '../store/power.ts'
-import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { HandbookLink } from '../ui/HandbookLink.tsx'
+import { Panel } from '../ui/Panel.tsx'
 import { MissingRemarks } from '../ui/TryAgain.tsx'
-import { usePanel } from '../ui/usePanel.ts'
 import { Modes } from './Modes.tsx'
 import { PowerUp } from './PowerUp.tsx'
 import { Wiring } from './Wiring.tsx'
-import '../ui/panel.css'
 import './power.css'
 import './powerPrint.css'
 
@@ -22,29 +20,24 @@ const HANDBOOK = { modes: '08-heat-and-minutes', wiring: '09-battery-fuses-wires
 
 const hide = () => power.setState({ open: false })
 
-function close() {
-  hide()
-  const link = document.querySelector<HTMLElement>('.power-link button')
-  // With both parts folded there is no link to return the focus to.
-  ;(link ?? document.querySelector<HTMLElement>('[role="tab"][aria-selected="true"]'))?.focus()
-}
-
 export function PowerPanel() {
-  const { title, onKeyDown } = usePanel(hide, close)
   const page = usePower((s) => s.page)
   const ready = usePower((s) => s.report !== null)
   return (
-    <section className="ui-panel ui-panel-scrolls power-panel" aria-labelledby="power-title" onKeyDown={onKeyDown}>
-      <header className="power-head">
-        <h2 id="power-title" ref={title} tabIndex={-1}>
-          Heat and power
-        </h2>
-        <Choice label="Shown" segments value={page} options={PAGES} onChoose={(page) => power.setState({ page })} />
-        <State />
-        <Button kind="quiet" name="Close heat and power" hint="Close (W or Esc)" onPress={close}>
-          ✕
-        </Button>
-      </header>
+    <Panel
+      of="power"
+      title="Heat and power"
+      closeName="Close heat and power"
+      closeHint="Close (W or Esc)"
+      head={
+        <>
+          <Choice label="Shown" segments value={page} options={PAGES} onChoose={(page) => power.setState({ page })} />
+          <State />
+        </>
+      }
+      scrolls
+      hide={hide}
+    >
       <MissingRemarks of="heat" />
       {ready && page === 'modes' && <Modes />}
       {ready && page === 'wiring' && <Wiring />}
@@ -53,7 +46,7 @@ export function PowerPanel() {
       <p className="ui-hidden" role="status">
         <Announcement />
       </p>
-    </section>
+    </Panel>
   )
 }
 

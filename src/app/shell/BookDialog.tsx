@@ -10,9 +10,6 @@ import { Toggle } from '../ui/Toggle.tsx'
 import { type BookForm, type BookReady, readyFor, saveBook } from './book.ts'
 import { shell, useShell } from './page.ts'
 
-/** The night's chapter takes a picture, which the page hands in nowhere yet. */
-const CHAPTERS = CHAPTER_IDS.filter((id) => id !== 'night')
-
 const close = () => shell.setState({ book: false })
 
 export function BookDialog() {
@@ -55,7 +52,7 @@ function BookChoice() {
         file.
       </p>
       <div className="shell-chapters">
-        {CHAPTERS.map((id) => (
+        {CHAPTER_IDS.map((id) => (
           <Toggle
             key={id}
             label={CHAPTER_TITLES[id]}

@@ -4,9 +4,11 @@ import type { DangerReading } from '../../job/danger/result.ts'
 import { sameTrace } from '../../job/danger/sameTrace.ts'
 import { designHash } from '../../lamp/designHash.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { localDate } from '../../num/localDate.ts'
 import type { ChapterId } from '../../report/book/model.ts'
 import type { BookResults } from '../../report/book/results.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
+import { bookPicture } from '../night/bookPicture.ts'
 import type { DangerState } from '../store/danger.ts'
 import { missingFindings, missing as missingParts } from '../store/missing.ts'
 import type { PowerState } from '../store/power.ts'
@@ -54,9 +56,10 @@ export async function saveBook(
 ): Promise<string | null> {
   const missing = missingFindings(missingParts.getState()).map((f) => f.title)
   try {
+    const night = results.sheet && !without.includes('night') ? await nightOf() : undefined
     const { bookOf } = await import('../../report/book/book.ts')
-    const hash = await designHash(lamp)
-    const book = bookOf(lamp, results, { version, date: today(), hash, without, missing })
+    const hash = designHash(lamp)
+    const book = bookOf(lamp, { ...results, night }, { version, date: localDate(), hash, without, missing })
     const name = `${fileStem(lamp.name)}-book.${form}`
     if (form === 'html') {
       const { bookHtml } = await import('../../report/book/html.ts')
@@ -73,15 +76,17 @@ export async function saveBook(
   }
 }
 
+/** A picture that fails must not cost the book. */
+async function nightOf(): Promise<BookResults['night']> {
+  try {
+    return (await bookPicture()) ?? { why: 'This browser gives the page no WebGL 2: the night can’t be drawn.' }
+  } catch (error) {
+    return { why: `The night could not be drawn: ${error instanceof Error ? error.message : String(error)}` }
+  }
+}
+
 async function fontBytes(face: 'Regular' | 'Bold'): Promise<Uint8Array> {
   const got = await fetch(new URL(`fonts/LiberationSans-${face}.ttf`, document.baseURI))
   if (!got.ok) throw new Error('its font is not there')
   return new Uint8Array(await got.arrayBuffer())
-}
-
-/** By the local calendar, ISO 8601. */
-function today(): string {
-  const now = new Date()
-  const two = (x: number) => String(x).padStart(2, '0')
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`
 }

@@ -9,15 +9,21 @@ export interface WorkshopState {
   pane: WorkshopPane
   /** Name of the drawing shown; null: the first that can be drawn. */
   sheet: string | null
-  /** What happened last, for screen readers and beside the buttons. */
-  announcement: string
+  /** What became of the file that was asked for last; it stands beside the buttons. */
+  saved: Saved | null
+}
+
+export interface Saved {
+  file: string
+  state: 'making' | 'saved' | 'stopped' | 'failed'
+  words: string
 }
 
 export const workshop = createStore<WorkshopState>()(() => ({
   open: false,
   pane: 'drawings',
   sheet: null,
-  announcement: '',
+  saved: null,
 }))
 
 export const useWorkshop = <T>(pick: (s: WorkshopState) => T): T => useStore(workshop, pick)

@@ -7,14 +7,13 @@ import { useDesign } from '../store/stores.ts'
 import { sweep, useSweep } from '../store/sweep.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
-import { usePanel } from '../ui/usePanel.ts'
+import { Panel } from '../ui/Panel.tsx'
 import { stateWords } from './model/plot.ts'
 import { Ranges } from './Ranges.tsx'
 import { SweepCurve } from './SweepCurve.tsx'
 import { SweepMap } from './SweepMap.tsx'
 import { SweepWords } from './SweepWords.tsx'
 import { saveCsv } from './saveCsv.ts'
-import '../ui/panel.css'
 import './sweep.css'
 import './sweepMap.css'
 
@@ -32,30 +31,16 @@ const ENDS = [
 
 const hide = () => sweep.setState({ open: false })
 
-function close() {
-  hide()
-  document.querySelector<HTMLElement>('.sweep-link button')?.focus()
-}
-
 export function SweepPanel({ actions }: { actions: SweepActions }) {
-  const { title, onKeyDown } = usePanel(hide, close)
   return (
-    <section className="ui-panel ui-panel-scrolls sweep-panel" aria-labelledby="sweep-title" onKeyDown={onKeyDown}>
-      <header className="sweep-head">
-        <h2 id="sweep-title" ref={title} tabIndex={-1}>
-          Try a range
-        </h2>
-        <Button kind="quiet" name="Close the range" hint="Close (T or Esc)" onPress={close}>
-          ✕
-        </Button>
-      </header>
+    <Panel of="sweep" title="Try a range" closeName="Close the range" closeHint="Close (T or Esc)" scrolls hide={hide}>
       <Ranges />
       <FigureRow actions={actions} />
       <Results actions={actions} />
       <p className="ui-hidden" role="status">
         <Announcement />
       </p>
-    </section>
+    </Panel>
   )
 }
 

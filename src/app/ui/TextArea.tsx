@@ -1,6 +1,6 @@
 // Several lines of text. Leaving the field commits them; Escape restores the old ones.
-import { useState } from 'react'
 import { TextArea as Area, TextField as Field, Label } from 'react-aria-components'
+import { useTextDraft } from './useTextDraft.ts'
 import './ui.css'
 import './textArea.css'
 
@@ -12,33 +12,21 @@ export function TextArea(p: {
   /** Returns why the text is invalid, or null. */
   onSet(value: string): string | null
 }) {
-  const [draft, setDraft] = useState<string | null>(null)
-  const [why, setWhy] = useState<string | null>(null)
+  const { text, isDraft, why, type, commit, restore } = useTextDraft(p.value, p.onSet)
   return (
     <Field
-      value={draft ?? p.value}
+      value={text}
       isInvalid={why !== null}
-      onChange={(text) => {
-        setDraft(text)
-        setWhy(null)
-      }}
-      onBlur={() => {
-        if (draft !== null && draft !== p.value) setWhy(p.onSet(draft))
-        setDraft(null)
-      }}
+      onChange={type}
+      onBlur={() => commit(true)}
       onKeyDown={(event) => {
-        if (event.key !== 'Escape' || draft === null) return
+        if (event.key !== 'Escape' || !isDraft) return
         event.preventDefault()
-        setDraft(null)
+        restore()
       }}
     >
       <Label className="ui-hidden">{p.label}</Label>
-      <Area
-        className="ui-input ui-area"
-        rows={p.rows}
-        maxLength={p.maxLength}
-        data-draft={draft !== null || undefined}
-      />
+      <Area className="ui-input ui-area" rows={p.rows} maxLength={p.maxLength} data-draft={isDraft || undefined} />
       <span role="alert" className="ui-why">
         {why}
       </span>

@@ -1,6 +1,6 @@
 // A line of text. Enter or leaving the field commits it; Escape restores the old text.
-import { useState } from 'react'
 import { TextField as Field, Input, Label } from 'react-aria-components'
+import { useTextDraft } from './useTextDraft.ts'
 import './ui.css'
 
 export interface TextFieldProps {
@@ -15,32 +15,19 @@ export interface TextFieldProps {
 }
 
 export function TextField(p: TextFieldProps) {
-  const [draft, setDraft] = useState<string | null>(null)
-  const [why, setWhy] = useState<string | null>(null)
-  const commit = (leave: boolean) => {
-    if (draft === null) return
-    const fault = draft === p.value ? null : p.onSet(draft)
-    setWhy(fault)
-    if (fault === null || leave) setDraft(null)
-  }
+  const { text, isDraft, why, type, commit, restore } = useTextDraft(p.value, p.onSet)
   return (
     <div className="ui-slot" title={p.description}>
       <Field
         className={p.className ?? 'ui-field ui-field-words'}
-        value={draft ?? p.value}
+        value={text}
         isInvalid={why !== null}
         {...(p.hideLabel && { 'aria-label': p.label })}
-        onChange={(text) => {
-          setDraft(text)
-          setWhy(null)
-        }}
+        onChange={type}
         onBlur={() => commit(true)}
         onKeyDown={(event) => {
           if (event.key === 'Enter') commit(false)
-          if (event.key === 'Escape') {
-            setDraft(null)
-            setWhy(null)
-          }
+          if (event.key === 'Escape') restore()
         }}
       >
         {!p.hideLabel && <Label className="ui-label">{p.label}</Label>}
@@ -49,7 +36,7 @@ export function TextField(p: TextFieldProps) {
           autoComplete="off"
           spellCheck={false}
           maxLength={p.maxLength}
-          data-draft={draft !== null || undefined}
+          data-draft={isDraft || undefined}
         />
         <span role="alert" className="ui-why">
           {why}

@@ -1,11 +1,10 @@
 // A drawing at any scale: wheel and buttons scale it, dragging and arrow keys move it; the pages that a PDF cuts it into over it.
 import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef, useState } from 'react'
 import type { Drawing, Item } from '../../drawing/types.ts'
-import { CAPITAL, LINES } from '../../files/drawingSvg.ts'
+import { CAPITAL, LINES, pathData } from '../../files/drawingSvg.ts'
 import type { Box } from '../../num/grid.ts'
 import { Button } from '../ui/Button.tsx'
 import { type Frame, movedFrame, scaledFrame, wholeFrame } from './model/frame.ts'
-import { pathData } from './model/pathData.ts'
 
 const STEP = 1.25
 const ARROWS: Record<string, readonly [number, number]> = {

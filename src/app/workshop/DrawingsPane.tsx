@@ -1,26 +1,30 @@
 // Drawings to cut by: the list of sheets, the one that is shown, with the pages that a PDF takes, and its files.
-import { useDeferredValue, useEffect, useMemo, useState } from 'react'
+import { useMemo, useState } from 'react'
 import { drawSheet, type ListedSheet, listSheets } from '../../drawing/sheets.ts'
 import { type Paper, tiles } from '../../drawing/tiles.ts'
-import type { Drawing } from '../../drawing/types.ts'
+import type { Drawing, Refusal } from '../../drawing/types.ts'
 import { drawingDxf } from '../../files/drawingDxf.ts'
 import { drawingPdf } from '../../files/drawingPdf.ts'
 import { drawingSvg } from '../../files/drawingSvg.ts'
 import { designHash } from '../../lamp/designHash.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { workshopOf } from '../../library/typicalWorkshop.ts'
+import { localDate } from '../../num/localDate.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
 import { formatNumber } from '../common/units.ts'
-import { useDesign } from '../store/stores.ts'
 import { useWorkshop, workshop } from '../store/workshop.ts'
 import { Button } from '../ui/Button.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
 import { DrawingView } from './DrawingView.tsx'
+import { SavedWords } from './SavedWords.tsx'
 import { SheetList } from './SheetList.tsx'
 import { saving } from './saving.ts'
+import { useLampAtRest } from './useLampAtRest.ts'
+
+const show = (sheet: string) => workshop.setState({ sheet, saved: null })
 
 export function DrawingsPane() {
-  const lamp = useDeferredValue(useDesign((s) => s.lamp))
+  const { lamp, isCurrent } = useLampAtRest()
   const sheets = useMemo(() => listSheets(lamp), [lamp])
   const chosen = useWorkshop((s) => s.sheet)
   const sheet = sheets.find((s) => s.name === chosen) ?? sheets.find((s) => s.ok) ?? sheets[0]
@@ -32,35 +36,20 @@ export function DrawingsPane() {
           s.ok ? { ...s, words: `${formatNumber(s.widthMm, 1)} × ${formatNumber(s.heightMm, 1)} mm` } : s,
         )}
         chosen={sheet?.name}
-        onChoose={(name) => workshop.setState({ sheet: name })}
+        onChoose={show}
       />
-      {sheet && <Sheet lamp={lamp} sheet={sheet} />}
+      {sheet && <Sheet lamp={lamp} sheet={sheet} isCurrent={isCurrent} />}
     </div>
   )
 }
 
-function useHash(lamp: Lamp): string | null {
-  const [known, setKnown] = useState<{ lamp: Lamp; hash: string } | null>(null)
-  useEffect(() => {
-    let gone = false
-    designHash(lamp).then((hash) => {
-      if (!gone) setKnown({ lamp, hash })
-    })
-    return () => {
-      gone = true
-    }
-  }, [lamp])
-  return known?.lamp === lamp ? known.hash : null
-}
-
-function Sheet({ lamp, sheet }: { lamp: Lamp; sheet: ListedSheet }) {
-  const hash = useHash(lamp)
+function Sheet({ lamp, sheet, isCurrent }: { lamp: Lamp; sheet: ListedSheet; isCurrent: boolean }) {
   const [withKerf, setWithKerf] = useState(true)
   const [showPages, setShowPages] = useState(true)
   const { paper, kerfMm } = workshopOf(lamp)
   const drawn = useMemo(
-    () => drawSheet(lamp, sheet.name, { date: today(), hash: hash ?? '…', withKerf }),
-    [lamp, sheet.name, hash, withKerf],
+    () => drawSheet(lamp, sheet.name, { date: localDate(), hash: designHash(lamp), withKerf }),
+    [lamp, sheet.name, withKerf],
   )
   const cut = useMemo(
     () =>
@@ -71,39 +60,51 @@ function Sheet({ lamp, sheet }: { lamp: Lamp; sheet: ListedSheet }) {
         : [],
     [drawn, paper],
   )
-  if (!drawn.ok)
-    return (
-      <div className="workshop-shown">
-        <p role="alert">
-          <strong>{sheet.title} can’t be drawn.</strong> {drawn.why}
-        </p>
-      </div>
-    )
+  if (!drawn.ok) return <Refused title={sheet.title} refusal={drawn} />
   return (
     <div className="workshop-shown">
       <div className="workshop-row">
-        <Files drawing={drawn.drawing} lamp={lamp} paper={paper} isReady={hash !== null} />
-        {kerfMm > 0 && <Toggle label="Kerf added" value={withKerf} onChange={setWithKerf} />}
+        <Files drawing={drawn.drawing} lamp={lamp} paper={paper} isReady={isCurrent} />
+        {drawn.drawing.isCut && kerfMm > 0 && <Toggle label="Kerf added" value={withKerf} onChange={setWithKerf} />}
         <Toggle label="Pages" value={showPages} onChange={setShowPages} />
         <p>
           {cut.length === 1 ? `One page ${paper}` : `${cut.length} pages ${paper}`}; measure the 100 mm bar on a page
           before you cut by it.
         </p>
       </div>
+      <SavedWords />
       <DrawingView drawing={drawn.drawing} pages={showPages ? cut : NO_PAGES} />
+    </div>
+  )
+}
+
+/** Other sheets that hold the same are a press away. */
+function Refused({ title, refusal: { why, instead } }: { title: string; refusal: Refusal }) {
+  return (
+    <div className="workshop-shown">
+      <p role="alert">
+        <strong>{title} can’t be drawn.</strong> {why} {instead && `${instead.words}:`}
+      </p>
+      {instead && (
+        <ul className="workshop-instead">
+          {instead.sheets.map((s) => (
+            <li key={s.name}>
+              <Button onPress={() => show(s.name)}>{s.title}</Button>
+            </li>
+          ))}
+        </ul>
+      )}
     </div>
   )
 }
 
 const NO_PAGES: readonly never[] = []
 
-const today = (): string => new Date().toISOString().slice(0, 10)
-
 interface FilesProps {
   drawing: Drawing
   lamp: Lamp
   paper: Paper
-  /** Its title block has the design's hash. */
+  /** It is of the lamp on the page. */
   isReady: boolean
 }
 

@@ -22,6 +22,7 @@ import { NumberField } from '../ui/NumberField.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
 import { TextField } from '../ui/TextField.tsx'
 import { withTyped } from './edits.ts'
+import { SavedWords } from './SavedWords.tsx'
 import { ScrolledPane } from './ScrolledPane.tsx'
 import { saving } from './saving.ts'
 
@@ -45,6 +46,7 @@ export function PartsPane() {
             }))
           }
         />
+        <SavedWords />
       </div>
       {sumSentences(list).map((sentence) => (
         <p key={sentence}>{sentence}</p>
@@ -65,7 +67,7 @@ function Rows({ list }: { list: PartsList }) {
     { key: 'what', name: 'Part', words: true, heading: true, of: (p) => <What part={p} /> },
     { key: 'amount', name: 'Amount', of: amountWords },
     { key: 'mass', name: 'Mass', of: massOf },
-    { key: 'each', name: `Price of one, ${currency}`, of: (p) => <Price part={p} /> },
+    { key: 'each', name: `Each, ${currency}`, of: (p) => <Price part={p} /> },
     { key: 'cost', name: 'Cost', of: (p) => (p.cost === null ? '' : moneyWords(p.cost, currency)) },
   ]
   return (

@@ -3,12 +3,15 @@ import { useMemo, useState } from 'react'
 import { version } from '../../../package.json'
 import { type Lm63Edition, lm63Text } from '../../files/lm63Write.ts'
 import { inputPower } from '../../job/power/inputPower.ts'
+import { localDate } from '../../num/localDate.ts'
 import { lightWords } from '../../report/light.ts'
 import { photometryInputWords } from '../../report/photometry.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { RayFile } from './RayFile.tsx'
+import { SavedWords } from './SavedWords.tsx'
 import { ScrolledPane } from './ScrolledPane.tsx'
 import { saving } from './saving.ts'
 
@@ -27,7 +30,7 @@ export function PhotometryPane() {
     const input = inputPower(lamp)
     return lm63Text(sheet, lamp, {
       edition: Number(edition) as Lm63Edition,
-      date: new Date().toISOString().slice(0, 10),
+      date: localDate(),
       version,
       input: input && { watts: input.watts, of: photometryInputWords(input.of) },
       light: `${lightWords(sheet.light)}.`,
@@ -62,17 +65,14 @@ export function PhotometryPane() {
               : written.why}
         </p>
       </div>
+      <SavedWords ending=".ies" />
       {written?.ok &&
         written.notes.map((note) => (
           <p key={note} className="workshop-quiet">
             {note}
           </p>
         ))}
-      <h3>Rays, IES TM-25</h3>
-      <p>
-        Single rays with place, direction and flux, for other ray tracers. They are many millions of bytes and come from
-        the command line: <code>npm run -s lampwright -- photometry FILE --format tm25 --rays 1000000 --out PATH</code>
-      </p>
+      <RayFile />
     </ScrolledPane>
   )
 }

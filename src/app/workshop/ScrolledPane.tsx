@@ -11,7 +11,7 @@ export const ScrolledPane = ({
   children: ReactNode
 }) => (
   // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by key
-  <section className={className} aria-label={label} tabIndex={0}>
+  <section className={`ui-panel-pane ${className}`} aria-label={label} tabIndex={0}>
     {children}
   </section>
 )

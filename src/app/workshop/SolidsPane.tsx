@@ -1,19 +1,21 @@
 // Solids: the whole lamp for other programs, and what is printed, cut to pieces that fit the printer.
-import { lazy, Suspense, useDeferredValue, useEffect, useMemo, useState } from 'react'
+import { lazy, Suspense, useEffect, useMemo, useState } from 'react'
 import { solidsInWorker } from '../../job/solids/client.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { type ListedPart, listParts, type MadePart, type PartName } from '../../solids/parts.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
-import { useDesign } from '../store/stores.ts'
+import { workshop } from '../store/workshop.ts'
 import { Button } from '../ui/Button.tsx'
+import { SavedWords } from './SavedWords.tsx'
 import { SheetList } from './SheetList.tsx'
 import { saving } from './saving.ts'
+import { useLampAtRest } from './useLampAtRest.ts'
 
 // three is large, so it is not part of the initial bundle.
 const MeshView = lazy(() => import('./MeshView.tsx'))
 
 export function SolidsPane() {
-  const lamp = useDeferredValue(useDesign((s) => s.lamp))
+  const { lamp, isCurrent } = useLampAtRest()
   const parts = useMemo(() => listParts(lamp), [lamp])
   const [chosen, choose] = useState<PartName>('assembly')
   const part = parts.find((p) => p.name === chosen)
@@ -23,34 +25,38 @@ export function SolidsPane() {
         label="Solids of this lamp"
         rows={parts.map((p) => ({ ...p, words: p.printed ? 'to print' : 'for other programs' }))}
         chosen={chosen}
-        onChoose={(name) => choose(name as PartName)}
+        onChoose={(name) => {
+          choose(name as PartName)
+          workshop.setState({ saved: null })
+        }}
       />
-      {part && <Shown key={part.name} lamp={lamp} part={part} />}
+      {part && <Shown key={part.name} lamp={lamp} part={part} isCurrent={isCurrent} />}
     </div>
   )
 }
 
-function Shown({ lamp, part }: { lamp: Lamp; part: ListedPart }) {
+function Shown({ lamp, part, isCurrent }: { lamp: Lamp; part: ListedPart; isCurrent: boolean }) {
   const made = useMeshes(lamp, part)
   const why = part.ok ? (made === null || made.ok ? null : made.why) : part.why
   if (why)
     return (
       <div className="workshop-shown">
         <p role="alert">
-          <strong>{part.title}: can’t be made.</strong> {why}
+          <strong>{part.title}</strong> can’t be made. {why}
         </p>
       </div>
     )
   return (
     <div className="workshop-shown">
       <div className="workshop-row">
-        <Files lamp={lamp} part={part} />
+        <Files lamp={lamp} part={part} isReady={isCurrent} />
         <p>
           {part.printed
             ? 'STL is in millimetres, each piece as it lies on the printer’s bed.'
             : 'GLB is in metres, as its standard has it; the lamp stands level, its beam goes along +Z.'}
         </p>
       </div>
+      <SavedWords />
       {made?.ok &&
         made.notes.map((note) => (
           <p key={note} className="workshop-quiet">
@@ -88,7 +94,8 @@ function useMeshes(lamp: Lamp, part: ListedPart): MadePart | null {
   return made
 }
 
-function Files({ lamp, part }: { lamp: Lamp; part: ListedPart }) {
+/** `isReady`: the lamp is the one on the page. */
+function Files({ lamp, part, isReady }: { lamp: Lamp; part: ListedPart; isReady: boolean }) {
   const stem = `${fileStem(lamp.name)}-${part.name}`
   const stl = () =>
     saving(`${stem}.stl`, async () => {
@@ -108,10 +115,12 @@ function Files({ lamp, part }: { lamp: Lamp; part: ListedPart }) {
   const [first, second] = part.printed ? [stl, glb] : [glb, stl]
   return (
     <>
-      <Button kind="strong" onPress={first}>
+      <Button kind="strong" isDisabled={!isReady} onPress={first}>
         {part.printed ? 'Save STL' : 'Save GLB'}
       </Button>
-      <Button onPress={second}>{part.printed ? 'Save GLB' : 'Save STL'}</Button>
+      <Button isDisabled={!isReady} onPress={second}>
+        {part.printed ? 'Save GLB' : 'Save STL'}
+      </Button>
     </>
   )
 }

@@ -54,7 +54,8 @@ function chapterBlocks(id: ChapterId, lamp: Lamp, results: BookResults, context:
     case 'pictures':
       return pictureBlocks(lamp, sheet)
     case 'night':
-      return night ? [{ kind: 'image', ...night }] : []
+      if (!night) return []
+      return 'why' in night ? [paragraph(night.why)] : [{ kind: 'image', ...night }]
     case 'beam':
       return sheet ? beamBlocks(sheet) : []
     case 'parts-buy':

@@ -1,5 +1,6 @@
 // A cutting sheet as a small picture: without its frame and title block, and to no scale.
 import { arcOf, boxOf, stretchesOf } from '../../drawing/path.ts'
+import { refusalText } from '../../drawing/refusals.ts'
 import { drawSheet, listSheets } from '../../drawing/sheets.ts'
 import type { Drawing, Item, Layer } from '../../drawing/types.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -18,11 +19,11 @@ const ARC_STEP_RAD = Math.PI / 24
 /** Every sheet that the lamp has; of those that can't be drawn the reason. */
 export function drawingBlocks(lamp: Lamp, context: { date: string; hash: string }): Block[] {
   const listed = listSheets(lamp)
-  const refused = listed.flatMap((s) => (s.ok ? [] : [`${s.title}: ${s.why}`]))
+  const refused = listed.flatMap((s) => (s.ok ? [] : [`${s.title}: ${refusalText(s, 'title')}`]))
   const drawn = listed.flatMap((s): Block[] => {
     if (!s.ok) return []
     const sheet = drawSheet(lamp, s.name, { ...context, withKerf: false })
-    if (!sheet.ok) return [heading(s.title), paragraph(sheet.why)]
+    if (!sheet.ok) return [heading(s.title), paragraph(refusalText(sheet, 'title'))]
     const caption = `${lengthText(s.widthMm)} × ${lengthText(s.heightMm)}, finished sizes. At true size: lampwright draw FILE --sheet ${s.name}`
     return [heading(s.title), { kind: 'figure', figure: drawingFigure(sheet.drawing), caption }]
   })

@@ -14,8 +14,8 @@ export interface BookResults {
   sheet: Sheet | null
   danger: DangerReading | null
   power: PowerResults | null
-  /** A picture of the night, as the page draws it. */
-  night?: { png: Uint8Array; widthPx: number; heightPx: number; caption: string } | undefined
+  /** A picture of the night, as the page draws it, or why there is none. */
+  night?: { png: Uint8Array; widthPx: number; heightPx: number; caption: string } | { why: string } | undefined
 }
 
 export interface BookContext {

@@ -7,18 +7,18 @@ import { fakeBook, fakeResults } from '../../kit/fakeBook.ts'
 
 describe('the book as a page', () => {
   test('is a whole page that fetches nothing and runs nothing, on the workshop’s paper', async () => {
-    const html = bookHtml(await fakeBook(gannetHead()))
+    const html = bookHtml(fakeBook(gannetHead()))
     expect(html).toMatch(/^<!doctype html>/)
     expect(html).not.toMatch(/<script|https?:|url\(|<link|<img/)
     expect(html).toContain('@page{size:210mm 297mm')
     expect(html).not.toMatch(/NaN|undefined|Infinity|\[object/)
-    expect(bookHtml(await fakeBook({ ...gannetHead(), workshop: { paper: 'Letter' } }))).toContain(
+    expect(bookHtml(fakeBook({ ...gannetHead(), workshop: { paper: 'Letter' } }))).toContain(
       '@page{size:215.9mm 279.4mm',
     )
   })
   test('figures, ± and units are the words of the beam sheet', async () => {
     const lamp = gannetHead()
-    const html = bookHtml(await fakeBook(lamp))
+    const html = bookHtml(fakeBook(lamp))
     const { sheet } = fakeResults(lamp)
     for (const [name = '', value = '', error = '', unit = ''] of sheet ? figureRows(sheet) : [])
       expect(html).toContain(
@@ -50,7 +50,7 @@ describe('the book as a page', () => {
     }
     const results = fakeResults(hostile)
     const html = bookHtml(
-      await fakeBook(
+      fakeBook(
         hostile,
         { missing: [bad] },
         { ...results, night: { png: new Uint8Array([1]), widthPx: 1, heightPx: 1, caption: bad } },
@@ -62,7 +62,7 @@ describe('the book as a page', () => {
   })
   test('a tick of the lamp’s file is a tick in the book', async () => {
     const lamp = { ...benchCheck(), powerUp: { done: ['lamp/insulation'] } }
-    const book = await fakeBook(lamp)
+    const book = fakeBook(lamp)
     const items = book.chapters
       .find((c) => c.id === 'power-up')
       ?.blocks.flatMap((b) => (b.kind === 'checks' ? b.items : []))

@@ -39,8 +39,7 @@ const plain = (text: string): string => text.replace(/[\s\u00a0]+/g, '')
 const textOf = ({ items }: ReadPage): string => plain(items.map((i) => i.str).join(' '))
 const allText = (pages: readonly ReadPage[]): string => pages.map(textOf).join('')
 
-const pdfOf = async (lamp: Lamp, change: (b: Book) => Book = (b) => b) =>
-  bookPdf(change(await fakeBook(lamp)), bookFonts())
+const pdfOf = async (lamp: Lamp, change: (b: Book) => Book = (b) => b) => bookPdf(change(fakeBook(lamp)), bookFonts())
 
 describe.each([
   ['gannet-head', gannetHead],
@@ -89,7 +88,7 @@ describe.each([
   test('the pages are numbered, the contents name the page of each chapter, and so do the bookmarks', async () => {
     const n = read.pages.length
     for (const [i, page] of read.pages.entries()) expect(textOf(page)).toContain(`${i + 1}of${n}`)
-    const { chapters } = await fakeBook(lamp)
+    const { chapters } = fakeBook(lamp)
     expect(read.outline?.map((o: { title: string }) => o.title)).toEqual(chapters.map((c) => c.title))
     const [first] = read.pages
     for (const { title } of chapters) {
@@ -107,7 +106,7 @@ describe.each([
   test('the attached lamp is the same document, with the same hash', async () => {
     const back = await lampFromPdf(bytes)
     expect(back).toEqual({ ok: true, lamp })
-    if (back.ok) expect(await designHash(back.lamp)).toBe(await designHash(lamp))
+    if (back.ok) expect(designHash(back.lamp)).toBe(designHash(lamp))
     const attached = Object.values(read.attachments ?? {}) as { filename: string; content: Uint8Array }[]
     expect(attached.map((a) => a.filename)).toEqual(['lamp.json'])
     expect(JSON.parse(new TextDecoder().decode(attached[0]!.content))).toEqual(lamp)
@@ -118,8 +117,8 @@ describe.each([
 
 describe('what is drawn of it', () => {
   const without = async (id: ChapterId) => {
-    const whole = await fakeBook(benchCheck())
-    return { whole, left: await fakeBook(benchCheck(), { without: [id] }) }
+    const whole = fakeBook(benchCheck())
+    return { whole, left: fakeBook(benchCheck(), { without: [id] }) }
   }
   test.each(CHAPTER_IDS.filter((id) => id !== 'night'))('without %s the rest stays', async (id) => {
     const { whole, left } = await without(id)
@@ -162,7 +161,7 @@ describe('what is drawn of it', () => {
   test('a picture of the night that is handed in is a chapter, with the picture in it', async () => {
     const lamp = benchCheck()
     const night = { png: pixel(), widthPx: 1600, heightPx: 900, caption: 'A wall at 25 m' }
-    const book = await fakeBook(lamp, {}, { ...fakeResults(lamp), night })
+    const book = fakeBook(lamp, {}, { ...fakeResults(lamp), night })
     expect(book.chapters.map((c) => c.id).slice(0, 3)).toEqual(['pictures', 'night', 'beam'])
     const bytes = await bookPdf(book, bookFonts())
     const { pages } = await readPdf(bytes)
@@ -173,9 +172,16 @@ describe('what is drawn of it', () => {
     const objects = (await PDFDocument.load(bytes)).context.enumerateIndirectObjects()
     expect(objects.some(([, o]) => String(o).includes('/Subtype /Image'))).toBe(true)
   })
+  test('without a picture of the night the chapter says why', () => {
+    const lamp = benchCheck()
+    const { chapters } = fakeBook(lamp, {}, { ...fakeResults(lamp), night: { why: 'No device draws it.' } })
+    expect(chapters.find((c) => c.id === 'night')?.blocks).toEqual([
+      { kind: 'paragraph', text: 'No device draws it.', quiet: false },
+    ])
+  })
   test('a lamp without boards has a book', async () => {
     const lamp = { ...benchCheck(), boards: [] }
-    const book = await fakeBook(lamp, {}, { ...fakeResults(lamp), sheet: null })
+    const book = fakeBook(lamp, {}, { ...fakeResults(lamp), sheet: null })
     const { pages } = await readPdf(await bookPdf(book, bookFonts()))
     expect(textOf(pages[0]!)).toContain(plain('The beam was not traced'))
   })

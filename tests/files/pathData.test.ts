@@ -1,6 +1,6 @@
 import { SVGPathData } from 'svg-pathdata'
 import { expect, test } from 'vitest'
-import { pathData } from '../../../src/app/workshop/model/pathData.ts'
+import { pathData } from '../../src/files/drawingSvg.ts'
 
 const path = (vertices: { x: number; y: number; bulge: number }[], closed = true) =>
   pathData({ kind: 'path', layer: 'outline', closed, vertices })

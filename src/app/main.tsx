@@ -25,7 +25,7 @@ storage.start(gannetHead).then(() => {
 keepOnePanelOpen()
 sweepRunner.start()
 dangerReader.start()
-window.addEventListener('pagehide', () => storage.flush())
+window.addEventListener('pagehide', storage.leave)
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') storage.flush()
 })

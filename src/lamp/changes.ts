@@ -68,7 +68,7 @@ const isEntries = (value: unknown): value is Entries =>
 
 /** The same changes from `to` back to `from`. */
 export const reversed = (changes: readonly Change[]): Change[] =>
-  changes.toReversed().map((c): Change => {
+  changes.map((c): Change => {
     if ('index' in c) return { ...c, removed: c.added, added: c.removed }
     return { at: c.at, ...('to' in c && { from: c.to }), ...('from' in c && { to: c.from }) }
   })

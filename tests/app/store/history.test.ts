@@ -108,7 +108,7 @@ describe('a page that is left at once after an edit, while IndexedDB has had no 
     await p.storage.flush()
     kv.now = 'silent'
     p.design.edit('To last', named('last'))
-    return { p, rows, texts }
+    return { p, rows, texts, kv }
   }
 
   test('the next start has the lamp and its undo; then nothing is left lying', async () => {
@@ -154,6 +154,20 @@ describe('a page that is left at once after an edit, while IndexedDB has had no 
     expect(q.state().lamps).toHaveLength(1)
     expect(openRecord(q).states).toHaveLength(2)
     expect(q.notice()).toBeNull()
+  })
+
+  test('nor one that was done while a further edit was made', async () => {
+    const { p, rows, texts, kv } = await leftBehind()
+    kv.now = 'late'
+    void p.storage.flush()
+    await settle()
+    p.design.edit('To very last', named('very last'))
+    p.storage.leave()
+    const q = storagePage(memoryKeyValue(rows), texts)
+    await q.storage.start(iceRink)
+    expect(q.state().lamps.map((l) => l.name)).toEqual(['very last'])
+    q.design.undo()
+    expect(q.design.lamp().name).toBe('last')
   })
 
   test('another tab has changed the lamp meanwhile: both are kept', async () => {

@@ -8,6 +8,7 @@ import { ACTIONS } from './shell/actions.ts'
 import { dangerReader } from './shell/danger.ts'
 import { parseEngineOptions } from './shell/engineOptions.ts'
 import { listenForDrops } from './shell/files.ts'
+import { offline, startOffline } from './shell/offline.ts'
 import { openFile, page, shell, storage } from './shell/page.ts'
 import { keepOnePanelOpen } from './shell/panels.ts'
 import { startPower } from './shell/power.ts'
@@ -32,5 +33,10 @@ document.addEventListener('visibilitychange', () => {
 // The lamp's name in the browser tab and at the head of a printed sheet.
 design.store.subscribe(({ lamp }) => {
   document.title = `${lamp.name} · Lampwright`
+})
+// Once the page is there: what it fetches then would only be in the way before.
+window.addEventListener('load', () => {
+  if (import.meta.env.PROD && 'serviceWorker' in navigator)
+    startOffline(navigator.serviceWorker, offline, () => location.reload()).catch(() => {})
 })
 createRoot(document.getElementById('root')!).render(<Shell />)

@@ -5,9 +5,11 @@ import { openTracingClient } from '../job/service/client.ts'
 import { gannetHead } from '../library/demos.ts'
 import { listenForKeys } from './actions/keys.ts'
 import { ACTIONS } from './shell/actions.ts'
+import { followAddress } from './shell/address.ts'
 import { dangerReader } from './shell/danger.ts'
 import { parseEngineOptions } from './shell/engineOptions.ts'
 import { listenForDrops } from './shell/files.ts'
+import { followLinks } from './shell/link.ts'
 import { offline, startOffline } from './shell/offline.ts'
 import { openFile, page, shell, storage } from './shell/page.ts'
 import { keepOnePanelOpen } from './shell/panels.ts'
@@ -22,10 +24,12 @@ listenForDrops((dropping) => shell.setState({ dropping }), openFile)
 storage.start(gannetHead).then(() => {
   tracing.start((onTrouble) => openTracingClient(parseEngineOptions(location.search), onTrouble))
   startPower()
+  followLinks(window)
 })
 keepOnePanelOpen()
 sweepRunner.start()
 dangerReader.start()
+followAddress(window)
 window.addEventListener('pagehide', storage.leave)
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') storage.flush()

@@ -34,7 +34,7 @@ export function Footer() {
       <Newer />
       <p className="shell-storage-error" role="status">
         {error ?? (ready ? 'Kept in this browser by itself' : 'Looking for the lamps kept in this browser…')}
-        {kept && ' · opens without a network'}
+        {kept && error === null && ' · opens without a network'}
       </p>
     </footer>
   )

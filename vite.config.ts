@@ -1,6 +1,7 @@
 import react from '@vitejs/plugin-react'
 import type { Plugin } from 'vite'
 import { defineConfig } from 'vitest/config'
+import { offline } from './scripts/offline/plugin.ts'
 import { amount } from './tests/kit/amount.ts'
 import { pagePolicy } from './tests/kit/pagePolicy.ts'
 
@@ -25,7 +26,7 @@ const RANDOM = ['tests/fuzz/**/*.test.ts', 'tests/planted/**/*.test.ts']
 
 export default defineConfig({
   base: './',
-  plugins: [react(), withoutPolicy],
+  plugins: [react(), withoutPolicy, offline()],
   preview: { headers: { 'Content-Security-Policy': pagePolicy() } },
   worker: { format: 'es' },
   build: { target: 'es2022', chunkSizeWarningLimit: 2500 },

@@ -127,7 +127,8 @@ function writeList(own, path, list) {
   }
 }
 
-async function build(root, entry, form, name, outdir, reader) {
+/** Writes the bundle and its workers into `outdir`. */
+export async function build(root, entry, form, name, outdir, reader) {
   const { build: run } = await import('esbuild')
   const shared = {
     outdir,

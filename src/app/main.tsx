@@ -6,9 +6,12 @@ import { openTracingClient } from '../job/service/client.ts'
 import { gannetHead } from '../library/demos.ts'
 import { listenForKeys } from './actions/keys.ts'
 import { ACTIONS } from './shell/actions.ts'
+import { followAddress } from './shell/address.ts'
 import { dangerReader } from './shell/danger.ts'
 import { parseEngineOptions } from './shell/engineOptions.ts'
 import { listenForDrops } from './shell/files.ts'
+import { followLinks } from './shell/link.ts'
+import { offline, startOffline } from './shell/offline.ts'
 import { openFile, page, shell, storage } from './shell/page.ts'
 import { keepOnePanelOpen } from './shell/panels.ts'
 import { startPower } from './shell/power.ts'
@@ -22,16 +25,23 @@ listenForDrops((dropping) => shell.setState({ dropping }), openFile)
 storage.start(gannetHead).then(() => {
   tracing.start((onTrouble) => openTracingClient(parseEngineOptions(location.search), onTrouble))
   startPower()
+  followLinks(window)
 })
 keepOnePanelOpen()
 sweepRunner.start()
 dangerReader.start()
-window.addEventListener('pagehide', () => storage.flush())
+followAddress(window)
+window.addEventListener('pagehide', storage.leave)
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') storage.flush()
 })
 // The lamp's name in the browser tab and at the head of a printed sheet.
 design.store.subscribe(({ lamp }) => {
   document.title = `${lamp.name} · Lampwright`
+})
+// Once the page is there: what it fetches then would only be in the way before.
+window.addEventListener('load', () => {
+  if (import.meta.env.PROD && 'serviceWorker' in navigator)
+    startOffline(navigator.serviceWorker, offline, () => location.reload()).catch(() => {})
 })
 createRoot(document.getElementById('root')!).render(<Shell />)

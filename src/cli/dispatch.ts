@@ -28,6 +28,17 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
     import('./photometry.ts').then((m) => ({ options: m.PHOTOMETRY_OPTIONS, run: m.photometryCommand })),
   book: () => import('./book.ts').then((m) => ({ options: m.BOOK_OPTIONS, run: m.bookCommand })),
   new: () => import('./newLamp.ts').then((m) => ({ options: m.NEW_OPTIONS, run: m.newCommand })),
+  completion: () =>
+    import('./completion.ts').then((m) => ({
+      options: m.COMPLETION_OPTIONS,
+      run: async (parsed, tools) => m.completionCommand(parsed, tools, await allOptions()),
+    })),
+}
+
+/** Of every command, in the order of --help. */
+export async function allOptions(): Promise<Map<Command, OptionTable>> {
+  const loaded = await Promise.all(COMMANDS.map(async (name) => [name, (await LOADERS[name]()).options] as const))
+  return new Map(loaded)
 }
 
 export async function dispatch(args: readonly string[], tools: Tools): Promise<number> {

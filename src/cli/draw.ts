@@ -22,9 +22,9 @@ import { expectWritable, writeFile } from './writeFile.ts'
 
 export const DRAW_OPTIONS = {
   sheet: { type: 'string', value: 'NAME' },
-  format: { type: 'string', value: 'dxf' },
+  format: { type: 'string', value: 'dxf|svg|pdf' },
   out: { type: 'string', value: 'FILE' },
-  paper: { type: 'string', value: 'A4' },
+  paper: { type: 'string', value: 'A4|Letter' },
   list: { type: 'boolean' },
   force: { type: 'boolean' },
   help: { type: 'boolean' },

@@ -1,5 +1,6 @@
 // Text of --help.
 import { DEMO_NAMES } from '../library/demoNames.ts'
+import { COMMAND_USES } from './uses.ts'
 
 /** Names that stand in place of a file. */
 export const EXAMPLES: readonly string[] = ['demo', ...DEMO_NAMES]
@@ -18,6 +19,7 @@ export const COMMANDS = [
   'photometry',
   'book',
   'new',
+  'completion',
 ] as const
 export type Command = (typeof COMMANDS)[number]
 
@@ -140,11 +142,21 @@ lampwright book --chapters
   Writes NAME.lamp.json, a copy of an example to start from.
   --as EXAMPLE which example: gannet-head unless told
   --force      write over a file that is there already`,
+  completion: `lampwright completion bash
+  Prints what makes bash complete commands, options, their values, examples and files.`,
 }
+
+const usedAs = (command: Command): string =>
+  ['For instance', ...COMMAND_USES[command].map((use) => `  lampwright ${use}`)].join('\n')
+
+const statusText = (command: Command): string =>
+  `Exit status: 0 fine, ${command === 'check' ? '1 a severe finding, ' : ''}2 refused, with the reason on stderr, 130 ended by Ctrl+C.`
+
+const isOfLamp = (command: Command): boolean => command !== 'completion'
 
 export const helpText = (command?: Command): string =>
   command
-    ? `${COMMAND_HELP[command]}\n\n${EXAMPLE_LIST}\n`
+    ? `${COMMAND_HELP[command]}\n\n${usedAs(command)}\n\n${statusText(command)}\n${isOfLamp(command) ? `${EXAMPLE_LIST}\n` : ''}`
     : `Lampwright: the beam, the losses, the hot spots and the danger of a lamp before anything is cut.
 
 ${COMMANDS.map((c) => COMMAND_HELP[c]).join('\n\n')}
@@ -152,5 +164,6 @@ ${COMMANDS.map((c) => COMMAND_HELP[c]).join('\n\n')}
 lampwright --help | --version
 
 ${EXAMPLE_LIST}
-Exit status: 0 fine, 1 a severe finding (check), 2 refused, with the reason on stderr.
+lampwright COMMAND --help prints one of them with uses of it.
+Exit status: 0 fine, 1 a severe finding (check), 2 refused, with the reason on stderr, 130 ended by Ctrl+C.
 `

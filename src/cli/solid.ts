@@ -17,7 +17,7 @@ import { expectWritable, writeFile } from './writeFile.ts'
 
 export const SOLID_OPTIONS = {
   part: { type: 'string', value: 'NAME' },
-  format: { type: 'string', value: 'stl' },
+  format: { type: 'string', value: 'glb|stl' },
   out: { type: 'string', value: 'FILE' },
   list: { type: 'boolean' },
   force: { type: 'boolean' },

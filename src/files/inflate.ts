@@ -1,9 +1,10 @@
-/** What zlib has packed (RFC 1950); null where it comes to more than so many bytes: a few may inflate to a flood. Rejects where they are damaged. */
+/** What zlib (RFC 1950), or deflate alone (RFC 1951), has packed; null where it comes to more than so many bytes: a few may inflate to a flood. Rejects where they are damaged. */
 export async function inflateAtMost(
   packed: Uint8Array<ArrayBuffer>,
   mostBytes: number,
+  format: 'deflate' | 'deflate-raw' = 'deflate',
 ): Promise<Uint8Array<ArrayBuffer> | null> {
-  const reader = new Blob([packed]).stream().pipeThrough(new DecompressionStream('deflate')).getReader()
+  const reader = new Blob([packed]).stream().pipeThrough(new DecompressionStream(format)).getReader()
   const pieces: Uint8Array[] = []
   let size = 0
   for (;;) {

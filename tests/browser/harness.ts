@@ -28,6 +28,10 @@ interface OpenOptions {
    * is opened. A test that fails closes it; the next then begins on a new one.
    */
   shared?: string
+  /** Another server than the suite's. */
+  at?: string
+  /** Its service worker runs. Otherwise there is none: it would fetch all files once more for each test. */
+  offline?: boolean
 }
 
 export type Open = (options?: OpenOptions) => Promise<Page>
@@ -60,7 +64,19 @@ export function chromiumPages(): Open {
   })
 
   return async (options = {}) => {
-    const { width = 1280, height = 720, tracing, untraced, idle, address = '', before, shared, expects } = options
+    const {
+      width = 1280,
+      height = 720,
+      tracing,
+      untraced,
+      idle,
+      address = '',
+      before,
+      shared,
+      expects,
+      offline,
+      at = home,
+    } = options
     const there = pages.find((one) => shared !== undefined && one.shared === shared)
     if (there) return there.page
     await close((one) => one.shared !== undefined)
@@ -71,6 +87,7 @@ export function chromiumPages(): Open {
         console.error(`Content Security Policy: ${e.effectiveDirective} refused ${e.blockedURI}`),
       )
     })
+    if (!offline) await context.addInitScript(() => Reflect.deleteProperty(Navigator.prototype, 'serviceWorker'))
     if (idle) await context.addInitScript(withoutWorkers)
     const page = await context.newPage()
     page.setDefaultTimeout(60_000)
@@ -79,7 +96,7 @@ export function chromiumPages(): Open {
     })
     page.on('pageerror', (error) => faults.push(`thrown: ${error.stack ?? error.message}`))
     await context.route(
-      (url) => !url.href.startsWith(home),
+      (url) => !url.href.startsWith(at),
       (route) => {
         faults.push(`asked for ${route.request().url()}: the page works without a network`)
         return route.abort()
@@ -87,7 +104,7 @@ export function chromiumPages(): Open {
     )
     pages.push({ context, page, shared })
     await before?.(page)
-    await page.goto(home + address)
+    await page.goto(at + address)
     await page.getByRole('tab', { name: 'Section' }).waitFor()
     if (untraced || idle) await hold(page)
     else if (!tracing) await rest(page)

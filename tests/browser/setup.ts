@@ -1,18 +1,18 @@
 // Once for the whole suite: the page is built and served, and one Chromium is started. The test files connect to it.
 import { execFile } from 'node:child_process'
+import { createHash } from 'node:crypto'
 import { existsSync, readdirSync, statSync } from 'node:fs'
-import { readFile } from 'node:fs/promises'
-import { createServer, type Server } from 'node:http'
-import type { AddressInfo } from 'node:net'
-import { dirname, extname, join, normalize } from 'node:path'
+import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { promisify } from 'node:util'
 import { chromium } from 'playwright-core'
 import type { TestProject } from 'vitest/node'
-import { pagePolicy } from '../kit/pagePolicy.ts'
+import { serve } from './serve.ts'
 
 const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
-const BUILT = join(ROOT, 'node_modules/.cache/lampwright-page')
+/** Of this working tree alone: several may share one node_modules. */
+const TREE = createHash('sha256').update(ROOT).digest('hex').slice(0, 8)
+const BUILT = join(ROOT, `node_modules/.cache/lampwright-page-${TREE}`)
 
 /** Without a graphics card, and as root: what a build machine is. */
 const ARGS = [
@@ -30,6 +30,8 @@ declare module 'vitest' {
     chromiumAt: string
     /** The page's address. */
     pageAt: string
+    /** Its folder. */
+    pageIn: string
   }
 }
 
@@ -38,7 +40,8 @@ export default async function setup({ provide }: TestProject): Promise<() => Pro
   const server = await serve(BUILT)
   const browser = await chromium.launchServer({ executablePath: chromiumPath(), args: ARGS, host: '127.0.0.1' })
   provide('chromiumAt', browser.wsEndpoint())
-  provide('pageAt', `http://127.0.0.1:${(server.address() as AddressInfo).port}/`)
+  provide('pageAt', server.at)
+  provide('pageIn', BUILT)
   return async () => {
     await browser.close()
     server.close()
@@ -60,7 +63,7 @@ function chromiumPath(): string {
 
 /** Builds the page as it is shipped, unless the last build is newer than every source. */
 async function build(): Promise<void> {
-  const sources = ['src', 'shaders', 'public', 'index.html', 'vite.config.ts', 'package-lock.json']
+  const sources = ['src', 'shaders', 'public', 'scripts/offline', 'index.html', 'vite.config.ts', 'package-lock.json']
   const built = join(BUILT, 'index.html')
   if (existsSync(built) && statSync(built).mtimeMs > Math.max(...sources.map((s) => newest(join(ROOT, s))))) return
   const vite = join(ROOT, 'node_modules/vite/bin/vite.js')
@@ -73,33 +76,4 @@ function newest(path: string): number {
   const { mtimeMs } = statSync(path)
   if (!statSync(path).isDirectory()) return mtimeMs
   return Math.max(mtimeMs, ...readdirSync(path).map((name) => newest(join(path, name))))
-}
-
-const TYPES: Record<string, string> = {
-  '.html': 'text/html; charset=utf-8',
-  '.js': 'text/javascript; charset=utf-8',
-  '.css': 'text/css; charset=utf-8',
-  '.json': 'application/json',
-  '.svg': 'image/svg+xml',
-  '.png': 'image/png',
-  '.wasm': 'application/wasm',
-  '.woff2': 'font/woff2',
-}
-
-function serve(folder: string): Promise<Server> {
-  const policy = pagePolicy()
-  const server = createServer(async (request, response) => {
-    const path = normalize(decodeURIComponent(new URL(request.url ?? '/', 'http://x').pathname))
-    try {
-      const body = await readFile(join(folder, path.endsWith('/') ? `${path}index.html` : path))
-      response.writeHead(200, {
-        'content-type': TYPES[extname(path)] ?? TYPES['.html'],
-        'content-security-policy': policy,
-      })
-      response.end(body)
-    } catch {
-      response.writeHead(404).end()
-    }
-  })
-  return new Promise((resolve) => server.listen(0, '127.0.0.1', () => resolve(server)))
 }

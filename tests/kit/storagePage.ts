@@ -1,12 +1,27 @@
 // The page's stored lamps over a store of the test's own, whose waits the test runs out.
 import { createDesign } from '../../src/app/store/design.ts'
 import { type KeyValue, memoryKeyValue, type Timer } from '../../src/app/store/keyValue.ts'
+import { createLastStates, type TextStore } from '../../src/app/store/lastStates.ts'
 import { createStorage } from '../../src/app/store/storage.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 
-export function storagePage(kv: KeyValue) {
+/** As localStorage, which outlives the page. */
+export const memoryTexts = (texts = new Map<string, string>()): TextStore => ({
+  getItem: (key) => texts.get(key) ?? null,
+  setItem: (key, text) => void texts.set(key, text),
+  removeItem: (key) => void texts.delete(key),
+  key: (i) => [...texts.keys()][i] ?? null,
+  get length() {
+    return texts.size
+  },
+})
+
+let pages = 0
+
+export function storagePage(kv: KeyValue, texts: TextStore = memoryTexts()) {
   let clock = 1_000
+  const lastStates = createLastStates(() => texts, `page-${pages++}`)
   const design = createDesign(gannetHead())
   const waits: { ms: number; run(): void }[] = []
   const after: Timer = (ms, run) => {
@@ -15,7 +30,7 @@ export function storagePage(kv: KeyValue) {
     return () => void (waits.includes(wait) && waits.splice(waits.indexOf(wait), 1))
   }
   // The tests flush by themselves: no test waits for the timer.
-  const storage = createStorage(kv, design, { now: () => clock++, waitMs: 1e9, after })
+  const storage = createStorage(kv, design, { now: () => clock++, waitMs: 1e9, after, lastStates })
   /** Lets the promises settle, then runs out the waits of so many ms. */
   const pass = async (ms: number) => {
     await settle()

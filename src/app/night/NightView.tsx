@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react'
 import { useStore } from 'zustand'
 import { significant, withError } from '../common/lengthText.ts'
+import { offerPicture } from '../store/picture.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { comparison } from './comparison.ts'
 import { metres } from './drawMarks.ts'
@@ -38,9 +39,9 @@ export function NightView() {
       setAble(false)
       return
     }
-    const off = attachPictureGestures(box.current)
+    const offs = [attachPictureGestures(box.current), offerPicture(() => mounted.current?.save())]
     return () => {
-      off()
+      for (const off of offs) off()
       mounted.current?.leave()
       mounted.current = null
     }

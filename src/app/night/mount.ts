@@ -16,7 +16,7 @@ import {
 import type { PictureSize } from './model/scene.ts'
 import { makePainter, type Palette, paintOver, readPalette } from './paint.ts'
 import { currentReading } from './readout.ts'
-import { composePicture } from './savePicture.ts'
+import { savePictureOf } from './savePicture.ts'
 import { night } from './state.ts'
 
 export interface Stage {
@@ -140,7 +140,7 @@ export function mountNight(stage: Stage): Mounted | null {
       const scale = Math.max(1, fine)
       resize(stage.picture, size, scale)
       paint(size, scale)
-      composePicture(stage.picture, size, scale, measurePalette())
+      savePictureOf(stage.picture, size, scale, measurePalette())
       all()
     },
     leave() {

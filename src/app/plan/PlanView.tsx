@@ -1,5 +1,6 @@
 // The plan: the heatsink's face from the front, to scale, with its tools above and the figures of the selection below.
 import { useEffect, useRef } from 'react'
+import { offerPicture, saveCanvases } from '../store/picture.ts'
 import { usePlan } from '../store/plan.ts'
 import { useView } from '../store/stores.ts'
 import { createPlanCanvas } from './canvas.ts'
@@ -25,7 +26,11 @@ export function PlanView() {
     const planCanvas = createPlanCanvas(still.current!, live.current!)
     const detach = attachPointer(planCanvas)
     const unfollow = followPointer(planCanvas, readout.current!)
+    const withdraw = offerPicture(() =>
+      saveCanvases([still.current!, live.current!], 'plan', 'Plan of the face, from the front'),
+    )
     return () => {
+      withdraw()
       unfollow()
       detach()
       planCanvas.dispose()

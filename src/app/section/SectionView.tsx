@@ -1,10 +1,12 @@
 import { useEffect, useRef } from 'react'
 import { describeSection } from '../common/describeSection.ts'
+import { offerPicture, saveCanvases } from '../store/picture.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { attachCameraGestures } from './gestures/camera.ts'
 import { Knobs } from './Knobs.tsx'
 import { mountSection } from './mount.ts'
 import { SectionBar, SectionFoot } from './SectionBars.tsx'
+import { section } from './state.ts'
 import '../ui/bar.css'
 import './section.css'
 
@@ -15,7 +17,11 @@ export function SectionView() {
   useEffect(() => {
     if (!box.current || !still.current || !live.current) return
     const stage = { box: box.current, still: still.current, live: live.current }
-    const leave = [mountSection(stage), attachCameraGestures(box.current)]
+    const leave = [
+      mountSection(stage),
+      attachCameraGestures(box.current),
+      offerPicture(() => saveCanvases([stage.still, stage.live], 'section', `Section, ${section.getState().cut} cut`)),
+    ]
     return () => {
       for (const l of leave) l()
     }

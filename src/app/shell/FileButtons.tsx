@@ -1,6 +1,7 @@
 import { Group } from 'react-aria-components'
 import { Button } from '../ui/Button.tsx'
 import { page, shell } from './page.ts'
+import { ShareButton } from './ShareButton.tsx'
 
 export function FileButtons() {
   return (
@@ -14,6 +15,7 @@ export function FileButtons() {
       <Button hint="Save this lamp as a *.lamp.json file" onPress={page.files.save}>
         Save
       </Button>
+      <ShareButton />
       <Button
         hint="The whole lamp in one document: a PDF, or a page to print"
         onPress={() => shell.setState({ book: true })}

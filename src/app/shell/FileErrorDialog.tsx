@@ -14,8 +14,10 @@ export function FileErrorDialog() {
     >
       <Modal className="ui-popover shell-modal">
         <Dialog role="alertdialog" className="shell-modal-body">
-          <Heading slot="title">“{fileError?.file}” was not opened</Heading>
-          <p>The lamp on the sheet is as it was. In the file:</p>
+          <Heading slot="title">
+            {fileError?.link ? 'The lamp in the link' : `“${fileError?.file}”`} was not opened
+          </Heading>
+          <p>The lamp on the sheet is as it was. {fileError?.link ? 'In the link:' : 'In the file:'}</p>
           <ul className="shell-why">
             {fileError?.why.map((line) => (
               <li key={line}>{line}</li>

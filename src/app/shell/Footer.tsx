@@ -3,6 +3,7 @@ import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-comp
 import { cautionsFor, firstCaution } from '../../checks/cautions.ts'
 import { openHandbook } from '../store/handbook.ts'
 import { useDesign } from '../store/stores.ts'
+import { useOffline } from './offline.ts'
 import { useStorage } from './page.ts'
 
 export function Footer() {
@@ -10,6 +11,7 @@ export function Footer() {
   const ready = useStorage((s) => s.ready)
   const first = useDesign((s) => firstCaution(s.lamp))
   const lamp = useDesign((s) => s.lamp)
+  const kept = useOffline((s) => s.kept)
   return (
     <footer className="shell-foot">
       <p className="shell-caution">
@@ -33,9 +35,25 @@ export function Footer() {
       <Button className="shell-more" onPress={() => openHandbook('01-first-lamp')}>
         Handbook
       </Button>
+      <Newer />
       <p className="shell-storage-error" role="status">
         {error ?? (ready ? 'Kept in this browser by itself' : 'Looking for the lamps kept in this browser…')}
+        {kept && error === null && ' · opens without a network'}
       </p>
     </footer>
+  )
+}
+
+/** What is on the page stays until its button is pressed; the lamp is stored before. */
+function Newer() {
+  const takeNewer = useOffline((s) => s.takeNewer)
+  return (
+    <p className="shell-newer" role="status">
+      {takeNewer && (
+        <>
+          A newer version is ready. <Button onPress={takeNewer}>Reload</Button>
+        </>
+      )}
+    </p>
   )
 }

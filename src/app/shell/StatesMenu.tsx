@@ -1,5 +1,6 @@
 // Earlier states of the open lamp, stored across reloads. Going back to one is an edit of its own.
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
+import { withValues } from '../common/changeWords.ts'
 import type { StoredState } from '../store/storedLamps.ts'
 import { storage, useStorage } from './page.ts'
 import { whenText } from './whenText.ts'
@@ -29,7 +30,9 @@ export function StatesMenu() {
                         if (i > 0) storage.goBack(state)
                       }}
                     >
-                      <span>{state.label === 'Open' ? 'As it was opened' : state.label}</span>
+                      <span>
+                        {state.label === 'Open' ? 'As it was opened' : withValues(state.label, state.values ?? '')}
+                      </span>
                       <small>{i === 0 ? 'as it is now' : whenText(state.at)}</small>
                     </Button>
                   </li>

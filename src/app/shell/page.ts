@@ -11,7 +11,7 @@ import { tracing } from './tracing.ts'
 
 const LAMP_FILE = { accept: '.json,application/json,.pdf,application/pdf,.png,image/png', label: 'Lamp file' }
 
-export { shell, storage, useStorage }
+export { design, shell, storage, useStorage }
 export const useShell = <T>(pick: (s: ShellState) => T): T => useStore(shell, pick)
 
 export const openFile = async (file: File) => {

@@ -3,6 +3,7 @@ import { Canvas, useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
 import { Plane, Vector3 } from 'three'
 import { useDanger } from '../store/danger.ts'
+import { offerPicture, saveCanvases } from '../store/picture.ts'
 import { design, result, useDesign, useResult } from '../store/stores.ts'
 import { Beam } from './Beam.tsx'
 import { currentOrbit } from './gestures/orbit.ts'
@@ -29,6 +30,7 @@ export default function SolidScene({ onLost }: { onLost(): void }) {
       }}
     >
       <Eye />
+      <Picture />
       <hemisphereLight args={['#dfe9ec', '#20282c', 1.6]} />
       <directionalLight position={[-600, 900, 700]} intensity={1.5} />
       <Lamp />
@@ -57,6 +59,20 @@ function Eye() {
       for (const l of leave) l()
     }
   }, [camera, invalidate, size])
+  return null
+}
+
+/** The picture is drawn anew when it is taken: a browser keeps what WebGL has drawn no longer than a frame. */
+function Picture() {
+  const { gl, scene, camera } = useThree()
+  useEffect(
+    () =>
+      offerPicture(() => {
+        gl.render(scene, camera)
+        saveCanvases([gl.domElement], 'solid', 'Solid')
+      }),
+    [gl, scene, camera],
+  )
   return null
 }
 

@@ -66,6 +66,16 @@ export function createDesign(first: Lamp) {
     redo: () => history.getState().redo(),
     canUndo: () => history.getState().pastStates.length > 0,
     canRedo: () => history.getState().futureStates.length > 0,
+    /** What undo and redo would take; in both lists the next one stands last. */
+    steps: (): { past: readonly DesignState[]; future: readonly DesignState[] } => ({
+      past: history.getState().pastStates as DesignState[],
+      future: history.getState().futureStates as DesignState[],
+    }),
+    /** Gives the open lamp its history of an earlier visit, and its own label. */
+    restoreSteps(past: readonly DesignState[], label: string, future: readonly DesignState[]) {
+      history.setState({ pastStates: [...past], futureStates: [...future] })
+      store.setState({ label })
+    },
     /** Opens another lamp with an empty history. */
     open(lamp: Lamp) {
       store.setState({ lamp, label: 'Open' })

@@ -7,8 +7,8 @@ export interface ShellState {
   search: boolean
   /** The choice of what the book holds. */
   book: boolean
-  /** Name of a refused file and the reasons. */
-  fileError: { file: string; why: readonly string[] } | null
+  /** Name of a refused file, or a link, and the reasons. */
+  fileError: { file: string; link?: true; why: readonly string[] } | null
   /** A file is being dragged over the page. */
   dropping: boolean
   /** Severe findings of the saved lamp, until the notice is closed or the lamp changes; null: no notice. */

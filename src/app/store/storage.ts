@@ -3,8 +3,12 @@
 import { createStore } from 'zustand/vanilla'
 import { readLamp } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { changeWords } from '../common/changeWords.ts'
 import type { Design } from './design.ts'
+import { type Edited, historyKey, historyOf, restoreHistory } from './history.ts'
 import { type KeyValue, pageTimer, type Timer } from './keyValue.ts'
+import type { LastStates } from './lastStates.ts'
+import { createLeaving } from './leaving.ts'
 import {
   copyName,
   isRecord,
@@ -24,15 +28,20 @@ export interface StorageOptions {
   waitMs?: number
   newId?: () => string
   after?: Timer
+  /** For what a page has no time to store when it is left. */
+  lastStates?: LastStates
 }
 
 let counter = 0
-const freshId = () => `${Date.now().toString(36)}${(counter++).toString(36)}${Math.random().toString(36).slice(2, 8)}`
+export const freshId = () =>
+  `${Date.now().toString(36)}${(counter++).toString(36)}${Math.random().toString(36).slice(2, 8)}`
 
 export function createStorage(inner: KeyValue, design: Design, options: StorageOptions = {}) {
-  const { now = Date.now, waitMs = WAIT_MS, newId = freshId, after = pageTimer } = options
+  const { now = Date.now, waitMs = WAIT_MS, newId = freshId, after = pageTimer, lastStates } = options
   const store = createStore<StorageState>()(() => ({ lamps: [], openId: '', ready: false, error: null, notice: null }))
   let stored: Lamp | null = null // the open lamp as it was last stored, in the browser or in memory
+  /** It has not been added yet: other work comes first. */
+  let onItsWay = false
   let timer: ReturnType<typeof setTimeout> | undefined
   let queue: Promise<unknown> = Promise.resolve()
   const enqueue = <T>(work: () => Promise<T>): Promise<T> => {
@@ -43,8 +52,13 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
   const find = (id: string) => store.getState().lamps.find((l) => l.id === id)
   const notify = (notice: string) => store.setState({ notice })
 
-  const sync = createSync(inner, store, after, { enqueue: (work) => void enqueue(work), readAgain, keepBoth })
-  const { unwritten, unsynced, doomed, newestStored, attempt } = sync
+  const sync = createSync(inner, store, after, {
+    enqueue: (work) => void enqueue(work),
+    allStored: () => void lastStates?.removeOwn(),
+    readAgain,
+    keepBoth,
+  })
+  const { unwritten, unsynced, histories, doomed, newestStored, attempt } = sync
   /** A first lamp that nobody has touched. It is not stored while others may be there. */
   let untouchedId: string | null = null
   /** The open lamp's id before another tab had changed it too, to the one that it has got. */
@@ -64,6 +78,9 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
     store.setState({ lamps: [...lamps.map((l) => (l.id === theirs.id ? theirs : l)), copy] })
     newestStored.set(theirs.id, theirs.states[0]?.key ?? '')
     unsynced.add(id)
+    const history = histories.get(ours.id)
+    if (history) histories.set(id, history)
+    histories.delete(ours.id)
     if (store.getState().openId === ours.id) {
       take(id)
       renamedIds.set(ours.id, id)
@@ -77,11 +94,13 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
   }
 
   /** A new state of a lamp, in memory; `sync` stores it. */
-  function add(id: string, lamp: Lamp, label: string) {
+  function add(id: string, { lamp, label, at, steps }: Edited) {
     const old = find(id)
-    const at = now()
-    const states: StoredState[] = [{ key: stateKey(id, newId()), at, label }, ...(old?.states ?? [])]
-    unwritten.set(states[0]!.key, lamp)
+    const values = changeWords(steps?.done.at(-1)?.changes ?? [])
+    const top = { key: stateKey(id, newId()), at, label, ...(values && { values }) }
+    const states: StoredState[] = [top, ...(old?.states ?? [])]
+    unwritten.set(top.key, lamp)
+    if (steps) histories.set(id, { ...steps, of: top.key })
     for (const { key } of states.slice(MAX_STATES)) if (!unwritten.delete(key)) doomed.add(key)
     const record: StoredLamp = { id, name: lamp.name, since: old?.since ?? at, states: states.slice(0, MAX_STATES) }
     const { lamps } = store.getState()
@@ -90,8 +109,9 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
     if (untouchedId === id) untouchedId = null
   }
 
-  async function push(id: string, lamp: Lamp, label: string) {
-    add(id, lamp, label)
+  async function push(id: string, edited: Edited) {
+    add(id, edited)
+    onItsWay = false
     await sync.run()
   }
 
@@ -123,6 +143,9 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
     renamedIds.clear()
     take(id)
     design.open(lamp)
+    const top = find(id)?.states[0]
+    const history = histories.get(id) ?? (await attempt(() => inner.getMany([historyKey(id)])))?.value[0]
+    if (top && design.lamp() === lamp && !design.canUndo()) restoreHistory(design, history, top.key)
     await sync.run()
   }
 
@@ -132,12 +155,31 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
     const { openId } = store.getState()
     if (openId === '' || lamp === stored || design.isDragging()) return queue.then(() => {})
     stored = lamp
-    return enqueue(() => push(renamedIds.get(openId) ?? openId, lamp, label))
+    onItsWay = true
+    const edited = { lamp, label, steps: historyOf(design), at: now() }
+    return enqueue(() => push(renamedIds.get(openId) ?? openId, edited))
   }
+
+  const leaving = createLeaving({
+    lastStates,
+    sync,
+    lamps: () => store.getState().lamps,
+    openLamp: () => {
+      const { openId } = store.getState()
+      const isDue = onItsWay || design.lamp() !== stored || unsynced.has(openId)
+      if (openId === '' || design.isDragging() || !isDue) return null
+      const { lamp, label } = design.store.getState()
+      return { id: openId, lamp, label, at: now(), steps: historyOf(design) }
+    },
+    lampOf,
+    add,
+    newId,
+    notify,
+  })
 
   async function addLamp(lamp: Lamp, label: string) {
     const id = newId()
-    add(id, lamp, label)
+    add(id, { lamp, label, at: now() })
     await show(id, lamp)
   }
 
@@ -217,14 +259,16 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
       // The builder did not wait. What was made meanwhile is no reason to lose it.
       const { lamp, label } = design.store.getState()
       const id = newId()
-      add(id, lamp, label)
+      add(id, { lamp, label, at: now(), steps: historyOf(design) })
       stored = lamp
       take(id)
       if (found && found.records.length > 0)
         notify(`What you have begun is a lamp of its own; your earlier lamps are under Lamps.`)
       return sync.run()
     }
-    if (found && (await openLast(found))) return
+    const left = found && (await leaving.takeOver())
+    const records = store.getState().lamps
+    if (found && (await openLast({ records, last: left ?? found.last }))) return
     const lamp = first()
     await addLamp(lamp, 'New')
     if (!found) untouchedId = store.getState().openId
@@ -250,6 +294,11 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
     peek: (id: string) => enqueue(() => newest(id)),
     /** Stores the open lamp at once; resolves when every write so far is done. */
     flush,
+    /** Stores what it can at once: the page is being left. */
+    leave: () => {
+      leaving.leave()
+      void flush()
+    },
     /** Stores a lamp from a file or an example and opens it. */
     async add(lamp: Lamp, label: string) {
       await flush()
@@ -276,7 +325,7 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
       if (id === store.getState().openId) return design.edit('Name of the lamp', (lamp) => ({ ...lamp, name }))
       await enqueue(async () => {
         const lamp = await newest(id)
-        if (lamp) await push(id, { ...lamp, name }, 'Name of the lamp')
+        if (lamp) await push(id, { lamp: { ...lamp, name }, label: 'Name of the lamp', at: now() })
       })
     },
     /** Deletes a lamp for good; the last one is replaced by `instead`. */
@@ -289,7 +338,9 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
         const rest = lamps.filter((l) => l.id !== id)
         store.setState({ lamps: rest })
         newestStored.delete(id)
-        for (const key of [recordKey(id), ...gone.states.map((s) => s.key)]) if (!unwritten.delete(key)) doomed.add(key)
+        histories.delete(id)
+        for (const key of [recordKey(id), historyKey(id), ...gone.states.map((s) => s.key)])
+          if (!unwritten.delete(key)) doomed.add(key)
         await sync.run(true) // there may be room now
         if (openId !== id) return
         const at = lamps.indexOf(gone)
@@ -307,6 +358,8 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
       if (lamp) design.edit(`Back to “${state.label}”`, () => lamp)
       else notify('That state could not be read back from this browser’s storage.')
     },
+    /** Says what has become of a lamp. */
+    notify,
     closeNotice: () => store.setState({ notice: null }),
   }
 }

@@ -6,6 +6,8 @@ export interface StoredState {
   at: number
   /** The edit that produced this state. */
   label: string
+  /** What it has changed, as "600 → 620 mm"; absent where that is more than a few numbers. */
+  values?: string
 }
 
 export interface StoredLamp {
@@ -28,7 +30,13 @@ export function isRecord(value: unknown): value is StoredLamp {
     typeof v.name === 'string' &&
     typeof v.since === 'number' &&
     Array.isArray(v.states) &&
-    v.states.every((s) => typeof s?.key === 'string' && typeof s.at === 'number' && typeof s.label === 'string')
+    v.states.every(
+      (s) =>
+        typeof s?.key === 'string' &&
+        typeof s.at === 'number' &&
+        typeof s.label === 'string' &&
+        typeof (s.values ?? '') === 'string',
+    )
   )
 }
 

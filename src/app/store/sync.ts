@@ -2,6 +2,7 @@
 // is never overwritten.
 import type { StoreApi } from 'zustand/vanilla'
 import type { Lamp } from '../../lamp/schema.ts'
+import { historyKey, type StoredHistory } from './history.ts'
 import { type KeyValue, NoAnswer, type Timer, withinTime } from './keyValue.ts'
 import { isRecord, recordKey, type StoredLamp } from './storedLamps.ts'
 
@@ -30,6 +31,8 @@ function errorWords(error: unknown): string {
 }
 
 interface Hooks {
+  /** The browser has everything. */
+  allStored(): void
   /** Runs after all other work on the stored lamps. */
   enqueue(work: () => Promise<void>): void
   /** The lamps of earlier visits could not be read; tries again. */
@@ -44,6 +47,8 @@ export function createSync(inner: KeyValue, store: StoreApi<StorageState>, after
   /** Lamps with such states. */
   const unsynced = new Set<string>()
   const doomed = new Set<string>()
+  /** Histories that the browser has not stored yet, by lamp. */
+  const histories = new Map<string, StoredHistory>()
   /** Key of the newest state of each lamp that the browser has stored, as far as this tab knows. */
   const newestStored = new Map<string, string>()
   let openIsStored = true
@@ -85,7 +90,9 @@ export function createSync(inner: KeyValue, store: StoreApi<StorageState>, after
     }
     if (!openIsStored && (await attempt(() => inner.setMany([[OPEN_KEY, store.getState().openId]]))))
       openIsStored = true
-    if (!resting && store.getState().error !== null) store.setState({ error: null })
+    if (resting) return
+    if (store.getState().error !== null) store.setState({ error: null })
+    if (unsynced.size === 0) hooks.allStored()
   }
 
   async function write(id: string) {
@@ -102,12 +109,15 @@ export function createSync(inner: KeyValue, store: StoreApi<StorageState>, after
       return newest === known || record.states.some(({ key }) => key === newest)
     }
     const { name, since, states } = record
+    const history = histories.get(id)
+    if (history) rows.push([historyKey(id), history])
     const row = { id, name, since, states }
     const outcome = await attempt(() => inner.setManyIf(recordKey(id), expects, [...rows, [recordKey(id), row]]))
     if (!outcome) return
     unsynced.delete(id)
     if (!outcome.value.written) return hooks.keepBoth(record, outcome.value.there as StoredLamp)
     for (const [key] of rows) unwritten.delete(key)
+    if (histories.get(id) === history) histories.delete(id)
     const [newest] = states
     if (newest) newestStored.set(id, newest.key)
   }
@@ -115,6 +125,7 @@ export function createSync(inner: KeyValue, store: StoreApi<StorageState>, after
   return {
     unwritten,
     unsynced,
+    histories,
     doomed,
     newestStored,
     attempt,
@@ -129,3 +140,5 @@ export function createSync(inner: KeyValue, store: StoreApi<StorageState>, after
     },
   }
 }
+
+export type Sync = ReturnType<typeof createSync>

@@ -1,0 +1,28 @@
+// What each command is typed like, for its --help. A test holds them against the options.
+
+export const COMMAND_USES = {
+  trace: ['trace demo', 'trace my.lamp.json --rays 2e7 --json', 'trace demo --rays 1e9 --engine auto'],
+  check: ['check my.lamp.json', 'check my.lamp.json --json > findings.json'],
+  danger: ['danger my.lamp.json', 'danger demo --rays 4e6'],
+  sweep: [
+    'sweep demo --list',
+    'sweep demo --vary lens.zMm=1000:1100:11',
+    'sweep demo --vary lens.focalMm=900:1100:6 --vary tunnel.sides=4,6,8 --csv sweep.csv',
+  ],
+  heat: ['heat my.lamp.json', 'heat demo --mode turbo'],
+  wiring: ['wiring my.lamp.json', 'wiring demo --csv > wiring.csv'],
+  draw: ['draw demo --list', 'draw demo --sheet face', 'draw demo --sheet face --format dxf --out face.dxf'],
+  parts: ['parts demo --order', 'parts demo --csv --out parts.csv'],
+  solid: ['solid demo --list', 'solid demo --part assembly --out lamp.glb'],
+  optics: ['optics demo', 'optics --list', 'optics demo --paraboloid 60:200:560 --to curved.lamp.json'],
+  photometry: [
+    'photometry demo --format lm63 --out demo.ies',
+    'photometry demo --format tm25 --rays 1e6 --out demo.tm25ray',
+  ],
+  book: ['book my.lamp.json', 'book demo --quick --out lamp.html', 'book demo --chapters'],
+  new: ['new my', 'new path-light --as stile-lamp'],
+  completion: [
+    'completion bash > ~/.lampwright-completion',
+    'completion bash | sudo tee /etc/bash_completion.d/lampwright',
+  ],
+} as const

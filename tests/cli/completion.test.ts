@@ -1,0 +1,80 @@
+// Completion, as bash itself does it; and the uses in --help, held against the options.
+import { execFileSync } from 'node:child_process'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { allOptions } from '../../src/cli/dispatch.ts'
+import { COMMANDS, EXAMPLES } from '../../src/cli/help.ts'
+import { parseOptions } from '../../src/cli/options.ts'
+import { COMMAND_USES } from '../../src/cli/uses.ts'
+import { lampwright } from './kit.ts'
+
+describe('bash', () => {
+  let folder: string
+  beforeAll(async () => {
+    folder = mkdtempSync(join(tmpdir(), 'completion-'))
+    const { out, status } = await lampwright(['completion', 'bash'])
+    expect(status).toBe(0)
+    writeFileSync(join(folder, 'script.bash'), out)
+    writeFileSync(join(folder, 'my lamp.json'), '')
+  })
+  afterAll(() => rmSync(folder, { recursive: true }))
+
+  /** What is offered for the last word. */
+  const offered = (...words: string[]): string[] =>
+    execFileSync(
+      'bash',
+      [
+        ...['--norc', '-c'],
+        `source ./script.bash; COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _lampwright; printf "%s\\n" "\${COMPREPLY[@]}"`,
+        ...['bash', 'lampwright', ...words],
+      ],
+      { cwd: folder, encoding: 'utf8' },
+    )
+      .split('\n')
+      .filter((line) => line !== '')
+
+  test('commands', () => {
+    expect(offered('')).toEqual([...COMMANDS, '--help', '--version'])
+    expect(offered('p')).toEqual(['parts', 'photometry'])
+  })
+
+  test('options and their values', () => {
+    expect(offered('trace', 'demo', '--e')).toEqual(['--engine'])
+    expect(offered('trace', 'demo', '--engine', '')).toEqual(['cpu', 'gpu', 'auto'])
+    expect(offered('draw', 'demo', '--paper', 'L')).toEqual(['Letter'])
+    expect(offered('trace', 'demo', '--rays', '')).toEqual([])
+    expect(offered('completion', '')).toEqual(['bash'])
+  })
+
+  test('examples and files, also one with a space in its name', () => {
+    expect(offered('check', '')).toEqual([...EXAMPLES, 'my lamp.json', 'script.bash'])
+    expect(offered('check', 'my')).toEqual(['my lamp.json'])
+    expect(offered('book', 'demo', '--out', 'my')).toEqual(['my lamp.json'])
+  })
+
+  test('another shell is refused in words', async () => {
+    expect(await lampwright(['completion', 'tcsh'])).toMatchObject({
+      status: 2,
+      err: expect.stringContaining('"tcsh" does not fit; expected bash'),
+    })
+  })
+})
+
+describe('--help of each command', () => {
+  test.each(COMMANDS)('%s: usage, every option, uses that its options take, exit status', async (command) => {
+    const { out, status } = await lampwright([command, '--help'])
+    expect(status).toBe(0)
+    expect(out).toMatch(new RegExp(`^lampwright ${command} `))
+    const table = (await allOptions()).get(command)!
+    const described = out.slice(0, out.indexOf('For instance'))
+    for (const name of Object.keys(table)) if (name !== 'help') expect(described).toContain(`--${name}`)
+    expect(out).toContain('Exit status: 0 fine, ')
+    for (const use of COMMAND_USES[command]) {
+      const [first, ...words] = use.replace(/ [|>].*$/, '').split(' ')
+      expect(first).toBe(command)
+      expect(() => parseOptions(words, table)).not.toThrow()
+    }
+  })
+})

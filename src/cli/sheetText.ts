@@ -3,6 +3,7 @@
 import { cautionsFor } from '../checks/cautions.ts'
 import { ASKED_FOR, FIGURE_NAMES, type FigureName, type HotSpotName, type Sheet } from '../job/beam/sheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { answerLine } from '../report/answerLine.ts'
 import { engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, PARTS_TITLE } from '../report/figures.ts'
 import { floorWords } from '../report/floor.ts'
 import { lightWords } from '../report/light.ts'
@@ -25,7 +26,9 @@ import { stripControls } from './io.ts'
 const WIDTH = 96
 
 export function sheetText(sheet: Sheet, lamp: Lamp): string {
+  const line = answerLine({ lamp, sheet, stale: false, findings: sheet.findings, modes: null, danger: null })
   const parts = [
+    wrapped(stripControls(line.text), WIDTH, ''),
     head(sheet),
     section('Beam', figureLines(sheet)),
     section('Where the light goes', ledgerLines(sheet.ledger)),

@@ -35,8 +35,8 @@ export interface AnswerLine {
   severe: boolean
 }
 
-/** Brighter by less than this without a part, it isn't worth a word: as for the lens (checks/sheet/lensGain.ts). */
-const WORTH = 1.3
+/** Brighter by less than this without a part, it isn't worth a word (our choice). */
+const WORTH = 1.05
 
 /** The worst finding first, then what to change or what the lamp is, then how long it runs and how far to keep away. */
 export function answerLine(r: LineReadings): AnswerLine {
@@ -120,7 +120,7 @@ function lightWords(r: LineReadings): string {
   const angle = sheet.patterned ? half : beam
   const words = [
     ...(peak ? [candela(Number(significantOf(peak)))] : []),
-    ...(angle ? [`${sheet.patterned ? 'half of it' : 'beam'} within ${deg(Number(significantOf(angle)))}`] : []),
+    ...(angle ? [`${sheet.patterned ? 'half the light' : 'beam'} within ${deg(Number(significantOf(angle)))}`] : []),
   ].join(', ')
   return words === '' ? 'no light leaves the lamp' : `${words}${soFar(r)}`
 }
@@ -156,14 +156,20 @@ export function keepAway(sheet: Pick<Sheet, 'risks'> | null, danger: DangerForLi
   }
 }
 
-/** The mode that the light is traced in, else the first. */
-export function shownMode<R extends Pick<ModeRun, 'name'>>(
+/** The mode that the light is traced in, else the one that has to stop soonest. */
+export function shownMode<R extends Pick<ModeRun, 'name' | 'limit' | 'limits'>>(
   modes: readonly R[] | null,
   sheet: Pick<Sheet, 'light'> | null,
 ): R | null {
+  if (!modes) return null
   const light = sheet?.light
-  return (light?.kind === 'mode' && modes?.find((m) => m.name === light.mode)) || modes?.[0] || null
+  const traced = light?.kind === 'mode' ? modes.find((m) => m.name === light.mode) : undefined
+  const lasts = (m: R) => (ENDLESS.includes(m.limit.kind) && runSeconds(m) === m.limit.atS ? Infinity : runSeconds(m))
+  return traced ?? modes.reduce<R | null>((a, b) => (a && lasts(a) <= lasts(b) ? a : b), null)
 }
+
+/** Nothing stops such a run. */
+const ENDLESS: readonly string[] = ['steady', 'long', 'cycles']
 
 /** A touch that burns and a driver that sags don't stop it; what ends the run is counted anyway. */
 const STOPS: readonly string[] = ['junction', 'optic', 'insulation', 'sink']

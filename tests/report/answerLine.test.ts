@@ -52,7 +52,7 @@ test('a part that costs light comes before what the lamp is, and says how much',
 test('no part is advised against within the doubt of tracing, or for little', () => {
   const doubtful = [variant('as designed', 1000, 400), variant('without lens', 2000, 400)]
   expect(line({}, { variants: doubtful })).toContain('4.65 Mcd')
-  expect(line({}, { variants: [variant('as designed', 1000), variant('without tunnel', 1200)] })).toContain('4.65 Mcd')
+  expect(line({}, { variants: [variant('as designed', 1000), variant('without tunnel', 1040)] })).toContain('4.65 Mcd')
   // Nothing on the axis at all is no division by zero.
   expect(line({}, { variants: [variant('as designed', 0), variant('without lens', 1000)] })).toContain('4.65 Mcd')
 })
@@ -92,7 +92,7 @@ test('a rough figure has fewer digits', () => {
 })
 
 test('a patterned beam is said by its half-flux angle', () => {
-  expect(line({}, { patterned: true })).toMatch(/^4\.65 Mcd, half of it within 5\.9°\./)
+  expect(line({}, { patterned: true })).toMatch(/^4\.65 Mcd, half the light within 5\.9°\./)
 })
 
 test('no trace: it says so, and what heat and power found all the same', () => {
@@ -135,6 +135,14 @@ describe('how long it runs', () => {
     expect(run('steady', 9000, [{ limit: 'optic', atS: 320 }])).toBe('5.3 min')
     expect(run('steady', 9000, [{ limit: 'touch', atS: 320 }])).toBe('runs on')
   })
+})
+
+test('of the mode that the light is of, else of the one that stops soonest', () => {
+  const low = { ...turbo, name: 'Low', limit: { ...turbo.limit, kind: 'steady' as const, atS: 100 }, limits: [] }
+  const modes = [low, { ...turbo, limits: [] }]
+  expect(line({ modes })).toContain('89 min in Turbo')
+  const light = { kind: 'mode' as const, mode: 'Low', seconds: 30, endS: 100, junctionMaxC: 60 }
+  expect(line({ modes }, { light })).toContain('Runs on in Low')
 })
 
 test('the larger distance of beam sheet and dangers in full', () => {

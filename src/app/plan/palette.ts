@@ -16,10 +16,10 @@ export function readPalette(from: Element): PlanPalette {
     font: `11px ${of('font')}`,
     tone: {
       steel: of('steel'),
-      lichen: of('plan-lichen'),
-      heather: of('plan-heather'),
+      lichen: of('mark-lichen'),
+      heather: of('mark-heather'),
       chalk: of('ink'),
-      sand: of('plan-sand'),
+      sand: of('mark-sand'),
     },
   }
 }

@@ -19,13 +19,14 @@ const TOKENS = [
   'warning',
   'note',
 ] as const
-export type Paint = Record<(typeof TOKENS)[number], string> & { font: string }
+export type Paint = Record<(typeof TOKENS)[number], string> & { font: string; theme: 'dark' | 'light' }
 
 /** The theme's colours. Reading them forces a style recalculation, so not in every frame. */
 export function readPaint(element: Element): Paint {
   const style = getComputedStyle(element)
   const paint = Object.fromEntries(TOKENS.map((t) => [t, style.getPropertyValue(`--${t}`).trim()])) as Paint
   paint.font = style.fontFamily
+  paint.theme = style.colorScheme === 'light' ? 'light' : 'dark'
   return paint
 }
 

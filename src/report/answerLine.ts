@@ -2,19 +2,16 @@
 import type { Finding } from '../checks/finding.ts'
 import { candela, clear, deg } from '../checks/words.ts'
 import type { ModeRun } from '../electrothermal/result.ts'
-import { leadOf } from '../hazard/eyeSheet.ts'
 import type { Sheet } from '../job/beam/sheet.ts'
-import type { DangerReading } from '../job/danger/result.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { T95 } from '../num/stats.ts'
+import { type DangerForKeep, keepAway, runTime, shownMode } from './answers.ts'
 import { remedyOf, remedyWords } from './answerWords.ts'
 import { upMetres } from './danger.ts'
 import { significant } from './numbers.ts'
-import { timeWords } from './power.ts'
 
 type SheetForLine = Pick<Sheet, 'state' | 'figures' | 'variants' | 'risks' | 'light' | 'patterned'>
 type RunForLine = Pick<ModeRun, 'name' | 'limit' | 'limits'>
-type DangerForLine = Pick<DangerReading, 'clear' | 'eye'>
 
 export interface LineReadings {
   lamp: Lamp
@@ -26,7 +23,7 @@ export interface LineReadings {
   findings: readonly Finding[]
   /** Null: heat and power have not been run. */
   modes: readonly RunForLine[] | null
-  danger: DangerForLine | null
+  danger: DangerForKeep | null
 }
 
 export interface AnswerLine {
@@ -45,7 +42,7 @@ export function answerLine(r: LineReadings): AnswerLine {
   const first =
     r.lamp.boards.length === 0
       ? emptyWords(r.lamp, severe)
-      : [severeWords(r, severe), adviceWords(r) ?? lightWords(r)].filter((words) => words !== null)
+      : [severeWords(r, severe), adviceWords(r) ?? lightWords(r, severe.length === 0)].filter((words) => words !== null)
   const sentences = first.length + end.length > 3 ? [...first, end.join('; ')] : [...first, ...end]
   return { text: sentences.map((words) => `${capital(words)}.`).join(' '), severe: severe.length > 0 }
 }
@@ -112,8 +109,8 @@ function adviceWords({ sheet }: LineReadings): string | null {
   return `leave the ${part} out: ${significant(best.times, 2)} times brighter on the axis`
 }
 
-/** What the lamp is; of one that hasn't been traced that nothing is known. */
-function lightWords(r: LineReadings): string {
+/** What the lamp is, and where nothing before said so, that it isn't settled; of one that hasn't been traced that nothing is known. */
+function lightWords(r: LineReadings, saysState: boolean): string {
   const { sheet } = r
   if (!sheet) return 'no light traced yet'
   const { peakIntensityCd: peak, beamAngleDeg: beam, halfFluxAngleDeg: half } = sheet.figures
@@ -122,7 +119,7 @@ function lightWords(r: LineReadings): string {
     ...(peak ? [candela(Number(significantOf(peak)))] : []),
     ...(angle ? [`${sheet.patterned ? 'half the light' : 'beam'} within ${deg(Number(significantOf(angle)))}`] : []),
   ].join(', ')
-  return words === '' ? 'no light leaves the lamp' : `${words}${soFar(r)}`
+  return words === '' ? 'no light leaves the lamp' : `${words}${saysState ? soFar(r) : ''}`
 }
 
 /** Two digits, or three where ± at 95 % is under a hundredth. */
@@ -138,57 +135,6 @@ function endSentences(r: LineReadings): string[] {
   const distance = [clearOf, eyes].filter((words) => words !== '').join(', ')
   const run = shownMode(r.modes, r.sheet)
   return [...(run ? [runWords(run)] : []), ...(distance ? [distance] : [])]
-}
-
-export interface KeepAway {
-  /** From everything that burns and from bare skin; 0: nothing in front comes to harm; null: not known. */
-  clearMm: number | null
-  /** The longest distance that applies to eyes; 0: none, or not known. */
-  eyesM: number
-}
-
-/** The largest distance of either reading. */
-export function keepAway(sheet: Pick<Sheet, 'risks'> | null, danger: DangerForLine | null): KeepAway {
-  const all = [...(sheet?.risks ?? []), ...(danger?.clear ?? [])].map((c) => c.clearDistanceMm)
-  return {
-    clearMm: all.length > 0 ? Math.max(...all) : null,
-    eyesM: danger?.eye?.distances[0] ? leadOf(danger.eye.distances[0]).metres : 0,
-  }
-}
-
-/** The mode that the light is traced in, else the one that has to stop soonest. */
-export function shownMode<R extends Pick<ModeRun, 'name' | 'limit' | 'limits'>>(
-  modes: readonly R[] | null,
-  sheet: Pick<Sheet, 'light'> | null,
-): R | null {
-  if (!modes) return null
-  const light = sheet?.light
-  const traced = light?.kind === 'mode' ? modes.find((m) => m.name === light.mode) : undefined
-  const lasts = (m: R) => (ENDLESS.includes(m.limit.kind) && runSeconds(m) === m.limit.atS ? Infinity : runSeconds(m))
-  return traced ?? modes.reduce<R | null>((a, b) => (a && lasts(a) <= lasts(b) ? a : b), null)
-}
-
-/** Nothing stops such a run. */
-const ENDLESS: readonly string[] = ['steady', 'long', 'cycles']
-
-/** A touch that burns and a driver that sags don't stop it; what ends the run is counted anyway. */
-const STOPS: readonly string[] = ['junction', 'optic', 'insulation', 'sink']
-
-/** From switch-on until it has to stop, s. */
-export function runSeconds({ limit, limits }: Pick<ModeRun, 'limit' | 'limits'>): number {
-  const stops = limits.filter((l) => STOPS.includes(l.limit)).map((l) => l.atS)
-  return Math.min(limit.atS, ...stops)
-}
-
-/** 'runs on', '89 min', 'no light': how long a mode runs. */
-export function runTime(run: Pick<ModeRun, 'limit' | 'limits'>): string {
-  const seconds = runSeconds(run)
-  const { kind, atS } = run.limit
-  if (seconds < atS) return timeWords(seconds)
-  if (kind === 'steady') return 'runs on'
-  if (kind === 'cycles') return 'cut-out opens and closes'
-  if (kind === 'long') return `more than ${timeWords(atS)}`
-  return atS === 0 ? 'none' : timeWords(atS)
 }
 
 function runWords(run: RunForLine): string {

@@ -4,7 +4,8 @@ import { describe, expect, test } from 'vitest'
 import type { Finding, Severity } from '../../src/checks/finding.ts'
 import type { Variant } from '../../src/job/beam/sheet.ts'
 import { benchCheck, gannetHead, wideArray } from '../../src/library/demos.ts'
-import { answerLine, keepAway, type LineReadings, runTime } from '../../src/report/answerLine.ts'
+import { answerLine, type LineReadings } from '../../src/report/answerLine.ts'
+import { keepAway, runTime, stopWords } from '../../src/report/answers.ts'
 import { remedyWords } from '../../src/report/answerWords.ts'
 
 const lamp = gannetHead()
@@ -123,8 +124,9 @@ test('never more than three sentences', () => {
 })
 
 describe('how long it runs', () => {
-  const run = (kind: string, atS: number, limits: object[] = []) =>
-    runTime({ limit: { kind, atS, boardIndex: null }, limits } as unknown as Parameters<typeof runTime>[0])
+  const ended = (kind: string, atS: number, limits: object[] = []) =>
+    ({ limit: { kind, atS, boardIndex: null }, limits }) as unknown as Parameters<typeof runTime>[0]
+  const run = (...of: Parameters<typeof ended>) => runTime(ended(...of))
   test('by what ends it', () => {
     expect(run('junction', 272)).toBe('4.5 min')
     expect(run('steady', 9000)).toBe('runs on')
@@ -134,6 +136,8 @@ describe('how long it runs', () => {
   test('or by what it passes before that; a touch that burns stops nothing', () => {
     expect(run('steady', 9000, [{ limit: 'optic', atS: 320 }])).toBe('5.3 min')
     expect(run('steady', 9000, [{ limit: 'touch', atS: 320 }])).toBe('runs on')
+    expect(stopWords(ended('steady', 9000, [{ limit: 'optic', atS: 320 }]))).toBe('plastic optics too hot')
+    expect(stopWords(ended('empty', 9000, [{ limit: 'touch', atS: 320 }]))).toBe('pack empty')
   })
 })
 

@@ -20,9 +20,10 @@ const HEADLINE: readonly FigureName[] = [
 ]
 
 /** Where the beam angle jumps from ring to ring by noise, the cone of half the light stands in its place. */
-const PATTERNED_HEADLINE = HEADLINE.map((name) => (name === 'beamAngleDeg' ? 'halfFluxAngleDeg' : name))
+export const patternedName = (name: FigureName, sheet: Sheet): FigureName =>
+  sheet.patterned && name === 'beamAngleDeg' ? 'halfFluxAngleDeg' : name
 
-const headlineOf = (sheet: Sheet) => (sheet.patterned ? PATTERNED_HEADLINE : HEADLINE)
+const headlineOf = (sheet: Sheet) => HEADLINE.map((name) => patternedName(name, sheet))
 
 /** Digits that fit into a tile. */
 const TILE_DIGITS = 6
@@ -39,28 +40,21 @@ export function LightLine() {
   )
 }
 
-export function Headline() {
-  const { sheet } = useSheet()
+/** A figure large, with its ± and how it is computed. */
+export function FigureTile({ name }: { name: FigureName }) {
+  const words = FIGURE_WORDS[name]
   return (
-    <div className="sheet-tiles">
-      {headlineOf(sheet).map((name) => {
-        const words = FIGURE_WORDS[name]
-        return (
-          <ExplainedName
-            key={name}
-            className="sheet-tile"
-            name={words.short ?? words.name}
-            how={words.how}
-            source={words.source}
-            level={3}
-            more={<ForwardBackward name={name} />}
-          >
-            <TileNote name={name} />
-            <TileValue name={name} />
-          </ExplainedName>
-        )
-      })}
-    </div>
+    <ExplainedName
+      className="sheet-tile"
+      name={words.short ?? words.name}
+      how={words.how}
+      source={words.source}
+      level={3}
+      more={<ForwardBackward name={name} />}
+    >
+      <TileNote name={name} />
+      <TileValue name={name} />
+    </ExplainedName>
   )
 }
 

@@ -85,10 +85,10 @@ function toDanger(index: number) {
 /** Constant, since the leaves read the sheet from context. The order is that in which parts out of view are updated. */
 const PARTS = [
   <>
+    <PatternWarning />
     <Answers />
     <LightLine />
     <WorstFindings onDanger={toDanger} />
-    <PatternWarning />
   </>,
   <div key="dangers" id="sheet-dangers">
     <Part title="Dangers" aside={<DangerCount />}>

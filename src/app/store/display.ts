@@ -20,16 +20,16 @@ export interface DisplayState {
 }
 
 /** What local storage is used for; a browser may refuse it. */
-type Kept = Pick<Storage, 'getItem' | 'setItem'>
+type Stored = Pick<Storage, 'getItem' | 'setItem'>
 
 const KEY = 'lampwright-display'
 const LIGHT = '(prefers-color-scheme: light)'
 
-/** The kept choice; what isn't one of the choices counts as none. */
-export function readDisplay(kept: Kept | null): Pick<DisplayState, 'choice' | 'text'> {
+/** The stored choice; what isn't one of the choices counts as none. */
+export function readDisplay(stored: Stored | null): Pick<DisplayState, 'choice' | 'text'> {
   const none = { choice: 'system', text: '100' } as const
   try {
-    const read: unknown = JSON.parse(kept?.getItem(KEY) ?? '{}')
+    const read: unknown = JSON.parse(stored?.getItem(KEY) ?? '{}')
     const of = (key: string) => (read && typeof read === 'object' && key in read ? Reflect.get(read, key) : undefined)
     return {
       choice: THEME_CHOICES.find((c) => c === of('choice')) ?? none.choice,
@@ -41,15 +41,15 @@ export function readDisplay(kept: Kept | null): Pick<DisplayState, 'choice' | 't
 }
 
 /** The store. Each change of theme or text size is kept. */
-export function createDisplay(kept: Kept | null, prefersLight: boolean) {
-  const { choice, text } = readDisplay(kept)
+export function createDisplay(stored: Stored | null, prefersLight: boolean) {
+  const { choice, text } = readDisplay(stored)
   let systemIsLight = prefersLight
   const themeOf = (c: ThemeChoice): Theme => (c === 'system' ? (systemIsLight ? 'light' : 'dark') : c)
   const store = createStore<DisplayState>()(() => ({ choice, text, theme: themeOf(choice), column: 'sheet' }))
   const keep = () => {
     const { choice, text } = store.getState()
     try {
-      kept?.setItem(KEY, JSON.stringify({ choice, text }))
+      stored?.setItem(KEY, JSON.stringify({ choice, text }))
     } catch {
       // A full or forbidden storage: the choice holds until the page is closed.
     }
@@ -72,7 +72,7 @@ export function createDisplay(kept: Kept | null, prefersLight: boolean) {
   }
 }
 
-function browserStorage(): Kept | null {
+function browserStorage(): Stored | null {
   try {
     return typeof localStorage === 'undefined' ? null : localStorage
   } catch {

@@ -40,10 +40,10 @@ test('while rough, the dangers say so and stay', () => {
   expect(words(html(fakeSheet(lamp), 'settled'))).not.toContain('still rough')
 })
 
-test('the worst findings stand before everything else, the gravest first, notes left out', () => {
+test('the worst findings stand before every part of the sheet, the gravest first, notes left out', () => {
   const sheet = fakeSheet(gannetHead())
   const markup = html(sheet)
-  const head = markup.slice(0, markup.indexOf('sheet-tiles'))
+  const head = markup.slice(0, markup.indexOf('sheet-dangers'))
   const titles = [...head.matchAll(/<button type="button" title="([^"]*)"/g)].map((m) => m[1]!)
   const grave = sheet.findings.filter((f) => f.severity !== 'note')
   expect(titles).toHaveLength(grave.length)
@@ -62,7 +62,7 @@ test('a patterned beam is stated before the figures', () => {
   const lamp = gannetHead()
   const text = words(html({ ...fakeSheet(lamp), patterned: true }))
   expect(text.indexOf('The beam is a picture of the array:')).toBeGreaterThanOrEqual(0)
-  expect(text.indexOf('The beam is a picture of the array:')).toBeLessThan(text.indexOf('Flux out'))
+  expect(text.indexOf('The beam is a picture of the array:')).toBeLessThan(text.indexOf('Target centre'))
 })
 
 test('a patterned beam has the half-flux angle among the first figures, and the beam angle after them', () => {

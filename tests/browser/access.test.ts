@@ -1,5 +1,5 @@
 // Usable by everyone: no axe violation in any view, everything by keyboard, focus always to be seen.
-import type { Locator, Page } from 'playwright-core'
+import type { Locator } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { axe, rest, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
@@ -36,7 +36,7 @@ for (const { colorScheme, contrast } of SEEN) {
 const ANSWERS = ['Target centre', 'Axial intensity', 'Peak intensity', 'Beam angle', 'Run time', 'Keep clear']
 
 /** Which of these lie wholly within the window, nothing over them. */
-async function seenOf(page: Page, texts: readonly Locator[]): Promise<boolean[]> {
+async function seenOf(texts: readonly Locator[]): Promise<boolean[]> {
   return Promise.all(
     texts.map((one) =>
       one.evaluate((el) => {
@@ -55,14 +55,14 @@ test('the answers fit without scrolling; enlarged to 200 % and on a narrow scree
   const tiles = ANSWERS.map((name) =>
     page.locator('.sheet-tile', { has: page.getByRole('button', { name: `${name}: how it is computed` }) }),
   )
-  expect(await seenOf(page, [line, ...tiles])).toEqual(Array(7).fill(true))
+  expect(await seenOf([line, ...tiles])).toEqual(Array(7).fill(true))
   for (const [width, height] of [
     [640, 360],
     [1000, 700],
     [420, 900],
   ] as const) {
     await page.setViewportSize({ width, height })
-    expect(await seenOf(page, [line]), `${width} × ${height}`).toEqual([true])
+    expect(await seenOf([line]), `${width} × ${height}`).toEqual([true])
     expect(await page.evaluate(() => document.documentElement.scrollWidth), `${width} wide`).toBeLessThanOrEqual(width)
     await page.getByRole('button', { name: 'Parts', exact: true }).click()
     await page.getByRole('textbox', { name: 'What it is' }).waitFor()

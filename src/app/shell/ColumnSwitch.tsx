@@ -10,8 +10,7 @@ const COLUMNS: readonly { key: Column; name: string }[] = [
 export function ColumnSwitch() {
   const shown = useDisplay((s) => s.column)
   return (
-    <fieldset className="shell-columns">
-      <legend className="ui-hidden">Column shown</legend>
+    <nav className="shell-columns" aria-label="Columns">
       {COLUMNS.map(({ key, name }) => (
         <button
           key={key}
@@ -23,6 +22,6 @@ export function ColumnSwitch() {
           {name}
         </button>
       ))}
-    </fieldset>
+    </nav>
   )
 }

@@ -19,4 +19,4 @@ const OF_FLUX: Partial<Record<FigureName, number>> = {
 /** What the emitters' flux leaves open of a figure, as a share; 0: nothing, as of angles and of shares. */
 export const partsDoubt = (name: FigureName): number => FLUX_DOUBT * (OF_FLUX[name] ?? 0)
 
-export const DOUBT_NOTE = `± is that of tracing alone. Data sheets know an emitter’s flux to some ${100 * FLUX_DOUBT} %: lumens, candela and lux are no surer than that, a beam distance half as doubtful.`
+export const DOUBT_NOTE = `± is that of tracing alone. Data sheets know an emitter’s flux to some ${Math.round(100 * FLUX_DOUBT)} %: lumens, candela and lux are no surer than that, a beam distance half as doubtful.`

@@ -3,7 +3,7 @@ import { DOUBT_NOTE, partsDoubt } from '../../report/doubt.ts'
 import { FIGURE_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
 import { lightWords } from '../../report/light.ts'
-import { formatFigure, THIN, toDigits, valueInDoubt, withUnit } from '../common/format.ts'
+import { formatFigure, roundUp, THIN, toDigits, valueInDoubt, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
 import { ExplainedName } from './Part.tsx'
@@ -98,7 +98,7 @@ function TileNote({ name }: { name: FigureName }) {
   const near = targetM < (sheet.figures.inverseSquareFromM?.value ?? 0)
   const note: Partial<Record<FigureName, string>> = {
     axialIntensityCd: `${toDigits(2 * coneHalfDeg)}° cone`,
-    beamDistanceM: `peak, 0.25${THIN}lx`,
+    beamDistanceM: `peak 0.25${THIN}lx`,
     targetCentreLx: `${near ? 'near field, ' : 'at '}${toDigits(targetM)}${THIN}m`,
   }
   return note[name] ? <span className="sheet-tile-note">{note[name]}</span> : null
@@ -117,15 +117,17 @@ function TileValue({ name }: { name: FigureName }) {
         <data value={shown.value.replaceAll(THIN, '')}>{valueInDoubt(figure, unit, doubt)}</data>
         <span className={shown.unit === '°' ? 'sheet-unit sheet-unit-degree' : 'sheet-unit'}>{shown.unit}</span>
       </p>
-      <p className="sheet-pm">
-        {shown.pm === '' || shown.pm === 'exact' ? shown.pm : `± ${withUnit(shown.pm, shown.unit)}`}
-      </p>
-      {doubt > 0 && (
-        <p className="sheet-doubt" title={DOUBT_NOTE}>
-          parts ± {Math.ceil(100 * doubt)}
-          {THIN}%
+      <div className="sheet-under">
+        <p className="sheet-pm">
+          {shown.pm === '' || shown.pm === 'exact' ? shown.pm : `± ${withUnit(shown.pm, shown.unit)}`}
         </p>
-      )}
+        {doubt > 0 && (
+          <p className="sheet-doubt" title={DOUBT_NOTE}>
+            parts ± {roundUp(100 * doubt, 1)}
+            {THIN}%
+          </p>
+        )}
+      </div>
     </>
   )
 }

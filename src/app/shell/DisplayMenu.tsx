@@ -26,10 +26,10 @@ export function DisplayMenu() {
             onChoose={display.setTheme}
           />
           <Choice
-            label="Size of text"
+            label="Size of text, %"
             segments
             value={text}
-            options={TEXT_SIZES.map((key) => ({ key, name: `${key} %` }))}
+            options={TEXT_SIZES.map((key) => ({ key, name: key }))}
             onChoose={display.setText}
           />
           <p className="shell-quiet">Kept in this browser. The light theme is for daylight; Night stays dark.</p>

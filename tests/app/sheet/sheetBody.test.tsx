@@ -52,6 +52,16 @@ test('the worst findings stand before every part of the sheet, the gravest first
   expect(words(html(many))).toContain('and 5 more')
 })
 
+test('a tile tells the doubt of the parts from ± of tracing; all digits stand behind it', () => {
+  const lamp = gannetHead()
+  const figures = { fluxOutLm: { value: 66_070, se: 61 }, beamAngleDeg: { value: 8.193, se: 0.016 } }
+  const markup = html({ ...fakeSheet(lamp), figures }).replaceAll('\u202f', ' ')
+  const tile = (name: string) => markup.split('class="sheet-tile"').find((part) => part.includes(`>${name}<`)) ?? ''
+  expect(tile('Flux out')).toContain('<data value="66070">66 100</data>')
+  expect(words(tile('Flux out'))).toMatch(/± 130 lm ?parts ± 7 %/)
+  expect(words(tile('Beam angle'))).not.toContain('parts')
+})
+
 test('an empty list is no promise', () => {
   const lamp = stileLamp()
   const text = words(html({ ...fakeSheet(lamp), findings: [] }))

@@ -2,7 +2,7 @@
 import type { FigureName } from '../job/beam/sheet.ts'
 
 /** Half width at which data sheets usually state an emitter's flux, as a share (common practice, no source). */
-export const FLUX_DOUBT = 0.07
+const FLUX_DOUBT = 0.07
 
 /** The power of the emitters' flux that a figure goes with: beam distance is the root of an intensity. */
 const OF_FLUX: Partial<Record<FigureName, number>> = {

@@ -18,8 +18,10 @@ import { startPower } from './shell/power.ts'
 import { Shell } from './shell/Shell.tsx'
 import { sweepRunner } from './shell/sweep.ts'
 import { tracing } from './shell/tracing.ts'
+import { showDisplay } from './store/display.ts'
 import { design } from './store/stores.ts'
 
+showDisplay(document.documentElement)
 listenForKeys(ACTIONS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), openFile)
 storage.start(gannetHead).then(() => {

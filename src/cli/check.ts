@@ -4,9 +4,11 @@ import { availableParallelism } from 'node:os'
 import { bySeverity } from '../checks/finding.ts'
 import { retainedFromLedger } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
+import { answerLine } from '../report/answerLine.ts'
 import { faceText } from '../report/faceText.ts'
 import { dangerWithProgress } from './danger.ts'
 import { findingsText } from './findingsText.ts'
+import { wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed } from './options.ts'
@@ -17,6 +19,7 @@ export const CHECK_OPTIONS = { json: { type: 'boolean' }, help: { type: 'boolean
 
 /** As many as the danger sheet traces, from the same seed, so that the same place reads the same in both. */
 const RAYS = 1_000_000
+const WIDTH = 96
 
 export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'check'))
@@ -25,7 +28,9 @@ export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number
   const danger = await dangerWithProgress(lamp, options, tools)
   const power = runPower(lamp, { retained: retainedFromLedger(sheet.ledger) })
   const findings = bySeverity([...sheet.findings, ...danger.findings, ...powerFindings(lamp, power)])
+  const line = answerLine({ lamp, sheet, stale: false, findings, modes: power.modes, danger })
+  const lineText = wrapped(stripControls(line.text), WIDTH, '')
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, lamp: lamp.name, findings })}\n`)
-  else tools.io.out(`${stripControls(lamp.name)}\n${faceText(lamp.face)}\n${findingsText(findings)}\n`)
+  else tools.io.out(`${lineText}\n\n${stripControls(lamp.name)}\n${faceText(lamp.face)}\n${findingsText(findings)}\n`)
   return findings.some((f) => f.severity === 'severe') ? EXIT.severe : EXIT.fine
 }

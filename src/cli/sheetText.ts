@@ -3,6 +3,8 @@
 import { cautionsFor } from '../checks/cautions.ts'
 import { ASKED_FOR, FIGURE_NAMES, type FigureName, type HotSpotName, type Sheet } from '../job/beam/sheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { answerLine } from '../report/answerLine.ts'
+import { DOUBT_NOTE } from '../report/doubt.ts'
 import { engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, PARTS_TITLE } from '../report/figures.ts'
 import { floorWords } from '../report/floor.ts'
 import { lightWords } from '../report/light.ts'
@@ -25,7 +27,9 @@ import { stripControls } from './io.ts'
 const WIDTH = 96
 
 export function sheetText(sheet: Sheet, lamp: Lamp): string {
+  const line = answerLine({ lamp, sheet, stale: false, findings: sheet.findings, modes: null, danger: null })
   const parts = [
+    wrapped(stripControls(line.text), WIDTH, ''),
     head(sheet),
     section('Beam', figureLines(sheet)),
     section('Where the light goes', ledgerLines(sheet.ledger)),
@@ -67,6 +71,7 @@ function figureLines(s: Sheet): string[] {
   lines.push(...FIGURE_NAMES.flatMap((name) => (s.figures[name] ? floorLine(FIGURE_WORDS[name].name, name, s) : [])))
   if (s.forwardBackward.length > 0)
     lines.push('', 'Traced forward and backward:', ...columns(forwardBackwardRows(s), [1, 2, 4, 5]))
+  lines.push(wrapped(DOUBT_NOTE, WIDTH - 2, '    '))
   if (s.patterned) lines.push(wrapped(PATTERNED_NOTE, WIDTH - 2, '    '))
   return lines
 }

@@ -1,4 +1,5 @@
 // Usable by everyone: no axe violation in any view, everything by keyboard, focus always to be seen.
+import type { Locator } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { axe, rest, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
@@ -12,19 +13,66 @@ const VIEWS = [
   ['4', 'Night'],
 ] as const
 
-for (const contrast of ['no-preference', 'more'] as const) {
-  test(`no axe violation in any view, contrast ${contrast}`, async () => {
+const SEEN = [
+  { colorScheme: 'dark', contrast: 'no-preference' },
+  { colorScheme: 'dark', contrast: 'more' },
+  { colorScheme: 'light', contrast: 'no-preference' },
+] as const
+for (const { colorScheme, contrast } of SEEN) {
+  test(`no axe violation in any view, ${colorScheme}, contrast ${contrast}`, async () => {
     const page = await open({ shared: 'demo' })
-    await page.emulateMedia({ contrast })
+    await page.emulateMedia({ colorScheme, contrast })
     for (const [key, name] of VIEWS) {
       await page.locator('body').press(key)
       await page.getByRole('tabpanel', { name }).waitFor()
       expect(await axe(page), name).toEqual([])
     }
     await show(page, 'Section')
-    await page.emulateMedia({ contrast: 'no-preference' })
+    await page.emulateMedia({ colorScheme: 'dark', contrast: 'no-preference' })
   })
 }
+
+/** The builder's answers. */
+const ANSWERS = ['Target centre', 'Axial intensity', 'Peak intensity', 'Beam angle', 'Run time', 'Keep clear']
+
+/** Which of these lie wholly within the window, nothing over them. */
+async function seenOf(texts: readonly Locator[]): Promise<boolean[]> {
+  return Promise.all(
+    texts.map((one) =>
+      one.evaluate((el) => {
+        const { left, right, top, bottom } = el.getBoundingClientRect()
+        const over = document.elementFromPoint((left + right) / 2, (top + bottom) / 2)
+        return top >= 0 && left >= 0 && bottom <= innerHeight && right <= innerWidth && el.contains(over)
+      }),
+    ),
+  )
+}
+
+test('the answers fit without scrolling; enlarged to 200 % and on a narrow screen the dangers stay in view', async () => {
+  const page = await open({ shared: 'demo' })
+  const line = page.getByRole('region', { name: 'What to do next' })
+  expect(await line.textContent()).toMatch(/^Severe/)
+  const tiles = ANSWERS.map((name) =>
+    page.locator('.sheet-tile', { has: page.getByRole('button', { name: `${name}: how it is computed` }) }),
+  )
+  expect(await seenOf([line, ...tiles])).toEqual(Array(7).fill(true))
+  for (const [width, height] of [
+    [640, 360],
+    [1000, 700],
+    [420, 900],
+  ] as const) {
+    await page.setViewportSize({ width, height })
+    expect(await seenOf([line]), `${width} × ${height}`).toEqual([true])
+    expect(await page.evaluate(() => document.documentElement.scrollWidth), `${width} wide`).toBeLessThanOrEqual(width)
+    await page.getByRole('button', { name: 'Parts', exact: true }).click()
+    await page.getByRole('textbox', { name: 'What it is' }).waitFor()
+    await page.getByRole('button', { name: 'View', exact: true }).click()
+    await page.getByRole('tabpanel').waitFor()
+    await page.getByRole('button', { name: 'Sheet', exact: true }).click()
+  }
+  expect(await axe(page)).toEqual([])
+  await page.setViewportSize({ width: 1280, height: 720 })
+})
 
 test('Tab goes round the whole page, is always seen, and is nowhere trapped', async () => {
   const page = await open({ shared: 'demo' })

@@ -46,7 +46,9 @@ export async function openLamp(page: Page, lamp: Lamp): Promise<void> {
 
 /** What axe finds amiss, one line for each element. Only that is worked out; and in one call, which needs no second page to join the frames' answers. */
 export async function axe(page: Page): Promise<string[]> {
-  const builder = new AxeBuilder({ page }).options({ resultTypes: ['violations'] }).setLegacyMode()
+  const builder = new AxeBuilder({ page })
+    .options({ resultTypes: ['violations'], rules: { 'target-size': { enabled: true } } })
+    .setLegacyMode()
   const { violations } = await builder.analyze()
   return violations.flatMap((v) => v.nodes.map((n) => `${v.id} (${v.help}): ${n.html.slice(0, 160)}`))
 }
@@ -89,6 +91,6 @@ export async function precise(page: Page, share: number): Promise<void> {
 /** A figure of the sheet's first rows, as a number; the words beside it are left out. */
 export async function figure(page: Page, name: string): Promise<number> {
   const tile = page.locator('.sheet-tile', { has: page.getByRole('button', { name: `${name}: how it is computed` }) })
-  const text = (await tile.locator('.sheet-big').textContent()) ?? ''
-  return Number(text.replace(/[^\d.]/g, ''))
+  // What was traced, in all its digits: the tile shows no more of them than the parts deserve.
+  return Number(await tile.locator('.sheet-big data').getAttribute('value'))
 }

@@ -80,7 +80,7 @@ export function chromiumPages(): Open {
     const there = pages.find((one) => shared !== undefined && one.shared === shared)
     if (there) return there.page
     await close((one) => one.shared !== undefined)
-    const context = await browser.newContext({ viewport: { width, height } })
+    const context = await browser.newContext({ viewport: { width, height }, colorScheme: 'dark' })
     await context.addInitScript(() => {
       // A browser does not write every refusal to the console.
       document.addEventListener('securitypolicyviolation', (e) =>

@@ -35,7 +35,10 @@ describe('check', () => {
     const path = join(scratch(), 'bare.lamp.json')
     writeFileSync(path, writeLampText({ ...gannetHead(), boards: [] }))
     const none = await lampwright(['check', path], { change: (s) => ({ ...s, findings: [] }), dangers: () => [] })
-    expect(none).toMatchObject({ status: 0, out: 'Gannet Head\nRound face, ⌀ 200 mm\n  Nothing found.\n' })
+    expect(none).toMatchObject({
+      status: 0,
+      out: 'Put boards on the face, the lamp gives no light.\n\nGannet Head\nRound face, ⌀ 200 mm\n  Nothing found.\n',
+    })
   })
 
   test('--json is one object: version, lamp, findings', async () => {

@@ -7,34 +7,53 @@ export interface FateGroup {
   name: 'out' | 'wall' | 'face' | 'gap' | 'lens' | 'other'
   words: string
   fates: readonly Fate[]
-  colour: string
+  /** On dark and on light ground. */
+  colour: Record<'dark' | 'light', string>
   /** Canvas line dash, px. */
   dash: readonly number[]
 }
 
 export const FATE_GROUPS: readonly FateGroup[] = [
-  { name: 'out', words: 'Leaves the lamp', fates: ['delivered', 'deliveredViaRiser'], colour: '#ffb65c', dash: [] },
-  { name: 'wall', words: 'Absorbed by the tunnel', fates: ['wall', 'blocked'], colour: '#7fb4c9', dash: [7, 4] },
-  { name: 'face', words: 'Absorbed by the face', fates: ['face', 'behindFace'], colour: '#b9a2e3', dash: [2, 3] },
+  {
+    name: 'out',
+    words: 'Leaves the lamp',
+    fates: ['delivered', 'deliveredViaRiser'],
+    colour: { dark: '#ffb65c', light: '#b35c00' },
+    dash: [],
+  },
+  {
+    name: 'wall',
+    words: 'Absorbed by the tunnel',
+    fates: ['wall', 'blocked'],
+    colour: { dark: '#7fb4c9', light: '#1c5f7d' },
+    dash: [7, 4],
+  },
+  {
+    name: 'face',
+    words: 'Absorbed by the face',
+    fates: ['face', 'behindFace'],
+    colour: { dark: '#b9a2e3', light: '#683c9a' },
+    dash: [2, 3],
+  },
   {
     name: 'gap',
     words: 'Leaks past an edge',
     fates: ['leakedFaceGap', 'leakedLensGap', 'outsideLens'],
-    colour: '#ef9ab4',
+    colour: { dark: '#ef9ab4', light: '#a32554' },
     dash: [11, 3, 2, 3],
   },
   {
     name: 'lens',
     words: 'Lost by the lens',
     fates: ['lensRim', 'lensAbsorbed', 'lensReturnedLost'],
-    colour: '#6fd0bd',
+    colour: { dark: '#6fd0bd', light: '#0d6a59' },
     dash: [5, 2, 1, 2],
   },
   {
     name: 'other',
     words: 'Lost in an optic, or cut short',
     fates: ['opticLoss', 'roulette', 'limit', 'lost'],
-    colour: '#9fb0af',
+    colour: { dark: '#9fb0af', light: '#445457' },
     dash: [1, 4],
   },
 ]

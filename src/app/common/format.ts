@@ -120,6 +120,15 @@ export function roundTogether(value: number, half: number, digits = MAX_DIGITS):
   return { value: toDecimals(value, most), pm }
 }
 
+/** No part of a lamp is known to more digits than these. */
+const PART_DIGITS = 4
+
+/** The value alone, to the digits that ± of tracing and the doubt of parts, a share, leave it; in the unit of `formatFigure`. */
+export function valueInDoubt({ value, se }: Figure, unit: DisplayUnit, doubt: number): string {
+  const { by } = scaleOf(value, unit)
+  return roundTogether(value * by, Math.hypot(T95 * se, doubt * value) * by, PART_DIGITS).value
+}
+
 /** A value with its unit to so many digits: '5.96 Mcd', '12.5°'. */
 export function formatValue(value: number, unit: DisplayUnit, digits = 3): string {
   const scale = scaleOf(value, unit)

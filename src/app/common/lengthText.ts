@@ -13,7 +13,8 @@ export const trim = (value: number, decimals: number) => String(Number(value.toF
 /** Value and ± at 95 %, both rounded to the precision of the ±. */
 export function withError(value: number, se: number): string {
   const half = T95 * se
-  if (!(half > 0)) return significant(value, 3)
+  // A ± that would be written as zero is none.
+  if (!(half >= 5e-7)) return significant(value, 3)
   // Two figures where the ± would begin with a 1, one elsewhere: common practice, no source.
   const lead = Math.floor(Math.log10(half))
   const decimals = Math.max(0, Math.min(6, (half / 10 ** lead < 1.95 ? 1 : 0) - lead))

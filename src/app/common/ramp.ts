@@ -64,6 +64,9 @@ function rampTable(): Uint8ClampedArray {
   return table
 }
 
+/** On light ground the ramp runs the other way: the most is darkest. */
+export const rampOn = (theme: 'dark' | 'light', t: number): string => rampCss(theme === 'light' ? 1 - t : t)
+
 export function rampCss(t: number): string {
   const i = Math.round(Math.min(1, Math.max(0, t)) * (RAMP_SIZE - 1)) * 3
   return `rgb(${RAMP[i]} ${RAMP[i + 1]} ${RAMP[i + 2]})`

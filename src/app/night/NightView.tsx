@@ -52,6 +52,7 @@ export function NightView() {
       <section
         ref={box}
         className="night-stage"
+        data-theme="dark"
         aria-label={`Night: what ${name} lights at ${metres(distanceM)}: ${STORY[target]}, by the traced intensity alone.`}
         aria-describedby="night-keys"
         // biome-ignore lint/a11y/noNoninteractiveTabindex: the place read off is moved by keys

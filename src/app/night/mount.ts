@@ -1,5 +1,6 @@
 // Connects the stores to the picture. It draws through redraw() only; an idle view costs nothing.
 import { redraw } from '../frame.ts'
+import { followDisplay } from '../store/display.ts'
 import { design, result, view } from '../store/stores.ts'
 import { comparison, followComparison } from './comparison.ts'
 import { createNightGl } from './gl.ts'
@@ -111,12 +112,10 @@ export function mountNight(stage: Stage): Mounted | null {
     all()
   })
   resized.observe(stage.box)
-  const contrast = window.matchMedia('(prefers-contrast: more)')
   const recoloured = () => {
     palette = null
     over()
   }
-  contrast.addEventListener('change', recoloured)
   const leave = [
     design.store.subscribe(all),
     result.subscribe((now, was) => now.sheet !== was.sheet && all()),
@@ -126,7 +125,7 @@ export function mountNight(stage: Stage): Mounted | null {
     followComparison(),
     () => clearTimeout(resting),
     () => resized.disconnect(),
-    () => contrast.removeEventListener('change', recoloured),
+    followDisplay(recoloured),
     () => gl.dispose(),
   ]
   all()

@@ -5,6 +5,7 @@ import { middleOf } from '../common/boardEdits.ts'
 import { peakOf } from '../common/gridMap.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
 import { redraw } from '../frame.ts'
+import { followDisplay } from '../store/display.ts'
 import { plan } from '../store/plan.ts'
 import { power } from '../store/power.ts'
 import { design, result, view } from '../store/stores.ts'
@@ -197,12 +198,10 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
 
   const observer = new ResizeObserver(resize)
   observer.observe(live)
-  const contrast = window.matchMedia('(prefers-contrast: more)')
-  const onContrast = () => {
+  const recoloured = () => {
     palette = readPalette(still)
     requestStill()
   }
-  contrast.addEventListener('change', onContrast)
 
   const offs = [
     design.store.subscribe((now, before) => {
@@ -234,7 +233,7 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
       if (plan.getState().overlay === 'warmth' && showsOther(now, before)) requestStill()
     }),
     () => observer.disconnect(),
-    () => contrast.removeEventListener('change', onContrast),
+    followDisplay(recoloured),
     checkFaults.stop,
   ]
 

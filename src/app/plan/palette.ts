@@ -1,4 +1,5 @@
 // The theme's colours for the canvases, read from the page's styles, so that the high-contrast theme applies there too.
+import { textScale } from '../common/textScale.ts'
 import type { MarkTone } from './model/marks.ts'
 
 const TOKENS = ['ground', 'sheet', 'raised', 'rule', 'rule-strong', 'ink', 'ink-quiet', 'ink-faint', 'light'] as const
@@ -13,13 +14,13 @@ export function readPalette(from: Element): PlanPalette {
   const tokens = Object.fromEntries([...TOKENS, ...MORE].map((t) => [t, of(t)])) as Record<Token, string>
   return {
     ...tokens,
-    font: `11px ${of('font')}`,
+    font: `${11 * textScale()}px ${of('font')}`,
     tone: {
       steel: of('steel'),
-      lichen: of('plan-lichen'),
-      heather: of('plan-heather'),
+      lichen: of('mark-lichen'),
+      heather: of('mark-heather'),
       chalk: of('ink'),
-      sand: of('plan-sand'),
+      sand: of('mark-sand'),
     },
   }
 }

@@ -4,8 +4,9 @@ import { levelsOf, levelWords, outlineOf } from '../common/dangerLevels.ts'
 import { FATE_GROUPS, groupOfFate, groupsOf } from '../common/fates.ts'
 import { clearDistance } from '../common/format.ts'
 import { significant } from '../common/lengthText.ts'
-import { rampCss } from '../common/ramp.ts'
+import { rampOn } from '../common/ramp.ts'
 import { danger, useDanger } from '../store/danger.ts'
+import { type Theme, useDisplay } from '../store/display.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { heatOf } from './drawHeat.ts'
 import { zoomedAbout } from './model/frame.ts'
@@ -139,6 +140,7 @@ function KeepClearKey() {
 }
 
 export function SectionFoot() {
+  const theme = useDisplay((s) => s.theme)
   const hidden = useSection((s) => s.hidden)
   const paths = useSection((s) => s.paths)
   const heat = useSection((s) => s.heat)
@@ -170,7 +172,7 @@ export function SectionFoot() {
                   y1="4"
                   x2="30"
                   y2="4"
-                  stroke={g.colour}
+                  stroke={g.colour[theme]}
                   strokeWidth="2"
                   strokeDasharray={g.dash.join(' ')}
                 />
@@ -191,10 +193,12 @@ export function SectionFoot() {
 
 const namesOf = (groups: readonly { name: string }[]) => [...new Set(groups.map((g) => g.name))].sort().join(' ')
 
-const RAMP = `linear-gradient(90deg, ${Array.from({ length: 9 }, (_, i) => rampCss(i / 8)).join(', ')})`
+const rampIn = (theme: Theme) =>
+  `linear-gradient(90deg, ${Array.from({ length: 9 }, (_, i) => rampOn(theme, i / 8)).join(', ')})`
 
 function HeatKey() {
   const cut = useSection((s) => s.cut)
+  const theme = useDisplay((s) => s.theme)
   const top = useResult((s) => (s.sheet ? heatOf(s.sheet, cut).top : null))
   if (top === null) return null
   return (
@@ -203,7 +207,7 @@ function HeatKey() {
       title="Irradiance arriving on face, wall and lens, mean over a narrow band about the cut."
     >
       0
-      <span className="section-ramp" style={{ background: RAMP }} />
+      <span className="section-ramp" style={{ background: rampIn(theme) }} />
       {significant(top, 2)} kW/m² near the cut
     </span>
   )

@@ -6,7 +6,7 @@ import { axesOf, type Cut, faceHalf } from '../common/cut.ts'
 import { PLATE_MM, passedLastMm } from '../common/extent.ts'
 import type { Point } from '../common/lensProfile.ts'
 import { boxOf } from '../common/piece.ts'
-import { rampCss } from '../common/ramp.ts'
+import { rampOn } from '../common/ramp.ts'
 import { wallPlaces } from '../common/unrolledWall.ts'
 import { flatStrip, heatTop, type Strip, wallStrips } from './model/heat.ts'
 import { placeCallouts } from './model/sizes.ts'
@@ -70,7 +70,7 @@ function upright(pen: Pen, strip: Strip, top: number, xPx: number, fromMm: numbe
     const from = Math.max(fromMm, strip.fromMm + i * step)
     const to = Math.min(toMm, strip.fromMm + (i + 1) * step)
     if (to <= from) continue
-    pen.ctx.fillStyle = rampCss(v / top)
+    pen.ctx.fillStyle = rampOn(pen.paint.theme, v / top)
     pen.ctx.fillRect(xPx, pen.y(to), STRIP_PX, pen.y(from) - pen.y(to) + 0.6)
   }
 }
@@ -83,7 +83,7 @@ function along(pen: Pen, strip: Strip, top: number, place: (share: number) => Po
   for (const [i, v] of strip.kWm2.entries()) {
     const [fromZ, fromR] = place(i / count)
     const [toZ, toR] = place((i + 1) / count)
-    ctx.strokeStyle = rampCss(v / top)
+    ctx.strokeStyle = rampOn(pen.paint.theme, v / top)
     line(ctx, pen.x(fromZ), pen.y(fromR) + offPx, pen.x(toZ) + 0.6, pen.y(toR) + offPx)
   }
 }

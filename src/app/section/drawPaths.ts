@@ -15,8 +15,8 @@ export function drawPaths(pen: Pen, paths: Paths, stale: boolean, hidden: readon
     if (hidden.includes(group.name)) continue
     const out = group.name === 'out'
     const members = groups[g]!
-    ctx.strokeStyle = group.colour
-    ctx.fillStyle = group.colour
+    ctx.strokeStyle = group.colour[pen.paint.theme]
+    ctx.fillStyle = group.colour[pen.paint.theme]
     // The more paths in a group, the fainter each of them.
     const ink = Math.min(1, Math.sqrt(50 / Math.max(1, members.length)))
     ctx.globalAlpha = (out ? 0.3 : 0.8 * ink) * (stale ? 0.3 : 1)

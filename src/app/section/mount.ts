@@ -4,6 +4,7 @@ import { extentOf, extentWith } from '../common/extent.ts'
 import { lengthText } from '../common/lengthText.ts'
 import { redraw } from '../frame.ts'
 import { danger } from '../store/danger.ts'
+import { followDisplay } from '../store/display.ts'
 import { design, result, view } from '../store/stores.ts'
 import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, heatOf } from './drawHeat.ts'
 import { drawFocusedPlace, drawGuide } from './drawLive.ts'
@@ -23,9 +24,6 @@ const MARGINS = { left: 70, right: 88, top: 32 + CALLOUT_ROWS * CALLOUT_STEP_PX,
 
 /** Below this size on screen, px, the lamp's dimensions are not drawn. */
 const SIZES_FROM_PX = 200
-
-/** Media queries that the theme's colours depend on. */
-const COLOURS_BY = ['(prefers-contrast: more)', '(forced-colors: active)']
 
 export interface Stage {
   box: HTMLElement
@@ -130,9 +128,8 @@ export function mountSection(stage: Stage): () => void {
     paint = null
     all()
   }
-  const colours = COLOURS_BY.map((query) => window.matchMedia(query))
-  for (const c of colours) c.addEventListener('change', recoloured)
   const leave = [
+    followDisplay(recoloured),
     design.store.subscribe(all),
     result.subscribe(all),
     danger.subscribe((now, was) => {
@@ -147,9 +144,7 @@ export function mountSection(stage: Stage): () => void {
       else all()
     }),
     () => resized.disconnect(),
-    () => {
-      for (const c of colours) c.removeEventListener('change', recoloured)
-    },
+    () => {},
   ]
   all()
   return () => {

@@ -2,6 +2,7 @@
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Cut } from '../common/cut.ts'
 import type { Point } from '../common/lensProfile.ts'
+import { textScale } from '../common/textScale.ts'
 import { type Camera, type SizePx, xOfZ, yOfR } from './model/frame.ts'
 
 const TOKENS = [
@@ -19,14 +20,22 @@ const TOKENS = [
   'warning',
   'note',
 ] as const
-export type Paint = Record<(typeof TOKENS)[number], string> & { font: string }
+export type Paint = Record<(typeof TOKENS)[number], string> & {
+  font: string
+  textScale: number
+  theme: 'dark' | 'light'
+}
 
 /** The theme's colours. Reading them forces a style recalculation, so not in every frame. */
 export function readPaint(element: Element): Paint {
   const style = getComputedStyle(element)
-  const paint = Object.fromEntries(TOKENS.map((t) => [t, style.getPropertyValue(`--${t}`).trim()])) as Paint
-  paint.font = style.fontFamily
-  return paint
+  const tokens = Object.fromEntries(TOKENS.map((t) => [t, style.getPropertyValue(`--${t}`).trim()]))
+  return {
+    ...(tokens as Record<(typeof TOKENS)[number], string>),
+    font: style.fontFamily,
+    textScale: textScale(),
+    theme: style.colorScheme === 'light' ? 'light' : 'dark',
+  }
 }
 
 export interface Pen {
@@ -107,7 +116,7 @@ export function words(
 ): void {
   const { ctx, paint } = pen
   ctx.save()
-  ctx.font = `${options.weight ?? 400} ${options.px ?? 11.5}px ${paint.font}`
+  ctx.font = `${options.weight ?? 400} ${(options.px ?? 11.5) * paint.textScale}px ${paint.font}`
   ctx.textAlign = options.align ?? 'center'
   ctx.textBaseline = 'middle'
   ctx.translate(xPx, yPx)
@@ -123,6 +132,6 @@ export function words(
 }
 
 export function widthOf(pen: Pen, text: string, px = 11.5): number {
-  pen.ctx.font = `400 ${px}px ${pen.paint.font}`
+  pen.ctx.font = `400 ${px * pen.paint.textScale}px ${pen.paint.font}`
   return pen.ctx.measureText(text).width
 }

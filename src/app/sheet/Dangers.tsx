@@ -73,7 +73,7 @@ function FindingText({ finding: f, boards }: { finding: Finding; boards: readonl
           {where}
         </button>
       )}
-      <details className="sheet-why" open={f.severity === 'severe'}>
+      <details className="sheet-why">
         <summary aria-label={`Why: ${f.title}`}>why</summary>
         {f.why}
       </details>

@@ -1,8 +1,9 @@
 import { FIGURE_NAMES, type Figure, type FigureName, type Sheet } from '../../job/beam/sheet.ts'
+import { DOUBT_NOTE, partsDoubt } from '../../report/doubt.ts'
 import { FIGURE_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
 import { lightWords } from '../../report/light.ts'
-import { formatFigure, THIN, toDigits, withUnit } from '../common/format.ts'
+import { formatFigure, roundUp, THIN, toDigits, valueInDoubt, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
 import { ExplainedName } from './Part.tsx'
@@ -21,11 +22,12 @@ const HEADLINE: readonly FigureName[] = [
 ]
 
 /** Where the beam angle jumps from ring to ring by noise, the cone of half the light stands in its place. */
-const PATTERNED_HEADLINE = HEADLINE.map((name) => (name === 'beamAngleDeg' ? 'halfFluxAngleDeg' : name))
+export const patternedName = (name: FigureName, sheet: Sheet): FigureName =>
+  sheet.patterned && name === 'beamAngleDeg' ? 'halfFluxAngleDeg' : name
 
-const headlineOf = (sheet: Sheet) => (sheet.patterned ? PATTERNED_HEADLINE : HEADLINE)
+const headlineOf = (sheet: Sheet) => HEADLINE.map((name) => patternedName(name, sheet))
 
-/** Digits that fit into a tile. */
+/** Digits of what was traced, as they stand behind a tile. */
 const TILE_DIGITS = 6
 
 const reason = (sheet: Sheet, name: FigureName) => sheet.absent[name] ?? 'not read from this run'
@@ -40,29 +42,38 @@ export function LightLine() {
   )
 }
 
-export function Headline() {
-  const { sheet } = useSheet()
+/** A figure large, with its ± and how it is computed. */
+export function FigureTile({ name }: { name: FigureName }) {
+  const words = FIGURE_WORDS[name]
   return (
-    <div className="sheet-tiles">
-      {headlineOf(sheet).map((name) => {
-        const words = FIGURE_WORDS[name]
-        return (
-          <ExplainedName
-            key={name}
-            className="sheet-tile"
-            name={words.short ?? words.name}
-            how={words.how}
-            source={words.source}
-            level={3}
-            page={PHYSICS_PAGES[name]}
-            more={<ForwardBackward name={name} />}
-          >
-            <TileNote name={name} />
-            <TileValue name={name} />
-          </ExplainedName>
-        )
-      })}
-    </div>
+    <ExplainedName
+      className="sheet-tile"
+      name={words.short ?? words.name}
+      how={words.how}
+      source={words.source}
+      level={3}
+      page={PHYSICS_PAGES[name]}
+      more={<More name={name} />}
+    >
+      <TileNote name={name} />
+      <TileValue name={name} />
+    </ExplainedName>
+  )
+}
+
+/** All digits, for whoever asks for them, and what they are worth. */
+function More({ name }: { name: FigureName }) {
+  const { sheet } = useSheet()
+  const figure = sheet.figures[name]
+  return (
+    <>
+      {figure && (
+        <p>
+          As traced: {formatFigure(figure, FIGURE_WORDS[name].unit).text}. {partsDoubt(name) > 0 && DOUBT_NOTE}
+        </p>
+      )}
+      <ForwardBackward name={name} />
+    </>
   )
 }
 
@@ -80,14 +91,17 @@ function ForwardBackward({ name }: { name: FigureName }) {
   )
 }
 
-/** The settings that a figure depends on. */
+/** What a figure is of: settings that it depends on, and where it isn't what its neighbours are of. */
 function TileNote({ name }: { name: FigureName }) {
   const coneHalfDeg = useDesign((s) => s.lamp.reading.axialConeHalfDeg)
   const targetM = useDesign((s) => s.lamp.target.distanceM)
+  const { sheet } = useSheet()
+  // Nearer than that the target's light is not axis / distance².
+  const near = targetM < (sheet.figures.inverseSquareFromM?.value ?? 0)
   const note: Partial<Record<FigureName, string>> = {
     axialIntensityCd: `${toDigits(2 * coneHalfDeg)}° cone`,
-    beamDistanceM: `to 0.25${THIN}lx`,
-    targetCentreLx: `at ${toDigits(targetM)}${THIN}m`,
+    beamDistanceM: `peak 0.25${THIN}lx`,
+    targetCentreLx: `${near ? 'near field, ' : 'at '}${toDigits(targetM)}${THIN}m`,
   }
   return note[name] ? <span className="sheet-tile-note">{note[name]}</span> : null
 }
@@ -96,16 +110,26 @@ function TileValue({ name }: { name: FigureName }) {
   const { sheet } = useSheet()
   const figure = sheet.figures[name]
   if (!figure) return <p className="sheet-absent">{noneWords(reason(sheet, name))}</p>
-  const shown = formatFigure(figure, FIGURE_WORDS[name].unit, TILE_DIGITS)
+  const { unit } = FIGURE_WORDS[name]
+  const shown = formatFigure(figure, unit, TILE_DIGITS)
+  const doubt = partsDoubt(name)
   return (
     <>
-      <p className="sheet-big">
-        {shown.value}
+      <p className="sheet-big" title={`${shown.text}, ± of tracing`}>
+        <data value={shown.value.replaceAll(THIN, '')}>{valueInDoubt(figure, unit, doubt)}</data>
         <span className={shown.unit === '°' ? 'sheet-unit sheet-unit-degree' : 'sheet-unit'}>{shown.unit}</span>
       </p>
-      <p className="sheet-pm">
-        {shown.pm === '' || shown.pm === 'exact' ? shown.pm : `± ${withUnit(shown.pm, shown.unit)}`}
-      </p>
+      <div className="sheet-under">
+        <p className="sheet-pm">
+          {shown.pm === '' || shown.pm === 'exact' ? shown.pm : `± ${withUnit(shown.pm, shown.unit)}`}
+        </p>
+        {doubt > 0 && (
+          <p className="sheet-doubt" title={DOUBT_NOTE}>
+            parts ± {roundUp(100 * doubt, 1)}
+            {THIN}%
+          </p>
+        )}
+      </div>
     </>
   )
 }
@@ -152,15 +176,20 @@ export function PatternWarning() {
   if (!sheet.patterned) return null
   const { halfFluxAngleDeg: half, ninetyFluxAngleDeg: ninety } = sheet.figures
   return (
-    <p className="sheet-pattern" role="note">
-      <strong>The beam is a picture of the array:</strong> it falls through half or a tenth of its peak more than once,
-      so beam and field angle can jump from ring to ring. The half-flux angle stands first.{' '}
-      {half && ninety && (
-        <>
-          Half the light lies within {formatFigure(half, 'deg').text}, nine tenths within{' '}
-          {formatFigure(ninety, 'deg').text}.
-        </>
-      )}
-    </p>
+    <details className="sheet-pattern">
+      <summary>
+        <strong>The beam is a picture of the array:</strong> angles can jump.
+      </summary>
+      <p>
+        It falls through half or a tenth of its peak more than once, so beam and field angle can jump from ring to ring.
+        The half-flux angle stands first.{' '}
+        {half && ninety && (
+          <>
+            Half the light lies within {formatFigure(half, 'deg').text}, nine tenths within{' '}
+            {formatFigure(ninety, 'deg').text}.
+          </>
+        )}
+      </p>
+    </details>
   )
 }

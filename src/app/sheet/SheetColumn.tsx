@@ -8,8 +8,9 @@ import { usePower } from '../store/power.ts'
 import { joinFindings } from '../store/severe.ts'
 import { result, useDesign, useResult } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
+import { Answers } from './Answers.tsx'
 import { DangerCount, Dangers, FindingList } from './Dangers.tsx'
-import { Headline, LightLine, OtherFigures, PatternWarning } from './Figures.tsx'
+import { LightLine, OtherFigures, PatternWarning } from './Figures.tsx'
 import { Ledger } from './Ledger.tsx'
 import { Maps } from './Maps.tsx'
 import { Part } from './Part.tsx'
@@ -84,10 +85,10 @@ function toDanger(index: number) {
 /** Constant, since the leaves read the sheet from context. The order is that in which parts out of view are updated. */
 const PARTS = [
   <>
-    <WorstFindings onDanger={toDanger} />
     <PatternWarning />
+    <Answers />
     <LightLine />
-    <Headline />
+    <WorstFindings onDanger={toDanger} />
   </>,
   <div key="dangers" id="sheet-dangers">
     <Part title="Dangers" aside={<DangerCount />}>

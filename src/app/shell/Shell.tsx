@@ -9,6 +9,7 @@ import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
 import { SolidView } from '../solid/SolidView.tsx'
 import { useDanger } from '../store/danger.ts'
+import { useDisplay } from '../store/display.ts'
 import { useHandbook } from '../store/handbook.ts'
 import { usePower } from '../store/power.ts'
 import { useView } from '../store/stores.ts'
@@ -17,8 +18,11 @@ import type { ViewName } from '../store/view.ts'
 import { useWorkshop } from '../store/workshop.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
+import { AnswerLine } from './AnswerLine.tsx'
 import { BookDialog } from './BookDialog.tsx'
+import { ColumnSwitch } from './ColumnSwitch.tsx'
 import { CommandSearch } from './CommandSearch.tsx'
+import { DisplayMenu } from './DisplayMenu.tsx'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
 import { FileErrorDialog } from './FileErrorDialog.tsx'
@@ -34,6 +38,7 @@ import { TraceState } from './TraceState.tsx'
 import { ViewTabs } from './ViewTabs.tsx'
 import '../ui/forced.css'
 import './shell.css'
+import './shellNarrow.css'
 import './shellPopover.css'
 import './shellDialogs.css'
 import './shellSearch.css'
@@ -58,8 +63,9 @@ export function Shell() {
   const powerOpen = usePower((s) => s.open)
   const workshopOpen = useWorkshop((s) => s.open)
   const handbookOpen = useHandbook((s) => s.open)
+  const column = useDisplay((s) => s.column)
   return (
-    <div className="shell">
+    <div className="shell" data-column={column}>
       <header className="shell-bar">
         <span className="shell-mark" aria-hidden="true" />
         <h1 className="ui-hidden">Lampwright</h1>
@@ -70,7 +76,12 @@ export function Shell() {
         <ViewTabs />
         <TraceState />
         <FileButtons />
+        <DisplayMenu />
       </header>
+      <div className="shell-top">
+        <AnswerLine />
+        <ColumnSwitch />
+      </div>
       <aside className="shell-parts" aria-label="Parts of the lamp">
         <ErrorBoundary what="The parts column">
           <PartsColumn />

@@ -8,6 +8,7 @@ import {
   GLSL3,
   HalfFloatType,
   LinearFilter,
+  NormalBlending,
   RedFormat,
   ShaderMaterial,
   Vector3,
@@ -16,7 +17,11 @@ import fragment from '../../../shaders/views/beam.frag.glsl?raw'
 import vertex from '../../../shaders/views/beam.vert.glsl?raw'
 import type { ProfilePlot } from '../../job/beam/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { useDisplay } from '../store/display.ts'
 import { beamTable, mouthOf } from './model/beam.ts'
+
+const ON_DARK = new Vector3(1, 0.72, 0.37)
+const OVER_LIGHT = new Vector3(0.86, 0.5, 0.1)
 
 /** Length of the beam drawn, mm. */
 const lengthFor = (zMm: number, radiusMm: number) => Math.max(2.2 * zMm, 7 * radiusMm)
@@ -33,6 +38,7 @@ export function Beam({
   cut: boolean
 }) {
   const mouth = mouthOf(lamp)
+  const isLight = useDisplay((s) => s.theme === 'light')
   const made = useMemo(() => {
     const table = beamTable(profile, mouth.radiusMm, lengthFor(mouth.zMm, mouth.radiusMm))
     // Half floats: every WebGL 2 can filter them, but not every one filters floats.
@@ -55,7 +61,7 @@ export function Beam({
         uSpread: { value: table.spread },
         uGain: { value: 0.9 },
         // No tone mapping: the shader's result is added to the picture as it is.
-        uLight: { value: new Vector3(1, 0.72, 0.37) },
+        uLight: { value: ON_DARK },
         uCut: { value: 0 },
       },
       transparent: true,
@@ -73,6 +79,10 @@ export function Beam({
     },
     [made],
   )
+  // On light ground the light in air is laid over it, darker: nothing can be added to white.
+  made.material.blending = isLight ? NormalBlending : AdditiveBlending
+  made.material.premultipliedAlpha = isLight
+  made.material.uniforms['uLight']!.value = isLight ? OVER_LIGHT : ON_DARK
   made.material.uniforms['uGain']!.value = stale ? 0.3 : 0.9
   made.material.uniforms['uCut']!.value = cut ? 1 : 0
   return <mesh geometry={made.box} material={made.material} renderOrder={6} />

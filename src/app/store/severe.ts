@@ -1,5 +1,5 @@
 // The findings of the open lamp, from the beam sheet, from heat and power, and from the danger sheet; and what of these is missing.
-import type { Finding } from '../../checks/finding.ts'
+import { bySeverity, type Finding } from '../../checks/finding.ts'
 import { markOld, withKeys } from '../common/sameFinding.ts'
 import { danger, useDanger } from './danger.ts'
 import { type MissingPart, type MissingState, missing, missingFindings, useMissing } from './missing.ts'
@@ -35,6 +35,18 @@ export function joinFindings({ beam, heat, missing }: Omit<Known, 'danger'>): re
   const of = (findings: readonly Finding[] | null, part: MissingPart) =>
     missing[part] ? markOld(findings ?? NONE) : (findings ?? NONE)
   return [...missingFindings(missing), ...of(beam, 'beam'), ...of(heat, 'heat')]
+}
+
+/** All findings that are known, of whatever reading; the same one may be there twice. */
+export function useKnownFindings(): readonly Finding[] {
+  const beam = useResult((s) => s.sheet?.findings ?? null)
+  const heat = usePower((s) => s.findings)
+  const full = useDanger((s) => s.reading?.findings ?? null)
+  const gone = useMissing(all)
+  return bySeverity([
+    ...joinFindings({ beam, heat, missing: gone }),
+    ...(gone.danger ? markOld(full ?? NONE) : (full ?? NONE)),
+  ])
 }
 
 function severeOf({ beam, heat, danger, missing }: Known): Severe {

@@ -1,6 +1,7 @@
 // A small button that opens the method and the source of a figure.
 import type { ReactNode } from 'react'
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
+import './note.css'
 import './ui.css'
 
 export interface NoteProps {

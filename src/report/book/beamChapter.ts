@@ -1,5 +1,7 @@
 // The beam sheet, and what each part buys.
+
 import type { Sheet } from '../../job/beam/sheet.ts'
+import { DOUBT_NOTE } from '../doubt.ts'
 import { PARTS_TITLE } from '../figures.ts'
 import { floorWords } from '../floor.ts'
 import { lightWords } from '../light.ts'
@@ -25,6 +27,7 @@ export function beamBlocks(sheet: Sheet): Block[] {
   return [
     paragraph(`${lightWords(sheet.light)}.`),
     table(figureRows(sheet), { head: ['Figure', 'value', '± at 95 %', 'unit'], right: [1, 2] }),
+    paragraph(DOUBT_NOTE),
     ...(sheet.patterned ? [paragraph(PATTERNED_NOTE)] : []),
     ...(profile
       ? [

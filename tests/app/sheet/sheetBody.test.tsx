@@ -40,16 +40,26 @@ test('while rough, the dangers say so and stay', () => {
   expect(words(html(fakeSheet(lamp), 'settled'))).not.toContain('still rough')
 })
 
-test('the worst findings stand before everything else, the gravest first, notes left out', () => {
+test('the worst findings stand before every part of the sheet, the gravest first, notes left out', () => {
   const sheet = fakeSheet(gannetHead())
   const markup = html(sheet)
-  const head = markup.slice(0, markup.indexOf('sheet-tiles'))
+  const head = markup.slice(0, markup.indexOf('sheet-dangers'))
   const titles = [...head.matchAll(/<button type="button" title="([^"]*)"/g)].map((m) => m[1]!)
   const grave = sheet.findings.filter((f) => f.severity !== 'note')
   expect(titles).toHaveLength(grave.length)
   expect(sheet.findings.find((f) => words(f.title) === words(titles[0]!))?.severity).toBe('severe')
   const many = { ...sheet, findings: Array.from({ length: 9 }, () => grave[0]!) }
   expect(words(html(many))).toContain('and 5 more')
+})
+
+test('a tile tells the doubt of the parts from ± of tracing; all digits stand behind it', () => {
+  const lamp = gannetHead()
+  const figures = { fluxOutLm: { value: 66_070, se: 61 }, beamAngleDeg: { value: 8.193, se: 0.016 } }
+  const markup = html({ ...fakeSheet(lamp), figures }).replaceAll('\u202f', ' ')
+  const tile = (name: string) => markup.split('class="sheet-tile"').find((part) => part.includes(`>${name}<`)) ?? ''
+  expect(tile('Flux out')).toContain('<data value="66070">66 100</data>')
+  expect(words(tile('Flux out'))).toMatch(/± 130 lm ?parts ± 7 %/)
+  expect(words(tile('Beam angle'))).not.toContain('parts')
 })
 
 test('an empty list is no promise', () => {
@@ -62,7 +72,7 @@ test('a patterned beam is stated before the figures', () => {
   const lamp = gannetHead()
   const text = words(html({ ...fakeSheet(lamp), patterned: true }))
   expect(text.indexOf('The beam is a picture of the array:')).toBeGreaterThanOrEqual(0)
-  expect(text.indexOf('The beam is a picture of the array:')).toBeLessThan(text.indexOf('Flux out'))
+  expect(text.indexOf('The beam is a picture of the array:')).toBeLessThan(text.indexOf('Target centre'))
 })
 
 test('a patterned beam has the half-flux angle among the first figures, and the beam angle after them', () => {

@@ -92,6 +92,7 @@ export function tunnelEdges(t: Tunnel): Float32Array {
 export function pathSegments(
   paths: { start: Uint32Array; xyz: Float32Array; fate: Uint8Array },
   hidden: readonly FateGroup['name'][],
+  theme: 'dark' | 'light',
 ): { position: Float32Array; colour: Float32Array } {
   const shown = (i: number) => !hidden.includes(FATE_GROUPS[groupOfFate(paths.fate[i]!)]!.name)
   let count = 0
@@ -102,7 +103,7 @@ export function pathSegments(
   let at = 0
   for (let i = 0; i < paths.fate.length; i++) {
     if (!shown(i)) continue
-    const rgb = rgbOf(FATE_GROUPS[groupOfFate(paths.fate[i]!)]!.colour)
+    const rgb = rgbOf(FATE_GROUPS[groupOfFate(paths.fate[i]!)]!.colour[theme])
     for (let v = paths.start[i]!; v < paths.start[i + 1]! - 1; v++) {
       position.set(paths.xyz.subarray(3 * v, 3 * v + 6), at)
       colour.set([...rgb, ...rgb], at)

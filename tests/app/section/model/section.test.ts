@@ -205,6 +205,8 @@ describe('sizes and words', () => {
     [214, 1.2, '214 ±3'],
     [1234.5, 40, '1235 ±85'],
     [0.38, 0, '0.380'],
+    // Never “± 0”.
+    [0.38, 1e-9, '0.380'],
   ])('%d with standard error %d reads %s', (value, se, text) => {
     expect(withError(value, se)).toBe(text)
   })

@@ -145,10 +145,10 @@ describe('meshes', () => {
       xyz: Float32Array.from({ length: 15 }, (_, i) => i),
       fate: Uint8Array.from([11, 2]),
     }
-    const all = pathSegments(paths, [])
+    const all = pathSegments(paths, [], 'dark')
     expect([...all.position]).toEqual([0, 1, 2, 3, 4, 5, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14])
     expect(all.colour).toHaveLength(18)
-    expect(pathSegments(paths, ['out']).position).toHaveLength(6)
+    expect(pathSegments(paths, ['out'], 'dark').position).toHaveLength(6)
     // #ffb65c: red is full in linear light, green (182/255) is 0.468 by IEC 61966-2-1.
     expect(all.colour[0]).toBeCloseTo(1, 6)
     expect(all.colour[1]).toBeCloseTo(0.468, 3)

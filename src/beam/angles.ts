@@ -12,7 +12,7 @@ export const TABLE = 2e-5
 export interface HalfAngle {
   rad: number
   without: number[]
-  /** Of what does not come from the batches: a peak and rings by backward tracing, and the width of bins; rad, one standard error. */
+  /** Of what does not come from the batches: a peak and rings by backward tracing, noise that their spread lacks, and the width of bins; rad, one standard error. */
   ownSe: number
   /** What the forward rays know of the intensity there, cd, one standard error. */
   forwardSeCd: number
@@ -27,6 +27,8 @@ export interface PeakLevel extends Figure {
   /** Without one batch each; the value itself where it comes from elsewhere, and then the error is its own. */
   without: readonly number[]
   isOwn: boolean
+  /** Its ± goes to the ends of what is possible (`hedge`): where the truth lies at one of them the angle's other errors add to it in full. */
+  toEnds?: true
 }
 
 /** The azimuth mean at one angle by backward tracing, smoothed with the axial cone, cd. */
@@ -87,18 +89,23 @@ export function readAngles(
     }
     const wide = findOutermostCrossing(coarse, level, [])
     // Second order: bins twice as wide are off by four times as much. An edge within a few bins is not of second order.
+    const spreadSe = jackknife(found.halfRad, found.without).se
     const binsSe = Math.max(
       wide ? Math.abs(wide.halfRad - found.halfRad) / 3 : 0,
       Math.abs(found.straightRad - found.halfRad),
       found.fitSe,
     )
-    const half = joinRing(found, level, binsSe, peak.isOwn ? rings[key] : undefined)
+    const besidesSe = Math.hypot(binsSe, Math.sqrt(Math.max(0, found.noiseSe ** 2 - spreadSe ** 2)))
+    const half = joinRing(found, level, besidesSe, peak.isOwn ? rings[key] : undefined)
     const spread = jackknife(half.rad, half.without).se
     // The crossing follows its level no further than the points that it is fitted to: what the batches' own levels make of it may show in the slope only.
     const own = peak.isOwn ? peak.se : jackknife(peak.value, peak.without).se
     const byLevel = own > 0 ? Math.max(found.radPerCd * share * own, found.levelEndsSe) : 0
     const levelSe = Math.sqrt(Math.max(0, byLevel ** 2 - (peak.isOwn ? 0 : spread ** 2)))
-    half.ownSe = Math.hypot(half.ownSe, levelSe, found.otherSe, TABLE * half.rad)
+    const besides = Math.hypot(half.ownSe, found.otherSe, TABLE * half.rad)
+    half.ownSe = peak.toEnds
+      ? Math.sqrt((levelSe + Math.hypot(spread, besides)) ** 2 - spread ** 2)
+      : Math.hypot(besides, levelSe)
     const se = Math.hypot(spread, half.ownSe)
     if (T95 * se > ANGLE_KNOWN * half.rad) {
       out.absent[angle] = out.absent[spill] = whyUnknown(share, (T95 * se) / half.rad)
@@ -111,10 +118,10 @@ export function readAngles(
   return out
 }
 
-function joinRing(found: Crossing, level: number, binsSe: number, ring: Ring | undefined): HalfAngle {
+function joinRing(found: Crossing, level: number, besidesSe: number, ring: Ring | undefined): HalfAngle {
   const { halfRad, without, radPerCd: perCd, slopeSe } = found
-  const forwardSe = Math.hypot(jackknife(halfRad, without).se, binsSe)
-  const alone = { rad: halfRad, without, ownSe: binsSe, forwardSeCd: perCd > 0 ? forwardSe / perCd : 0 }
+  const forwardSe = Math.hypot(jackknife(halfRad, without).se, besidesSe)
+  const alone = { rad: halfRad, without, ownSe: besidesSe, forwardSeCd: perCd > 0 ? forwardSe / perCd : 0 }
   if (!ring || !(perCd > 0)) return alone
   const move = (ring.value - level) * perCd
   const rad = ring.thetaRad + move
@@ -126,7 +133,7 @@ function joinRing(found: Crossing, level: number, binsSe: number, ring: Ring | u
     ...alone,
     rad: joined(halfRad),
     without: without.map(joined),
-    ownSe: Math.hypot(weight * se * weightsError(weight), (1 - weight) * binsSe),
+    ownSe: Math.hypot(weight * se * weightsError(weight), (1 - weight) * besidesSe),
   }
 }
 

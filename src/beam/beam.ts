@@ -8,7 +8,7 @@ import { betweenExtremes, rootOf } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import { ANGLES, type Angles, type PeakLevel, type Ring, readAngles, TABLE } from './angles.ts'
-import { choosePeak, findPeakCandidates, findRivals, hedge, ofPlace, type Peak, type PeakCandidates } from './peak.ts'
+import { choosePeak, findPeakCandidates, findRivals, hedge, type Peak, type PeakCandidates } from './peak.ts'
 import { type PlaneAngles, readAnglesByPlane } from './planes.ts'
 import {
   coneSr,
@@ -81,7 +81,7 @@ export function readBeam(run: Run, lamp: Lamp): Beam {
 /** The peak by the forward rays, as sure as its place is. On the axis its level moves with the batches, elsewhere its error is its own. */
 export function forwardPeak(chosen: Peak, rivals: readonly Peak[]): PeakLevel & Peak {
   if (chosen.own === undefined && rivals.length === 0) return { ...chosen, isOwn: false }
-  const figure = hedge(ofPlace(chosen), rivals)
+  const figure = hedge(chosen, rivals)
   return { ...chosen, ...figure, without: chosen.without.map(() => figure.value), isOwn: true }
 }
 
@@ -179,21 +179,22 @@ function readFluxFigures(folded: Folded, lamp: Lamp): Beam {
   figures.efficiency = overBatches(run, (t, lm) => (out(t) * lm) / run.emittedLm)
   const angle = (share: number) => {
     const { value, se } = overBatches(run, (t) => 2 * DEG * findHalfAngle(t, layout.profileLm, edges, share))
-    return { value, se: Math.hypot(se, TABLE * value, 2 * DEG * unevenRad(value / 2 / DEG)) }
+    return { value, se: Math.hypot(se, TABLE * value, 2 * DEG * openRad(value / 2 / DEG)) }
   }
   const { data } = folded.all
-  /** What the bin about an angle leaves open, by the weight that it has for each radian there. */
-  const unevenRad = (rad: number) => {
+  const oneRay = data[layout.emitted + 1]! / run.rays
+  /** What the bin about an angle and a single ray leave open, by the weight that the bin has for each radian. */
+  const openRad = (rad: number) => {
     const bin = edges.findIndex((edge) => edge > rad) - 1
     const here = bin >= 0 ? data[layout.profileLm + bin]! / (edges[bin + 1]! - edges[bin]!) : 0
-    return here > 0 ? unevenInBin(data, layout.profileLm, edges, rad) / here : 0
+    return here > 0 ? Math.hypot(unevenInBin(data, layout.profileLm, edges, rad), oneRay) / here : 0
   }
   figures.halfFluxAngleDeg = angle(0.5)
   figures.ninetyFluxAngleDeg = angle(0.9)
   const target = lamp.target.coneHalfDeg * RAD
   const spill = overBatches(run, (t) => 1 - weightInside(t, layout.profileLm, edges, target) / out(t))
-  const binSe = unevenInBin(data, layout.profileLm, edges, target) / out(data)
-  figures.spillOutsideTarget = { value: spill.value, se: Math.hypot(spill.se, binSe) }
+  const openSe = Math.hypot(unevenInBin(data, layout.profileLm, edges, target), oneRay) / out(data)
+  figures.spillOutsideTarget = { value: spill.value, se: Math.hypot(spill.se, openSe) }
   return beam
 }
 

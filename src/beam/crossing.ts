@@ -13,6 +13,8 @@ export interface Crossing {
   radPerCd: number
   /** One standard error of that from noise, as a share of it. */
   slopeSe: number
+  /** By how much the noise of the points moves it, by a slope as wide as that noise: in steep noise the batches agree too well. rad, one standard error. */
+  noiseSe: number
   /** Half of the reach of the fit, where no parabola through the points falls through the level: one standard error, rad; else 0. */
   fitSe: number
   /** By how much the level's error moves it by both ends of its ±, which may be further than the slope makes of it; rad, one standard error. */
@@ -57,7 +59,7 @@ export function findOutermostCrossing(
   const { solve } = fit
   const halfRad = solve(p.cd, level)
   const without = p.without.map((cd, b) => solve(cd, levelWithout[b]!))
-  const radPerCd = (at === coarse ? null : fitSlope(p, fit, level)) ?? readSlope(p, averaged, level)
+  const radPerCd = (at === coarse ? null : fitSlope(p, fit, level)) ?? readSlope(p, averaged, level, NEAR_LEVEL * level)
   const here = averaged.se[Math.round(at)]!
   const bySlope = radPerCd * Math.hypot(here, levelSe)
   const near = Math.max(FAR_MORE * bySlope, (MAX_REACH * halfRad) / T95)
@@ -67,6 +69,7 @@ export function findOutermostCrossing(
     inner: hasInnerDip(p, averaged, level, halfRad),
     slopeSe: here / (Math.SQRT2 * NEAR_LEVEL * level),
     radPerCd,
+    noiseSe: here * readSlope(p, averaged, level, Math.max(NEAR_LEVEL * level, Math.min(level / 2, NOISY * here))),
     fitSe: fit.has(p.cd, level) ? 0 : fit.reachRad / 2,
     levelEndsSe: levelSe > 0 ? moveByLevel(p, averaged, angleAt(p, at), { level, levelSe }) : 0,
     straightRad: angleAt(p, at),
@@ -195,8 +198,9 @@ function sharpen(p: Profile, averaged: AveragedProfile, at: number, level: numbe
   return i + (above - level) / (above - below)
 }
 
-/** Levels so far above and below tell the slope. */
+/** Levels so far above and below tell the slope, as shares; where noise is larger, levels that are so many of its errors away. */
 const NEAR_LEVEL = 0.05
+const NOISY = 2
 /** Below the level the profile may go over into a plain, which is not its slope there. */
 const PLAIN = 3
 
@@ -207,9 +211,8 @@ function angleAt({ thetaRad }: Profile, at: number): number {
   return from + (at - j) * (thetaRad[j + 1]! - from)
 }
 
-/** The secant between the levels just above and below, rad/cd; 0 where there is none. */
-function readSlope(p: Profile, averaged: AveragedProfile, level: number): number {
-  const step = NEAR_LEVEL * level
+/** The secant between the levels a step above and below (cd), rad/cd; 0 where there is none. */
+function readSlope(p: Profile, averaged: AveragedProfile, level: number, step: number): number {
   const [above, here, below] = [level + step, level, level - step].map((l) => {
     const at = findCoarseCrossing(averaged, l)
     return at === null ? null : angleAt(p, at)

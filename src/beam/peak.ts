@@ -85,13 +85,16 @@ export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandid
   }
 }
 
+/** A place that was searched for takes the place of another when it is brighter by so many standard errors: by chance it seems so in one of 1700 runs (Student's t of 15). Our choice. */
+const TAKEN_SIGMAS = 4
+
 /**
- * The axis is taken for the peak unless another place is surely brighter (by 2.5 standard errors, our choice): the best place of the
- * window map, or a ring of the azimuth mean, which also sees beyond the window.
+ * The axis is taken for the peak unless another place is surely brighter: the best place of the window map, or a ring of the azimuth mean, which also
+ * sees beyond the window. One that only may be is a rival (`findRivals`), and ± holds both.
  */
 export function choosePeak({ axis, ring, spot, coneRad }: PeakCandidates): Peak {
   const beats = (place: Peak, best: Peak) =>
-    place.value - best.value > SURE_SIGMAS * differenceSe(place, best, coneRad) && standsOut(place, best, coneRad)
+    place.value - best.value > TAKEN_SIGMAS * differenceSe(place, best, coneRad) && standsOut(place, best, coneRad)
   let best = beats(ring, axis) ? ring : axis
   if (spot && beats(spot, best)) best = spot
   return best
@@ -155,13 +158,13 @@ export function findRivals(candidates: PeakCandidates, chosen: Peak): Peak[] {
  * Where nothing else can tell: the peak chosen on the axis, its ± reaching as high as the brightest place may be that shares light with it, and as the brightest
  * of the wider places that have no part in the axis: somewhere in one of them the intensity is no less than its mean.
  */
-export function hedgeUnseen(axis: Figure, { spot, wide, coneRad }: PeakCandidates): Figure {
+export function hedgeUnseen(axis: Figure, { spot, wide, coneRad }: PeakCandidates): Hedged {
   const near = spot && spot.thetaRad < 2 * coneRad ? [spot] : []
   const apart = wide(axis.value).filter(({ thetaRad, radiusRad }) => thetaRad >= radiusRad + coneRad)
   const end = (side: number) => (f: Figure) => f.value + side * T95 * f.se
   const high = Math.max(end(1)(axis), ...[...near, ...apart].map(ofPlace).map(end(1)))
   const low = end(-1)(axis)
-  return high > end(1)(axis) ? { value: (low + high) / 2, se: (high - low) / 2 / T95 } : axis
+  return high > end(1)(axis) ? { value: (low + high) / 2, se: (high - low) / 2 / T95, toEnds: true } : axis
 }
 
 /** Noise makes one of all places as bright as this in so many of a hundred runs. Our choice. */
@@ -219,15 +222,20 @@ export const ofPlace = (place: Figure & Pick<Peak, 'own' | 'cell'>): Figure => {
  * the place that was chosen stays within, and as high as the upper end of the brightest; the middle as value and ± at 95 % to both ends. What a wide cell leaves open counts for the place
  * that was chosen alone: of a rival beside an edge it would raise a peak that is even.
  */
-export function hedge(chosen: Figure, rivals: readonly Peak[]): Figure {
-  if (rivals.length === 0) return chosen
+export function hedge(chosen: Figure & Pick<Peak, 'own' | 'cell'>, rivals: readonly Peak[]): Hedged {
+  const found = ofPlace(chosen)
+  if (rivals.length === 0) return found
   const [lowest, highest] = [-1, 1].map((side) => (f: Figure) => f.value + side * T95 * ofFew(f).se) as [End, End]
-  const high = Math.max(highest(chosen), ...rivals.map(({ cell: _, ...rival }) => highest(ofPlace(rival))))
+  const high = Math.max(highest(found), ...rivals.map(({ cell: _, ...rival }) => highest(ofPlace(rival))))
+  // Searched for, it may be no brighter than the other half has it.
+  const lowEnd = Math.min(lowest(found), lowest(chosen))
   // A rival that only seems so is bright by chance: the place that was chosen stays within.
-  const own = T95 * chosen.se <= ILL_KNOWN * chosen.value ? lowest(chosen) : chosen.value
-  const low = Math.min(high, own, Math.max(0, lowest(chosen), ...rivals.map(lowest)))
-  return { value: (low + high) / 2, se: (high - low) / 2 / T95 }
+  const own = T95 * found.se <= ILL_KNOWN * found.value ? lowEnd : found.value
+  const low = Math.min(high, own, Math.max(0, lowEnd, ...rivals.map(lowest)))
+  return { value: (low + high) / 2, se: (high - low) / 2 / T95, toEnds: true }
 }
+/** `toEnds`: ± reaches from what is known of one place to what is possible of another, and the truth may well lie at one of the ends. */
+export type Hedged = Figure & { toEnds?: true }
 type End = (f: Figure) => number
 
 /** Of n rays the sum is known to √(n + 2) of them, not √n: where few come, few are counted with too small an error. n by value² / se². */

@@ -63,7 +63,7 @@ export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   measureRays: 2048,
   ratio: 1.25,
   refined: 3,
-  mostNear: 600,
+  mostNear: 400,
   oneHalf: true,
 }
 

@@ -39,6 +39,14 @@ test('the level’s error moves the angle by error / slope', () => {
   expectWithin(angle.se, 2 * DEG * half(20).ownSe, { rel: 1e-9, because: 'batches are all alike' })
 })
 
+test('a level whose ± goes to the ends of what is possible moves the angle by all of it, beside the noise', () => {
+  const of = (peak: ReturnType<typeof known> & { toEnds?: true }) =>
+    readAngles(scattered, rough, peak).figures.beamAngleDeg!.se
+  const [noise, both, ends] = [of(known(1000, 0)), of(known(1000, 20)), of({ ...known(1000, 20), toEnds: true })]
+  expect(noise).toBeGreaterThan(0.3 * both)
+  expectWithin(ends, noise + Math.sqrt(both ** 2 - noise ** 2), { rel: 1e-9, because: 'a sum, no root of squares' })
+})
+
 test('a level of the batches has its error there, and none of its own', () => {
   const peak = { ...known(1000, 20), isOwn: false }
   expect(readAngles(folded, profile, peak).angles.beam!.ownSe).toBe(
@@ -135,13 +143,36 @@ test('batches that all count alike know the axis to one ray, not exactly', () =>
   expectWithin(axialIntensityCd!.se / axialIntensityCd!.value, 1 / BATCHES, { rel: 1e-9, because: '16 rays' })
 })
 
+test('an angle whose batches agree by chance is known no better than its noise and slope', () => {
+  const thetaRad = Float64Array.from({ length: 200 }, (_, j) => 0.0015 * j)
+  const cd = thetaRad.map((t) => 1000 * (1 - t / 0.3))
+  const alike = { thetaRad, cd, seCd: new Float64Array(200).fill(50), without: Array.from({ length: 16 }, () => cd) }
+  const beam = readAngles(folded, alike, known(1000, 0)).figures.beamAngleDeg!
+  // A mean of nine points at the most, which reach 4 % of 0.15 rad to each side.
+  expect(beam.se).toBeGreaterThan((0.99 * 2 * DEG * 50) / 3 / SLOPE)
+  expect(beam.se).toBeLessThan((1.5 * 2 * DEG * 50) / 3 / SLOPE)
+})
+
+test('batches that all count alike know an angle of flux and a share of it to one ray', () => {
+  // A quarter of all in each of four bins of 0.1 rad: half of it within 0.2, 2.5 of it a radian.
+  const alike = filledRun(smallShape(), (t, l) => t.fill(75, l.profileLm, l.profileLm + 4), { rays: 1600 })
+  const lamp = { ...gannetHead(), target: { ...gannetHead().target, coneHalfDeg: 0.2 * DEG } }
+  const { halfFluxAngleDeg, spillOutsideTarget } = readBeam(alike, lamp).figures
+  const oneRay = (2 * DEG) / 1600 / 2.5
+  expectWithin(halfFluxAngleDeg!.se, Math.hypot(oneRay, 2e-5 * halfFluxAngleDeg!.value), {
+    rel: 1e-6,
+    because: 'even bins',
+  })
+  expectWithin(spillOutsideTarget!.se, 1 / 1600, { rel: 1e-6, because: 'an edge of a bin' })
+})
+
 test('the axis stays the peak against a place that only seems brighter, and not against one that is', () => {
   const { peaks } = readLight(noisy, gannetHead())
   const axis = { ...peaks!.axis, value: 1000, se: 10 }
   const spot = { ...axis, thetaRad: 0.1, azimuthRad: 1, around: false }
-  // 2.5 standard errors of the difference are 35 cd.
+  // Four standard errors of the difference are 57 cd.
   const chosen = (value: number) =>
     choosePeak({ axis, ring: { ...spot, value: 0 }, spot: { ...spot, value }, coneRad: 0.004, wide: () => [] })
-  expect(chosen(1030).thetaRad).toBe(0)
-  expect(chosen(1040).thetaRad).toBe(0.1)
+  expect(chosen(1055).thetaRad).toBe(0)
+  expect(chosen(1058).thetaRad).toBe(0.1)
 })

@@ -310,6 +310,23 @@ test('the level’s error is taken to both ends of its ±: beyond a bend the ang
   expect(findOutermostCrossing(profile(even(100, 0.01), bent), LEVEL, [], 0)!.levelEndsSe).toBe(0)
 })
 
+test('noise moves it by a slope as wide as that noise, however steep the points are there', () => {
+  // 100 a radian but for a cliff of 10 at the level, which may be noise: all points go up and down together by 5.
+  const theta = even(100, 0.01)
+  const cliff = theta.map((t) => (t < 0.45 || t > 0.55 ? LEVEL + 100 * (0.5 - t) : t < 0.5 ? LEVEL + 5 : LEVEL - 5))
+  const without = Array.from({ length: 16 }, (_, b) => cliff.map((v) => v + (b % 2 ? 5 : -5) / Math.sqrt(15)))
+  const found = find(profile(theta, cliff, 5, without))!
+  // From 60 cd at 0.4 to 40 cd at 0.6.
+  expectWithin(found.noiseSe, 5 * (0.2 / 20), { rel: 0.02, because: 'the running mean over five points' })
+  expect(5 * found.radPerCd).toBeLessThan(0.5 * found.noiseSe)
+  // No wider than from half of the level to half as much again.
+  const wild = find(profile(theta, cliff, 30))!
+  expectWithin(wild.noiseSe / 30, 0.01 / Math.sqrt(3), {
+    rel: 0.02,
+    because: 'three points that don’t share their noise',
+  })
+})
+
 describe('an edge that the running mean smears', () => {
   // Falls by 40 a point from 0.97 on and is dark from 1: convex at the level, which lies between 60 and 20 at 0.9825. Each point is known to 2, so the
   // mean wants more than its neighbours, as far as 0.04.

@@ -224,7 +224,12 @@ describe('figures', () => {
     expect(gain(figure(1), figure(0))).toBeUndefined()
     expect(gain(figure(1), figure(1), 'another')).toBeUndefined()
     expect(gain(figure(1), figure(1), undefined, { ...gannet, lens: null })).toBeUndefined()
-    expect(one('lens-does-not-help', { variants: [{ name: 'without lens', figures: figure(1) }] })).toBeUndefined()
+    const variants = [{ name: 'without lens', figures: figure(1) }]
+    expect(one('lens-does-not-help', { variants })).toBeUndefined()
+    // Light leaves, and none of it along the axis.
+    expect(one('lens-does-not-help', { figures: { fluxOutLm: { value: 10, se: 0 } }, variants })!.title).toBe(
+      'No ray has gone along the axis with the lens: 1 cd without it.',
+    )
   })
   const bare = { ...gannet, lens: null }
   test('a pattern: plain from 25 % on, once that is sure (2.131 standard errors, 16 batches)', () => {

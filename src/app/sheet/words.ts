@@ -192,6 +192,11 @@ export function variantEffects(variants: readonly Variant[]): string[] {
   const sentences: string[] = []
   const say = (name: Variant['name'], what: string) => {
     const figures = of(name)
+    const bare = figures?.axialIntensityCd
+    if (bare && real.fluxOutLm && !real.axialIntensityCd) {
+      const cd = formatValue(bare.value, 'cd', 2)
+      sentences.push(`${what} keeps the axis dark, as far as rays have shown: left out, it would have ${cd}.`)
+    }
     const ratio = ratioOf(real.axialIntensityCd, figures?.axialIntensityCd)
     if (!ratio) return
     const lm = (real.fluxOutLm?.value ?? 0) - (figures?.fluxOutLm?.value ?? 0)

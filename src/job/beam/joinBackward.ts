@@ -5,6 +5,7 @@ import {
   choosePeak,
   type Direction,
   findRivals,
+  type Hedged,
   hedge,
   hedgeUnseen,
   isSurelyBrighter,
@@ -101,27 +102,32 @@ function joinPeak(forward: Forward, axis: BackwardEstimate | null, aims: AimEsti
   const rivals = findRivals(candidates, place)
   const rival = rivals.reduce<Peak | null>((best, p) => (best && best.value >= p.value ? best : p), null)
   const offAxis = place.thetaRad > 0 ? place : rival
-  const own = (peak: Figure, { thetaRad, azimuthRad, around }: Peak): JoinedPeak['peak'] => {
-    const without = new Array<number>(BATCHES).fill(peak.value)
-    return { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true }
+  const own = ({ value, se, toEnds }: Hedged, { thetaRad, azimuthRad, around }: Peak): JoinedPeak['peak'] => {
+    const without = new Array<number>(BATCHES).fill(value)
+    return { value, se, thetaRad, azimuthRad, around, without, isOwn: true, ...(toEnds && { toEnds }) }
+  }
+  // The greater of two that are alike would be chosen for its noise.
+  const unlessBrighter = (at: Direction, figure: Figure) => {
+    const sigmas = at.thetaRad > candidates.coneRad ? -MAYBE_SIGMAS : 1
+    const maybe = figure.value - onAxis.value > sigmas * Math.hypot(figure.se, onAxis.se)
+    const { thetaRad, azimuthRad, around } = at
+    return own(maybe ? hedge(onAxis, [{ ...onAxis, thetaRad, azimuthRad, around, ...figure }]) : onAxis, onAxis)
   }
   const found = joinFound(forward, offAxis, aims, join)
   // A place that the forward rays know to be brighter, and no worse than it is known itself, stands against it; whatever only may be is decided by it.
   if (found && !(place.thetaRad > 0 && holdsAgainst(place, found.figure))) {
     const there = { ...onAxis, ...found.at }
-    if (isSurelyBrighter(found.figure, onAxis)) return { axial, offAxis, peak: own(found.withBeside, there) }
-    // The greater of two that are alike would be chosen for its noise.
-    const sigmas = found.at.thetaRad > beam.peaks.coneRad ? -MAYBE_SIGMAS : 1
-    const maybe = found.figure.value - onAxis.value > sigmas * Math.hypot(found.figure.se, onAxis.se)
-    return { axial, offAxis, peak: own(maybe ? hedge(onAxis, [{ ...there, ...found.figure }]) : onAxis, onAxis) }
+    const isBrighter = isSurelyBrighter(found.figure, onAxis)
+    return { axial, offAxis, peak: isBrighter ? own(found.withBeside, there) : unlessBrighter(found.at, found.figure) }
   }
   const joined = offAxis && joinPlace(forward, offAxis, aims, join)
   if (place.thetaRad === 0) {
-    // Traced backwards, a rival is brighter or it is not.
-    if (joined && offAxis)
-      return { axial, offAxis, peak: joined.value > onAxis.value ? own(joined, offAxis) : own(onAxis, onAxis) }
+    if (joined && offAxis) {
+      const isBrighter = isSurelyBrighter(joined, onAxis)
+      return { axial, offAxis, peak: isBrighter ? own(joined, offAxis) : unlessBrighter(offAxis, joined) }
+    }
     const byForward = joinedAxial && !rival ? null : forwardPeak(onAxis, rivals)
-    const here: Figure = byForward ?? onAxis
+    const here: Hedged = byForward ?? onAxis
     const wider = rival || seesPlaces(axis) ? here : hedgeUnseen(here, beam.peaks)
     return { axial, offAxis, peak: byForward && wider === here ? byForward : own(wider, onAxis) }
   }

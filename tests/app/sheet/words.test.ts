@@ -119,6 +119,14 @@ describe('effect of each part', () => {
     expect(variantEffects([variant('as designed', 100, 50_000), variant('without lens', 150, 60_000)])).toEqual([
       'The lens makes the axis darker: left out, the axis would be 1.5 times as bright.',
     ]))
+  test('a dark axis', () => {
+    const { axialIntensityCd: _, ...dark } = variant('as designed', 1, 50_000).figures
+    const designed = { ...variant('as designed', 1, 50_000), figures: dark }
+    expect(variantEffects([designed, variant('without lens', 150, 60_000)])).toEqual([
+      `The lens keeps the axis dark, as far as rays have shown: left out, it would have 150${THIN}cd.`,
+    ])
+    expect(variantEffects([{ ...designed, figures: {} }, variant('without lens', 150, 60_000)])).toEqual([])
+  })
   test('no claim inside ±', () =>
     expect(
       variantEffects([variant('as designed', 100, 50_000, 0.1), variant('without tunnel', 90, 40_000, 0.1)])[0],

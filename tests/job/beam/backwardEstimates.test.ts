@@ -17,6 +17,7 @@ import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { frontZMm } from '../../../src/lamp/front.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import { T95 } from '../../../src/num/stats.ts'
 import { fold } from '../../../src/run/batches.ts'
 import { amount } from '../../kit/amount.ts'
 import { CLEAN_LAMPS } from '../../kit/cleanLamps.ts'
@@ -200,6 +201,36 @@ describe('a place that backward rays have found', () => {
       expect(beam.peakAt.thetaDeg).toBe(0)
       expect(beam.figures.peakIntensityCd).toEqual(beam.figures.axialIntensityCd)
     }
+  })
+})
+
+describe('a place that the forward rays have instead, traced backwards', () => {
+  const at = { thetaRad: 0.02, azimuthRad: 1, around: false }
+  const aim = { kind: 'cone' as const, thetaRad: 0.02, phiRad: 1, halfRad: cone }
+  const onAxis = { kind: 'cone' as const, thetaRad: 0, phiRad: 0, halfRad: cone }
+  const axis = { ...backwardEstimate(scene, onAxis, { seed: 5, rays: 30_000 }), effective: 1e9 }
+  const se = 0.001 * axis.value
+  /** The forward rays have it half as bright again, to a tenth; traced backwards it is brighter than the axis by so many of its errors. */
+  const joinedWith = (sigmas: number) => {
+    const spot = { ...forward.beam.peaks!.axis, ...at, value: 1.3 * axis.value, se: 0.1 * axis.value }
+    const rival = { ...forward, beam: { ...forward.beam, peaks: { ...forward.beam.peaks!, ring: spot, spot } } }
+    const known = { ...axis, se }
+    const estimate = { ...known, value: axis.value + sigmas * se }
+    return joinBackward(rival, known, [{ of: 'peak', aim, estimate }]).beam
+  }
+  test('brighter by chance, as it may be, it is no peak: ± holds the axis and it', () => {
+    const { figures, peakAt } = joinedWith(2)
+    const { value, se: both } = figures.peakIntensityCd!
+    expect(peakAt.thetaDeg).toBe(0)
+    const joined = figures.axialIntensityCd!
+    expect(value - T95 * both).toBeLessThan(joined.value)
+    expect(value + T95 * both).toBeGreaterThan(axis.value + 2 * se)
+  })
+  test('surely brighter it is the peak; surely darker it is not', () => {
+    expectWithin(joinedWith(40).peakAt.thetaDeg, 0.02 / RAD, { rel: 1e-12, because: 'rounding' })
+    const { figures, peakAt } = joinedWith(-40)
+    expect(peakAt.thetaDeg).toBe(0)
+    expect(figures.peakIntensityCd).toEqual(figures.axialIntensityCd)
   })
 })
 

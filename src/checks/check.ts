@@ -9,7 +9,6 @@ import { noEmitters } from './design/noEmitters.ts'
 import { opticalCentre } from './design/opticalCentre.ts'
 import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
-import { sunBeside } from './design/sunBesideLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
 import { aimedReflector, boardInTheWay, spacerHeat, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
@@ -39,7 +38,6 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   lensMaterial,
   wideArray,
   coverLoss,
-  sunBeside,
   underFace,
   boardInTheWay,
   spacerHeat,

@@ -43,10 +43,18 @@ export function readSun(sun: SunRun, lamp: Lamp): SunAtTilt | null {
   return findWorstSun(readSunSpots(sun, lamp))
 }
 
-/** The hottest spots, kW/m², one by one: on face or board, on the wall, and each place in the air. */
-export function readSunSpots({ tiltDeg, run, places }: SunRun, lamp: Lamp): SunAtTilt[] {
+/** The hottest spots, kW/m², one by one: each place in the air, on face or board, on the wall. */
+export const readSunSpots = ({ tiltDeg, run, places }: SunRun, lamp: Lamp): SunAtTilt[] => [
+  ...spotsOfPlaces(places, tiltDeg, lamp),
+  ...spotsOnParts(run, tiltDeg, lamp),
+]
+
+export const spotsOfPlaces = (places: readonly AirPlace[], tiltDeg: number, lamp: Lamp): SunAtTilt[] =>
+  places.map((p) => ({ ...spotOf(p), tiltDeg, lands: landOf(lamp, p) }))
+
+export function spotsOnParts(run: Run, tiltDeg: number, lamp: Lamp): SunAtTilt[] {
   const discMm = lamp.reading.hotDiscMm
-  const spots = places.map((p) => ({ ...spotOf(p), tiltDeg, lands: landOf(lamp, p) }))
+  const spots: SunAtTilt[] = []
   const face = readFaceSpot(run, discMm)
   if (face) spots.push({ ...face, tiltDeg, lands: isOnBoard(lamp, face) ? 'board' : 'face' })
   const wall = readWallSpot(run, discMm)

@@ -10,7 +10,7 @@ import { opticalCentre } from './design/opticalCentre.ts'
 import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
-import { aimedReflector, boardInTheWay, spacerHeat, underFace } from './design/wedge.ts'
+import { aimedReflector, boardInTheWay, spacerHeat, throughBoards, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
 import { bySeverity, type Finding } from './finding.ts'
 import type { SheetParts } from './parts.ts'
@@ -41,6 +41,7 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   underFace,
   boardInTheWay,
   spacerHeat,
+  throughBoards,
   aimedReflector,
 ]
 

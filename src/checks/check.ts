@@ -9,9 +9,8 @@ import { noEmitters } from './design/noEmitters.ts'
 import { opticalCentre } from './design/opticalCentre.ts'
 import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
-import { sunBeside } from './design/sunBesideLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
-import { aimedReflector, boardInTheWay, spacerHeat, underFace } from './design/wedge.ts'
+import { aimedReflector, boardInTheWay, spacerHeat, throughBoards, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
 import { bySeverity, type Finding } from './finding.ts'
 import type { SheetParts } from './parts.ts'
@@ -39,10 +38,10 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   lensMaterial,
   wideArray,
   coverLoss,
-  sunBeside,
   underFace,
   boardInTheWay,
   spacerHeat,
+  throughBoards,
   aimedReflector,
 ]
 

@@ -27,7 +27,7 @@ import { absorbedPart } from '../run/parts.ts'
 import { FATES, type Run } from '../run/types.ts'
 import { absorbedBySheet, lensOverFaceC } from './balance.ts'
 import { readElementSpots, readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
-import { boardSpanMm } from './sun.ts'
+import { boardSpanMm, onStoppingBoard } from './sun.ts'
 
 interface Part {
   /** Upper end of the hottest disc. */
@@ -122,7 +122,7 @@ export function readParts(
   inAir: readonly HotSpot[] = [],
 ): PartsHeat {
   const discMm = lamp.reading.hotDiscMm
-  const face = hottestOnBoards(lamp, readFaceSpot(run, discMm), inAir)
+  const face = hottestOnBoards(lamp, onStoppingBoard(lamp, readFaceSpot(run, discMm)), inAir)
   const warm = chooseFaceTemperature(lamp, modelled)
   const all = elementsOf(lamp)
   const mapped = mappedIndex(all)
@@ -146,7 +146,7 @@ export function readParts(
 }
 
 /**
- * On the plane of the face, or, where boards stand on spacers and wedges, the hottest place in the air as high as they reach, if that is hotter:
+ * On the plane of the face and the boards that stop light, or, where boards stand on spacers and wedges, the hottest place in the air as high as they reach, if that is hotter:
  * light is booked on the face's plane, and may come together above it.
  */
 function hottestOnBoards(lamp: Lamp, face: HotSpot | null, inAir: readonly HotSpot[]): HotSpot | null {

@@ -1,8 +1,9 @@
 // The sun falling into the lamp: where the lens throws it, on boards, face, wall, or in the air of the tunnel.
-import { boardTypeOf, lampFromBoard, liesFlat } from '../lamp/place.ts'
+import { boardRotation, boardTypeOf, lampFromBoard, liesFlat, stopsLight } from '../lamp/place.ts'
 import type { Board, BoardType, Lamp } from '../lamp/schema.ts'
 import { pastWallMm } from '../lamp/section.ts'
 import { distanceToEdges, isInPolygon } from '../num/polygon.ts'
+import { turnVector } from '../num/rotation.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import type { AirPlace, DiscValue } from './air/search.ts'
@@ -43,11 +44,21 @@ export function readSun(sun: SunRun, lamp: Lamp): SunAtTilt | null {
   return findWorstSun(readSunSpots(sun, lamp))
 }
 
-/** The hottest spots, kW/m², one by one: on face or board, on the wall, and each place in the air. */
-export function readSunSpots({ tiltDeg, run, places }: SunRun, lamp: Lamp): SunAtTilt[] {
+/** The hottest spots, kW/m², one by one: each place in the air, on face or board, on the wall. */
+export const readSunSpots = ({ tiltDeg, run, places }: SunRun, lamp: Lamp): SunAtTilt[] => [
+  ...spotsOfPlaces(places, tiltDeg, lamp),
+  ...spotsOnParts(run, tiltDeg, lamp),
+]
+
+/** Of each place in the air. */
+export const spotsOfPlaces = (places: readonly AirPlace[], tiltDeg: number, lamp: Lamp): SunAtTilt[] =>
+  places.map((p) => ({ ...spotOf(p), tiltDeg, lands: landOf(lamp, p) }))
+
+/** On face or board, and on the wall. */
+export function spotsOnParts(run: Run, tiltDeg: number, lamp: Lamp): SunAtTilt[] {
   const discMm = lamp.reading.hotDiscMm
-  const spots = places.map((p) => ({ ...spotOf(p), tiltDeg, lands: landOf(lamp, p) }))
-  const face = readFaceSpot(run, discMm)
+  const spots: SunAtTilt[] = []
+  const face = onStoppingBoard(lamp, readFaceSpot(run, discMm))
   if (face) spots.push({ ...face, tiltDeg, lands: isOnBoard(lamp, face) ? 'board' : 'face' })
   const wall = readWallSpot(run, discMm)
   if (wall) spots.push({ ...wall, tiltDeg, lands: 'wall' })
@@ -87,6 +98,19 @@ const isOnRaisedBoard = (lamp: Lamp, spot: Pick<HotSpot, 'xMm' | 'yMm' | 'zMm' |
   if (!board || liesFlat(board)) return false
   const [lowMm, highMm] = boardSpanMm(lamp, board)
   return spot.zMm > lowMm - spot.discMm && spot.zMm < highMm + spot.discMm
+}
+
+/**
+ * A spot of the face's map where it landed: light that a tilted board has stopped is booked under it, on the plane z = 0; its place is on that board's
+ * surface. Its irradiance is that of the face's plane, of which a slanting surface gets the cosine: the hot side.
+ */
+export function onStoppingBoard(lamp: Lamp, spot: HotSpot | null): HotSpot | null {
+  const board = spot && lamp.boards[findBoardUnder(lamp, spot)]
+  if (!board || !stopsLight(board)) return spot
+  const [nx, ny, nz] = turnVector(boardRotation(board), [0, 0, 1])
+  const zMm = (board.heightMm ?? 0) - (nx * (spot.xMm - board.xMm) + ny * (spot.yMm - board.yMm)) / nz
+  const [low, high] = boardSpanMm(lamp, board)
+  return { ...spot, zMm: Math.max(0, low, Math.min(high, zMm)) }
 }
 
 /** Heights of a board's lowest and highest point above the face, mm. A star counts as its full disc. */

@@ -203,7 +203,7 @@ export const HOT_SPOT_WORDS: Record<HotSpotName, { name: string; how: string }> 
   wall: { name: 'Tunnel wall', how: 'Highest irradiance arriving on the wall, mean over the disc.' },
   face: {
     name: 'Face',
-    how: 'Highest irradiance of the light that comes back to the face, mean over the disc. On the plane of the face, also where boards stand on spacers; the danger sheet searches the air up to their tops as well.',
+    how: 'Highest irradiance of the light that comes back to the face, mean over the disc. On boards tilted by more than 10° where it meets them; else on the plane of the face, also under raised boards: the danger sheet searches the air up to their tops as well.',
   },
   front: {
     name: 'In front',

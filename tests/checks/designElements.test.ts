@@ -91,19 +91,6 @@ describe('the mouth and what stands over it', () => {
   })
 })
 
-describe('sun past the foremost lens', () => {
-  const lens = { ...gannetHead().lens!, zMm: 200, diameterMm: 300 }
-  const found = (front: Element) => find('sun-beside-lens', lampOf([[0, 0]], { lens, elements: [front] }))
-  test('onto a wider one behind it, or one that it stands beside; a pane in front counts for nothing', () => {
-    expect(found(ideal(300, 100, { diameterMm: 300 }))).toEqual([])
-    expect(found(cover({ zMm: 400, diameterMm: 100 }))).toEqual([])
-    const narrow = { ...ideal(400, 100), diameterMm: 200 }
-    expect(found(narrow)[0]).toMatchObject({ severity: 'warning' })
-    expect(found({ ...narrow, diameterMm: 300 })).toEqual([])
-    expect(found({ ...narrow, diameterMm: 300, decentreXMm: 10 })).toHaveLength(1)
-  })
-})
-
 describe('a cover without a lens', () => {
   const sheet = { state: 'settled', figures: {}, sun: [], risks: [], patterned: false, variants: [] } as const
   const lensSpot = { kWm2: 12, se: 0, xMm: 1, yMm: 2, zMm: 120, discMm: 10 }

@@ -7,6 +7,7 @@ import {
   findBoardUnder,
   findWorstSun,
   landOf,
+  onStoppingBoard,
   readSun,
   readSunSpots,
   SUN_HALF_DEG,
@@ -168,6 +169,25 @@ describe('the spots of one sun', () => {
       zMm: 400,
       lands: 'air',
     })
+  })
+  test('a spot of the face’s map under a board that stops light lies on that board, no lower than the face', () => {
+    // Tilted by 30° about +x its +y side rises: at 10 mm from its middle by 10 tan 30° = 5.77 mm.
+    const board = { ...lamp.boards[0]!, xMm: 0, yMm: 0, turnDeg: 0 }
+    const over = (part: Partial<typeof board>, yMm: number) =>
+      onStoppingBoard(
+        { ...lamp, boards: [{ ...board, ...part }] },
+        { kWm2: 5, se: 0, xMm: 3, yMm, zMm: 0, discMm: 10 },
+      )!.zMm
+    const wedge = { tiltDeg: 30, axisDeg: 0 }
+    expectWithin(over({ heightMm: 12, wedge }, 10), 12 + 10 * Math.tan(Math.PI / 6), { abs: 1e-9, because: 'rounding' })
+    expectWithin(over({ heightMm: 12, wedge }, -10), 12 - 10 * Math.tan(Math.PI / 6), {
+      abs: 1e-9,
+      because: 'rounding',
+    })
+    expect(over({ wedge }, -5)).toBe(0)
+    expect(over({ heightMm: 12, wedge: { ...wedge, tiltDeg: 10 } }, 5)).toBe(0)
+    expect(over({ heightMm: 12, wedge }, 300)).toBe(0)
+    expect(onStoppingBoard(lamp, null)).toBeNull()
   })
   test('the worst by its upper end, the first of two as strong', () => {
     const spot = (kWm2: number, se: number): SunAtTilt => ({

@@ -2,7 +2,7 @@
 import { elementsOf } from '../../lamp/assembly.ts'
 import { elementSpan } from '../../lamp/body.ts'
 import { topZMm } from '../../lamp/front.ts'
-import { boardTypeOf, liesFlat, placeEmitters, spaceFromBoard } from '../../lamp/place.ts'
+import { boardTypeOf, liesFlat, placeEmitters, spaceFromBoard, stopsLight } from '../../lamp/place.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { pastWallMm } from '../../lamp/section.ts'
 import { outlinePath } from '../../layout/outline.ts'
@@ -94,6 +94,24 @@ export function spacerHeat(lamp: Lamp): Finding[] {
       title: `${counted(raised.length, 'board')} ${raised.length === 1 ? 'stands' : 'stand'} on spacers or wedges; the heat is computed as if the face were right behind.`,
       why: `Solid aluminium, ${mm(thickest)} where it is thickest, adds ${upThree(kcm2W)} K·cm²/W between board and face (thickness over ${ALUMINIUM_WMK} W/mK). Plastic, or posts with air between them, add hundreds of times as much: the emitters overheat.`,
       cure: 'Make them of solid aluminium over the whole board, and add that to the joint of the board type under Heat.',
+      place: { kind: 'board', boardIndex: first[0] },
+    },
+  ]
+}
+
+/** Boards that stop no light let it through to the face's plane: what comes together over them is known to the danger sheet alone. */
+export function throughBoards(lamp: Lamp): Finding[] {
+  const through = [...lamp.boards.entries()].filter(([, board]) => !liesFlat(board) && !stopsLight(board))
+  const [first] = through
+  if (!first) return []
+  const highest = through.reduce((most, [, board]) => Math.max(most, highestMm(lamp, board)), 0)
+  return [
+    {
+      rule: 'returned-below-boards',
+      severity: 'note',
+      title: `Light that comes back is read on the face, not on ${counted(through.length, 'raised board')} up to ${mm(highest)} above it.`,
+      why: 'Boards tilted by 10° or less stop no light: it is followed to the plane of the face behind them. Where it comes together above that plane it is hotter on the board than this sheet says.',
+      cure: 'Take what comes back to the boards from the danger sheet: it searches the air up to their tops.',
       place: { kind: 'board', boardIndex: first[0] },
     },
   ]

@@ -171,7 +171,7 @@ export function sumBalls(
 }
 
 /** Used again from search to search, as the cells are: one runs at a time in a thread, and reads its lattice before it sums the next. */
-const scratch = { sums: new Float32Array(0), near: new Uint8Array(0) }
+const scratch = { sums: new Float32Array(0), near: new Uint8Array(0), marked: new Int32Array(0), count: 0 }
 
 function sumsFor(count: number): Float32Array {
   if (scratch.sums.length < count) scratch.sums = new Float32Array(count)
@@ -185,14 +185,14 @@ const untilNext = (share: number, slope: number): number =>
 /** A wide cell is so many cells wide. */
 export const WIDE = 8
 
-/** 1 for the cells that a ball about a point of some block can touch, and for the wide cells that these lie in. */
+/** 1 for the cells that a ball about a point of some block can touch, the numbers of these cells, and 1 for the wide cells that they lie in. */
 export function markCells({ n }: Grid, { of, corner }: Blocks) {
   const [nx, ny] = n
   const wideN = n.map((k) => Math.ceil(k / WIDE)) as [number, number, number]
   const wideStrides = [1, wideN[0], wideN[0] * wideN[1]] as const
   const count = n[0] * n[1] * n[2]
-  if (scratch.near.length < count) scratch.near = new Uint8Array(count)
-  const near = scratch.near.subarray(0, count).fill(0)
+  const { near, marked } = unmarked(count)
+  let marks = 0
   const wide = new Uint8Array(wideN[0] * wideN[1] * wideN[2])
   const aside = [0, 1, nx, nx + 1, nx * ny, nx * ny + 1, nx * ny + nx, nx * ny + nx + 1]
   for (const k of corner) {
@@ -201,11 +201,22 @@ export function markCells({ n }: Grid, { of, corner }: Blocks) {
       const cell = k - by
       if (near[cell] === 1) continue
       near[cell] = 1
+      marked[marks++] = cell
       const x = cell % nx
       const y = Math.floor(cell / nx) % ny
       const z = Math.floor(cell / (nx * ny))
       wide[((x / WIDE) | 0) + ((y / WIDE) | 0) * wideStrides[1] + ((z / WIDE) | 0) * wideStrides[2]] = 1
     }
   }
-  return { near, wide, wideStrides }
+  scratch.count = marks
+  return { near, marked: marked.subarray(0, marks), wide, wideStrides }
+}
+
+/** No cell is marked. */
+function unmarked(count: number): typeof scratch {
+  for (let i = 0; i < scratch.count; i++) scratch.near[scratch.marked[i]!] = 0
+  scratch.count = 0
+  if (scratch.near.length < count)
+    Object.assign(scratch, { near: new Uint8Array(count), marked: new Int32Array(count) })
+  return scratch
 }

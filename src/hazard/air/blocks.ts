@@ -5,6 +5,8 @@ export interface DenseOptions {
   discMm: number
   /** Points under this are of no interest, kW/m². */
   floorKWm2: number
+  /** Of a zone, where it is more than floorKWm2. */
+  floorOf?: (zone: number) => number
   /** In each zone, points under this share of its hottest are left out: 0 to 1. */
   share: number
   /** Which zone a point belongs to, from 0; −1: it isn't looked at. */
@@ -19,13 +21,14 @@ export interface DenseOptions {
   mostPoints?: number
 }
 
-/** Used again from search to search: one runs at a time in a thread. */
-let numbers = new Int32Array(0)
+/** By corner the number of its block, or −1: used again from search to search, one runs at a time in a thread. `set`: where some may not be −1. */
+const scratch = { numbers: new Int32Array(0), set: new Int32Array(0) }
 
 /** Of so many corners, each without a block. */
 function numbersFor(count: number): Int32Array {
-  if (numbers.length < count) numbers = new Int32Array(count)
-  return numbers.subarray(0, count).fill(-1)
+  if (scratch.numbers.length < count) scratch.numbers = new Int32Array(count).fill(-1)
+  else for (const k of scratch.set) scratch.numbers[k] = -1
+  return scratch.numbers.subarray(0, count)
 }
 
 const ABLE = -3
@@ -34,13 +37,19 @@ const ABLE = -3
  * Numbers of the corners that one of their 8 cells with at least an eighth of `leastW` lies about, in rising order: of the others none holds
  * so much.
  */
-function cornersAble({ n }: Grid, power: Float32Array, leastW: number, of: Int32Array): Int32Array {
+function cornersAble(
+  { n }: Grid,
+  power: Float32Array,
+  crossed: Int32Array,
+  leastW: number,
+  of: Int32Array,
+): Int32Array {
   const [nx, ny, nz] = n
   const plane = nx * ny
   // The sum of eight is rounded.
   const least = (leastW / 8) * (1 - 1e-5)
   let count = 0
-  for (let k = 0; k < power.length; k++) {
+  for (const k of crossed) {
     if (power[k]! < least) continue
     const x = k % nx
     const y = Math.floor(k / nx) % ny
@@ -65,7 +74,13 @@ function cornersAble({ n }: Grid, power: Float32Array, leastW: number, of: Int32
 }
 
 /** Corners whose 8 cells are crossed by enough power for one ball to reach its zone's threshold. */
-export function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array, options: DenseOptions): Blocks {
+export function chooseBlocks(
+  grid: Grid,
+  power: Float32Array,
+  crossed: Int32Array,
+  thresholds: Float64Array,
+  options: DenseOptions,
+): Blocks {
   const { from, n, cellMm } = grid
   const [nx, ny, nz] = n
   const radius = options.discMm / 2
@@ -73,7 +88,7 @@ export function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float6
   const leastW = Math.min(...thresholds) / toKWm2
   const plane = nx * ny
   const of = numbersFor(nx * ny * nz)
-  const able = cornersAble(grid, power, leastW, of)
+  const able = cornersAble(grid, power, crossed, leastW, of)
   const powers = new Float32Array(able.length)
   const zones = new Int8Array(able.length)
   const met = new Uint16Array(able.length)
@@ -101,10 +116,12 @@ export function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float6
     leasts[count] = least
     count++
   }
+  const corner = able.slice(0, count)
+  scratch.set = corner
   return {
     count,
     of,
-    corner: able.slice(0, count),
+    corner,
     power: powers.slice(0, count),
     zone: zones.slice(0, count),
     met: met.slice(0, count),
@@ -113,7 +130,7 @@ export function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float6
 }
 
 /** In each zone so many of the blocks that the most power crosses. */
-export function strongestBlocks(grid: Grid, blocks: Blocks, zones: number, most: number): Blocks {
+export function strongestBlocks(blocks: Blocks, zones: number, most: number): Blocks {
   const taken: number[] = []
   for (let zone = 0; zone < zones; zone++) {
     let count = 0
@@ -124,7 +141,7 @@ export function strongestBlocks(grid: Grid, blocks: Blocks, zones: number, most:
     for (let b = 0; b < blocks.count; b++) if (blocks.zone[b] === zone && blocks.power[b]! >= leastW) strongest.push(b)
     taken.push(...strongest.sort((a, b) => blocks.power[b]! - blocks.power[a]!).slice(0, most))
   }
-  return takeBlocks(grid, blocks, taken)
+  return takeBlocks(blocks, taken)
 }
 
 /** Of each zone that some block meets which has no number in `of` any more: the most that such a block can hold. */
@@ -140,10 +157,11 @@ export function tellLeftOut(all: Blocks, of: Int32Array, { discMm, zones, onLeft
   for (const [zone, watts] of most.entries()) if (watts > 0) onLeftOut(zone, watts * toKWm2)
 }
 
-/** The blocks with these numbers, in this order. */
-export function takeBlocks({ n }: Grid, blocks: Blocks, taken: ArrayLike<number>): Blocks {
+/** The blocks with these numbers, in this order; `of` then has theirs alone. */
+export function takeBlocks(blocks: Blocks, taken: ArrayLike<number>): Blocks {
   const count = taken.length
-  const of = numbersFor(n[0] * n[1] * n[2])
+  const { of } = blocks
+  for (const k of blocks.corner) of[k] = -1
   const corner = new Int32Array(count)
   const power = new Float32Array(count)
   const zone = new Int8Array(count)

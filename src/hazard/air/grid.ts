@@ -39,9 +39,9 @@ export interface DensePoint {
 export function findDensePoints(segments: Segments, options: DenseOptions): DensePoint[] {
   const grid = gridAbout(segments, options.discMm / 2)
   if (!grid) return []
-  const { power, fluence } = sumCells(segments, grid)
-  const rough = zoneThresholds(grid, fluence, options)
-  let blocks = chooseBlocks(grid, power, rough, options)
+  const { power, fluence, crossed } = sumCells(segments, grid)
+  const rough = zoneThresholds(grid, fluence, crossed, options)
+  let blocks = chooseBlocks(grid, power, crossed, rough, options)
   if (blocks.count === 0) return []
   let thresholds = rough
   let known: KnownBlocks | undefined
@@ -50,16 +50,16 @@ export function findDensePoints(segments: Segments, options: DenseOptions): Dens
   const mostEach = Math.ceil(mostPoints / perBlock / options.zones)
   if (blocks.count > MANY_BLOCKS) {
     // A cell is larger than a focus: what the strongest blocks really hold is a better lower bound.
-    const first = strongestBlocks(grid, blocks, options.zones, Math.min(mostEach, MANY_BLOCKS / 4))
+    const first = strongestBlocks(blocks, options.zones, Math.min(mostEach, MANY_BLOCKS / 4))
     const sums = sumBalls(segments, grid, first, options.discMm / 2)
     thresholds = raiseThresholds(grid, first, sums, rough, options)
     known = { corner: first.corner, kWm2: sums.kWm2.slice() }
-    blocks = takeBlocks(grid, blocks, ableBlocks(blocks, thresholds, options))
-    blocks = takeBlocks(grid, blocks, reachingBlocks(segments, grid, blocks, options.discMm / 2))
+    blocks = takeBlocks(blocks, ableBlocks(blocks, thresholds, options))
+    blocks = takeBlocks(blocks, reachingBlocks(segments, grid, blocks, options.discMm / 2))
   }
   if (blocks.count * perBlock > mostPoints) {
     const all = blocks
-    blocks = strongestBlocks(grid, all, options.zones, mostEach)
+    blocks = strongestBlocks(all, options.zones, mostEach)
     tellLeftOut(all, blocks.of, options)
   }
   const lattice = sumBalls(segments, grid, blocks, options.discMm / 2, known)
@@ -92,27 +92,39 @@ function gridAbout(segments: Segments, radiusMm: number): Grid | null {
   return { from: low.map((l) => l - cellMm) as [number, number, number], n, cellMm }
 }
 
-/** Used again from search to search: one runs at a time in a thread. */
-const scratch = { power: new Float32Array(0), fluence: new Float32Array(0) }
+/**
+ * Used again from search to search: one runs at a time in a thread. Light crosses few of the cells, so only those that it crossed are listed, set to nothing
+ * again, and looked at.
+ */
+const scratch = { power: new Float32Array(0), fluence: new Float32Array(0), crossed: new Int32Array(0), count: 0 }
 
-function sized<K extends keyof typeof scratch>(name: K, size: number, fill: number): (typeof scratch)[K] {
-  if (scratch[name].length < size) scratch[name] = new (scratch[name].constructor as new (n: number) => never)(size)
-  const array = scratch[name].subarray(0, size) as (typeof scratch)[K]
-  array.fill(fill)
-  return array
+function clearedFor(size: number): typeof scratch {
+  const { power, fluence, crossed, count } = scratch
+  for (let i = 0; i < count; i++) power[crossed[i]!] = fluence[crossed[i]!] = 0
+  scratch.count = 0
+  if (power.length < size)
+    Object.assign(scratch, {
+      ...{ power: new Float32Array(size), fluence: new Float32Array(size) },
+      crossed: new Int32Array(size),
+    })
+  return scratch
 }
 
-/** By cell: watts that cross it, and watts times path, W mm. Cells along a line by Amanatides and Woo (Eurographics 1987). */
-function sumCells(segments: Segments, { from, n, cellMm }: Grid): { power: Float32Array; fluence: Float32Array } {
+/** By cell: watts that cross it, and watts times path, W mm; and the numbers of the cells that light crosses. Cells along a line by Amanatides and Woo (Eurographics 1987). */
+function sumCells(
+  segments: Segments,
+  { from, n, cellMm }: Grid,
+): { power: Float32Array; fluence: Float32Array; crossed: Int32Array } {
   const [nx, ny, nz] = n
   // A segment ends within the cells: they reach a cell beyond all light.
-  const power = sized('power', nx * ny * nz, 0)
-  const fluence = sized('fluence', nx * ny * nz, 0)
+  const { power, fluence, crossed } = clearedFor(nx * ny * nz)
+  let count = 0
   for (let i = 0; i < segments.count; i++) {
     const dx = segments.dx[i]!
     const dy = segments.dy[i]!
     const dz = segments.dz[i]!
     const watts = segments.watts[i]!
+    if (!(watts > 0)) continue
     const end = segments.lengthMm[i]!
     const x = (segments.xMm[i]! - from[0]) / cellMm
     const y = (segments.yMm[i]! - from[1]) / cellMm
@@ -133,6 +145,7 @@ function sumCells(segments: Segments, { from, n, cellMm }: Grid): { power: Float
     for (;;) {
       const next = Math.min(atX, atY, atZ, end)
       const cell = (iz * ny + iy) * nx + ix
+      if (power[cell] === 0) crossed[count++] = cell
       power[cell] = power[cell]! + watts
       fluence[cell] = fluence[cell]! + watts * (next - at)
       if (!(next < end)) break
@@ -149,17 +162,18 @@ function sumCells(segments: Segments, { from, n, cellMm }: Grid): { power: Float
       }
     }
   }
-  return { power, fluence }
+  scratch.count = count
+  return { power, fluence, crossed: crossed.subarray(0, count) }
 }
 
 /** For each zone the floor, or the share of its greatest fluence rate (kW/m²). */
-function zoneThresholds(grid: Grid, fluence: Float32Array, options: DenseOptions): Float64Array {
+function zoneThresholds(grid: Grid, fluence: Float32Array, crossed: Int32Array, options: DenseOptions): Float64Array {
   const { from, n, cellMm } = grid
   const [nx, ny] = n
   const toKWm2 = KW_M2 / cellMm ** 3
   const greatest = new Float64Array(options.zones)
-  const { floorKWm2, zoneOf } = options
-  for (let k = 0; k < fluence.length; k++) {
+  const { floorKWm2, floorOf = () => floorKWm2, zoneOf } = options
+  for (const k of crossed) {
     const rate = fluence[k]! * toKWm2
     if (rate < floorKWm2) continue
     const x = from[0] + ((k % nx) + 0.5) * cellMm
@@ -168,7 +182,7 @@ function zoneThresholds(grid: Grid, fluence: Float32Array, options: DenseOptions
     const zone = zoneOf(x, y, z)
     if (zone >= 0 && rate > greatest[zone]!) greatest[zone] = rate
   }
-  return greatest.map((g) => Math.max(floorKWm2, options.share * g))
+  return greatest.map((g, zone) => Math.max(floorOf(zone), options.share * g))
 }
 
 /**

@@ -27,6 +27,8 @@ export interface AirPlace extends HotSpot, FacingDisc {
 export interface AirOptions {
   discMm: number
   floorKWm2: number
+  /** Of a zone, where it is more than floorKWm2. */
+  floorOf?: (zone: AirZone) => number
   zoneOf: (xMm: number, yMm: number, zMm: number) => number
   /** So many segments of each half are searched on the grid; all are used to measure. */
   searchSegments?: number
@@ -65,12 +67,14 @@ export function takeHalf(segments: Segments, parity: 0 | 1, most: number): Segme
  * (lamp frame, mm). `segments` have finite lengths. Empty without light or where all is under the floor. Time-sliced.
  */
 export function* searchAir(segments: Segments, options: AirOptions): TimeSliced<AirPlace[]> {
-  const { discMm, floorKWm2, zoneOf, searchSegments = SEARCH_SEGMENTS, most = MOST, onLeftOut } = options
+  const { discMm, floorKWm2, floorOf, zoneOf, searchSegments = SEARCH_SEGMENTS, most = MOST, onLeftOut } = options
+  const floors = AIR_ZONES.map((zone) => floorOf?.(zone) ?? floorKWm2)
   const half = takeHalf(segments, 0, searchSegments)
   const partMm = PART_DISCS * discMm
   const dense = findDensePoints(half, {
     discMm,
-    floorKWm2: GRID_FLOOR * floorKWm2,
+    floorKWm2: GRID_FLOOR * Math.min(...floors),
+    floorOf: (zone) => GRID_FLOOR * floors[zone]!,
     share: SHARE,
     zoneOf,
     zones: AIR_ZONES.length,
@@ -88,7 +92,7 @@ export function* searchAir(segments: Segments, options: AirOptions): TimeSliced<
     const disc = climbed && moveToWaist(half, climbed, discMm, mayLie)
     if (!disc || out.some((p) => isWithin(p, disc, discMm / 4))) continue
     const { kWm2, se } = measureUnseen(segments, disc, discMm)
-    if (kWm2 + T95 * se < floorKWm2) continue
+    if (kWm2 + T95 * se < floors[point.zone]!) continue
     const { spread, ...place } = disc
     out.push({ ...place, kWm2, se, discMm, zone: AIR_ZONES[point.zone]!, spreadRad: spread })
   }

@@ -2,7 +2,7 @@
 import type { Segments } from '../../run/segments.ts'
 import { type Blocks, type Grid, KW_M2, markCells, WIDE } from './balls.ts'
 
-/** Number of the cell's halves among all that are summed, by cell; used again from search to search. */
+/** Number of the cell's halves among all that are summed, by cell, −1 elsewhere; used again from search to search. */
 let slots = new Int32Array(0)
 
 /**
@@ -12,7 +12,7 @@ let slots = new Int32Array(0)
  * power.
  */
 export function reachingBlocks(segments: Segments, grid: Grid, blocks: Blocks, radiusMm: number): Uint32Array {
-  const watts = sumHalves(segments, grid, blocks)
+  const { sums: watts, marked } = sumHalves(segments, grid, blocks)
   const [nx, ny] = grid.n
   const toKWm2 = KW_M2 / (Math.PI * radiusMm * radiusMm)
   const aside = [-1 - nx - nx * ny, -nx - nx * ny, -1 - nx * ny, -nx * ny, -1 - nx, -nx, -1, 0]
@@ -31,6 +31,7 @@ export function reachingBlocks(segments: Segments, grid: Grid, blocks: Blocks, r
     blocks.power[b] = mostAbout(own) * (1 + 1e-5)
     if (blocks.power[b]! * toKWm2 >= blocks.least[b]!) reaching[count++] = b
   }
+  for (const k of marked) slots[k] = -1
   return reaching.slice(0, count)
 }
 
@@ -50,15 +51,15 @@ function mostAbout(own: Float32Array): number {
 type Marks = ReturnType<typeof markCells>
 
 /** Watts that cross each half cell of the cells about the blocks. */
-function sumHalves(segments: Segments, grid: Grid, blocks: Blocks): Float32Array {
+function sumHalves(segments: Segments, grid: Grid, blocks: Blocks): { sums: Float32Array; marked: Int32Array } {
   const marks = markCells(grid, blocks)
-  const { near } = marks
-  let count = 0
-  if (slots.length < near.length) slots = new Int32Array(near.length)
-  for (let k = 0; k < near.length; k++) slots[k] = near[k] === 1 ? count++ : -1
-  const sums = new Float32Array(8 * count)
+  const { marked } = marks
+  const [nx, ny, nz] = grid.n
+  if (slots.length < nx * ny * nz) slots = new Int32Array(nx * ny * nz).fill(-1)
+  for (let k = 0; k < marked.length; k++) slots[marked[k]!] = k
+  const sums = new Float32Array(8 * marked.length)
   for (let i = 0; i < segments.count; i++) addSegment(sums, segments, i, grid, marks)
-  return sums
+  return { sums, marked }
 }
 
 /**

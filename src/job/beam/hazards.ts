@@ -4,7 +4,7 @@ import { bySeverity } from '../../checks/finding.ts'
 import { readElementSpots, readFaceSpot, readLensSpot, readWallSpot } from '../../hazard/discs.ts'
 import { FIRST_SHEET_OPTIONS, type Front, searchFront } from '../../hazard/front.ts'
 import { readRisks } from '../../hazard/risks.ts'
-import { findWorstSun } from '../../hazard/sun.ts'
+import { findWorstSun, onStoppingBoard } from '../../hazard/sun.ts'
 import { mappedElement } from '../../lamp/assembly.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -46,7 +46,7 @@ export function* readHazards(run: Run, lamp: Lamp, stage: 'first' | 'next' | 'se
   if (elements.length > 0) yield
   put('wall', readWallSpot(run, discMm, quick), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
   yield
-  put('face', readFaceSpot(run, discMm, quick), 'No light comes back to the face.')
+  put('face', onStoppingBoard(lamp, readFaceSpot(run, discMm, quick)), 'No light comes back to the face.')
   put('front', front.worst, 'No light leaves the lamp.')
   return { hotSpots, absent, elements, risks: readRisks(front, lamp.reading.ambientC) }
 }

@@ -104,7 +104,7 @@ export const hottestIn = (zone: AirZone, places: readonly AirPlace[]): AirPlace 
 const zoneOfSpot = (s: SunAtTilt): AirZone => (s.lands === 'front' || s.lands === 'outside' ? s.lands : 'inside')
 
 /** kW/m² of the hottest spot of a zone; what lies on the parts is inside. */
-const strengthIn = (zone: AirZone, { spots }: Seen): number =>
+export const strengthIn = (zone: AirZone, { spots }: Seen): number =>
   spots.reduce((most, s) => (zoneOfSpot(s) === zone ? Math.max(most, s.kWm2) : most), 0)
 
 /**
@@ -124,24 +124,36 @@ export function strongestIn(zone: AirZone, seen: readonly Seen[]): Direction | n
   return top && strengthIn(zone, top) > 0 ? top : null
 }
 
+/** A direction that is worth more rays, and the zones in which it is. */
+export interface Strong extends Direction {
+  zones: AirZone[]
+}
+
 /**
  * Directions of a coarse grid that are worth more rays: of each zone those whose upper end comes near its strongest, and of each tilt the strongest of
- * all. What is left out keeps its few rays and their wider ±, whose upper end counts.
+ * all, in the zone of its hottest spot. What is left out keeps its few rays and their wider ±, whose upper end counts.
  */
-export function strongOf(seen: readonly Seen[], zones: readonly AirZone[]): Direction[] {
+export function strongOf(seen: readonly Seen[], zones: readonly AirZone[]): Strong[] {
   const upper = (zone: AirZone, { spots }: Seen) =>
     spots.reduce((most, s) => (zoneOfSpot(s) === zone ? Math.max(most, upperKWm2(s)) : most), 0)
-  const strong = zones.flatMap((zone) => {
-    const most = seen.reduce((m, s) => Math.max(m, strengthIn(zone, s)), 0)
-    const near = seen.filter((s) => upper(zone, s) > 0 && upper(zone, s) >= STRONG_SHARE * most)
-    return near.sort((a, b) => upper(zone, b) - upper(zone, a)).slice(0, STRONG_MOST)
-  })
-  const all = (s: Seen) => s.spots.reduce((most, spot) => Math.max(most, upperKWm2(spot)), 0)
-  const ofTilts = distinct(seen.map((s) => s.tiltDeg)).map((tiltDeg) =>
-    seen.filter((s) => s.tiltDeg === tiltDeg).reduce((a, b) => (all(a) >= all(b) ? a : b)),
+  const strong = new Map(
+    zones.map((zone) => {
+      const most = seen.reduce((m, s) => Math.max(m, strengthIn(zone, s)), 0)
+      const near = seen.filter((s) => upper(zone, s) > 0 && upper(zone, s) >= STRONG_SHARE * most)
+      return [zone, new Set(near.sort((a, b) => upper(zone, b) - upper(zone, a)).slice(0, STRONG_MOST))]
+    }),
   )
-  const wanted = new Set([...strong, ...ofTilts])
-  return seen.filter((s) => wanted.has(s)).map(({ tiltDeg, azimuthDeg }) => ({ tiltDeg, azimuthDeg }))
+  const hottest = (s: Seen) => zones.reduce((a, b) => (upper(b, s) > upper(a, s) ? b : a))
+  for (const tiltDeg of distinct(seen.map((s) => s.tiltDeg))) {
+    const top = seen
+      .filter((s) => s.tiltDeg === tiltDeg)
+      .reduce((a, b) => (upper(hottest(a), a) >= upper(hottest(b), b) ? a : b))
+    strong.get(hottest(top))?.add(top)
+  }
+  return seen.flatMap((s) => {
+    const own = zones.filter((zone) => strong.get(zone)?.has(s))
+    return own.length > 0 ? [{ tiltDeg: s.tiltDeg, azimuthDeg: s.azimuthDeg, zones: own }] : []
+  })
 }
 
 export interface Ball {

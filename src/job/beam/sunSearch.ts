@@ -1,23 +1,17 @@
 // The sun from every side: a grid of tilts and azimuths with few rays, then the worst tilt and azimuth of each zone by search, with more. Where many
 // azimuths have to be traced the grid takes fewer rays still, and what is strong in it is read once more.
 
-import { recycleRun } from '../../engine/partialTallies.ts'
-import { type RecordedRun, traceRecorded } from '../../engine/segments.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
-import { type AirOptions, type OnLeftOut, readByDisc, searchAir } from '../../hazard/air/search.ts'
-import { type AirZone, makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
+import { type AirOptions, type OnLeftOut, readByDisc } from '../../hazard/air/search.ts'
+import { AIR_ZONES, type AirZone } from '../../hazard/air/zones.ts'
 import { upperKWm2 } from '../../hazard/discs.ts'
-import { findWorstSun, readSunSpots, type SunPlace } from '../../hazard/sun.ts'
+import { findWorstSun, type SunPlace } from '../../hazard/sun.ts'
 import { chooseSunAzimuths, mirrorOf, type SunMapPoint, symmetryOf, turnSpots } from '../../hazard/sunMap.ts'
-import { elementsOf } from '../../lamp/assembly.ts'
-import { bareMouthShare } from '../../lamp/mouth.ts'
+import { openedLamps } from '../../lamp/mouth.ts'
 import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Scheduler } from '../../num/scheduler.ts'
-import { clipToBall, type Segments } from '../../run/segments.ts'
-import type { TallyShape } from '../../run/types.ts'
-import { compile, compileSun } from '../../scene/compile.ts'
-import type { Scene } from '../../scene/scene.ts'
+import { compile } from '../../scene/compile.ts'
 import { chooseShape } from './pilot.ts'
 import {
   type Ball,
@@ -32,6 +26,7 @@ import {
   strongestIn,
   strongOf,
 } from './sunDirections.ts'
+import { makeSunReader, type SunScene } from './sunReader.ts'
 
 const SUN_TILTS_DEG = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75] as const
 
@@ -56,10 +51,6 @@ export interface SunSearch {
 }
 
 const RAYS = 1 << 14
-/** Under this, sunlight is hardly stronger than it is without the lamp, kW/m². */
-const FLOOR_KW_M2 = 2
-/** Beside the lamp light is followed so far (physics.md, section 9). */
-const AROUND_MM = 1000
 const FEW = { searchSegments: 24_000, most: 3 }
 /** From more azimuths on the grid is read by so much coarser. */
 const FEW_AZIMUTHS = 2
@@ -67,7 +58,6 @@ const COARSER = 4
 const FEWER = { searchSegments: 8000, most: 3 }
 /** Where nothing stands out of chance. */
 const SOME = { searchSegments: 40_000, most: 4 }
-const INSIDE = 1
 /** Inside first: on the way light is found that leaves by a gap. */
 const SEARCHED: readonly AirZone[] = ['inside', 'outside', 'front']
 
@@ -82,19 +72,19 @@ export async function searchSuns(
   scheduler: Scheduler,
   onShare: (share: number) => void = () => {},
 ): Promise<SunSearch> {
-  const past = pastElements(of)
-  const part = past ? 0.5 : 1
-  const through = await searchOpening(pool, of, options, scheduler, (share) => onShare(part * share))
-  if (!past) return through
-  return hotterOf(through, await searchOpening(pool, past, options, scheduler, (share) => onShare(part * (1 + share))))
+  const openings = [of, ...openedLamps(of.lamp).map((open) => openedScene(of.lamp, open))]
+  let all: SunSearch | null = null
+  for (const [k, opening] of openings.entries()) {
+    const one = await searchOpening(pool, opening, options, scheduler, (share) =>
+      onShare((k + share) / openings.length),
+    )
+    all = all ? hotterOf(all, one) : one
+  }
+  return all ?? { points: [], worst: [] }
 }
 
-/** Where lenses, covers and films leave some of the tunnel's mouth bare: the sun into all of the mouth, without them (the hot side). */
-function pastElements({ lamp }: SunScene): SunScene | null {
-  const pieces = elementsOf(lamp)
-  if (pieces.length === 0 || !lamp.tunnel || bareMouthShare(pieces, lamp.tunnel) === 0) return null
-  const { elements: _, ...rest } = lamp
-  const open: Lamp = { ...rest, lens: null }
+/** The sun past some of the lamp's pieces: into what they leave bare, without them. */
+function openedScene(lamp: Lamp, open: Lamp): SunScene {
   // What the emitters give has no say in the sun's light.
   const scene = compile(open, { fluxLm: new Float64Array(placeEmitters(lamp).length).fill(1) })
   return { lamp, scene, shape: chooseShape(scene, open), open }
@@ -130,13 +120,14 @@ async function searchOpening(
   const tilts = distinct([...(options.tiltsDeg ?? [...SUN_TILTS_DEG, ...edgeTiltsDeg(lamp)]), lamp.reading.sunTiltDeg])
   const mirrorDeg = mirrorOf(lamp)
   const { traced, turns } = chooseSunAzimuths(symmetryOf(lamp), mirrorDeg)
-  const reader = makeReader(pool, { ...of, shape: withoutMaps(of.shape) }, options, scheduler)
+  const { seed, rays = RAYS, onLeftOut } = options
+  const reader = makeSunReader(pool, of, { seed, rays, insideOnly, onLeftOut }, scheduler)
 
   const grid = tilts.flatMap((tiltDeg) => (tiltDeg === 0 ? [0] : traced).map((azimuthDeg) => ({ tiltDeg, azimuthDeg })))
   const readAll = async (
-    list: readonly Direction[],
+    list: readonly (Direction & { zones?: readonly AirZone[] })[],
     times: number,
-    more: Partial<AirOptions>,
+    more: Pick<AirOptions, 'searchSegments' | 'most'>,
     from: number,
     to: number,
   ) => {
@@ -147,15 +138,14 @@ async function searchOpening(
       // The pool traces the next direction while this one is searched.
       next = k + 1 < list.length ? reader.record(list[k + 1]!, times) : null
       next?.catch(() => {}) // awaited in the next turn; a cancellation may come first
-      await reader.read(at, recorded, more)
+      const before = reader.seen.find((s) => isIn([s], at))
+      await reader.read(at, recorded, { ...more, before, zones: at.zones ?? AIR_ZONES })
       onShare(from + ((to - from) * (k + 1)) / list.length)
     }
   }
   if (traced.length > FEW_AZIMUTHS) {
     await readAll(grid, 1 / COARSER, FEWER, 0, 0.3)
-    const strong = strongOf(reader.seen, zones)
-    reader.forget(strong)
-    await readAll(strong, 1, FEW, 0.3, 0.6)
+    await readAll(strongOf(reader.seen, zones), 1, FEW, 0.3, 0.6)
   } else await readAll(grid, 1, FEW, 0, 0.6)
   const points: SunMapPoint[] = []
   const show = ({ spots, azimuthDeg }: Seen) =>
@@ -164,7 +154,7 @@ async function searchOpening(
 
   const worst: SunPlace[] = []
   const azimuthStepDeg = traced.length > 1 ? 15 : 0
-  const readAt = async (at: Direction, near?: Ball) => reader.read(at, await reader.record(at, 1), FEW, near)
+  const readAt = async (at: Direction, near?: Ball) => reader.read(at, await reader.record(at, 1), { ...FEW, near })
   for (const [k, zone] of zones.entries()) {
     const isSearched = searched.includes(zone)
     const climbs = isSearched && canCompare(zone, reader.seen)
@@ -172,73 +162,19 @@ async function searchOpening(
       ? await climbDirections(zone, reader.seen, azimuthStepDeg, { readAt, scheduler })
       : strongestIn(zone, reader.seen)
     if (top) {
-      const read = await reader.read(
-        top,
-        await reader.record(top, climbs ? 8 : isSearched ? 4 : 2),
-        climbs ? { most: 4 } : isSearched ? SOME : FEW,
-      )
-      if (!isIn(grid, top)) show(read)
+      const isOnGrid = isIn(grid, top)
+      const recorded = await reader.record(top, climbs ? 8 : isSearched ? 4 : 2)
+      const read = await reader.read(top, recorded, {
+        ...(climbs ? { most: 4 } : isSearched ? SOME : FEW),
+        zones: isOnGrid ? [zone] : zones,
+      })
+      if (!isOnGrid) show(read)
       const place = hottestIn(zone, read.places)
       const { tiltDeg, azimuthDeg } = top
-      if (place) worst.push({ ...place, tiltDeg, azimuthDeg, byDisc: readByDisc(read.segments, place) })
+      if (place) worst.push({ ...place, tiltDeg, azimuthDeg, byDisc: readByDisc(read.segments(), place) })
     }
     onShare(0.6 + (0.4 * (k + 1)) / zones.length)
   }
   points.sort(byDirection)
   return { points, worst }
-}
-
-/** The lamp under the sun, its own scene, and any of its shapes. */
-interface SunScene {
-  lamp: Lamp
-  scene: Scene
-  shape: TallyShape
-  /** The lamp as the sun's light meets it, where that isn't all of it: `scene` is then of this one. */
-  open?: Lamp
-}
-
-/** The sun is read on face and wall and in the air. */
-const withoutMaps = ({ elements: _, ...shape }: TallyShape): TallyShape => ({
-  ...shape,
-  ...{ windowN: 1, sphereGamma: 1, sphereC: 1, lens: null },
-  target: { ...shape.target, n: 1 },
-})
-
-interface Read extends Seen {
-  segments: Segments
-}
-
-/** Traces and reads directions of the sun; `seen`: all that were read so far. */
-function makeReader(
-  pool: Pool,
-  { lamp, scene, shape, open = lamp }: SunScene,
-  { seed, rays = RAYS, insideOnly = false, onLeftOut }: SunSearchOptions,
-  scheduler: Scheduler,
-) {
-  const region = searchedBall(lamp, insideOnly ? 0 : AROUND_MM)
-  const zoneOf = makeZoneOf(lamp)
-  const air: AirOptions = {
-    discMm: lamp.reading.hotDiscMm,
-    floorKWm2: FLOOR_KW_M2,
-    zoneOf: insideOnly ? (x, y, z) => (zoneOf(x, y, z) === INSIDE ? INSIDE : -1) : zoneOf,
-    ...(onLeftOut && { onLeftOut }),
-  }
-  const seen: Seen[] = []
-  return {
-    seen,
-    /** They are read again. */
-    forget(directions: readonly Direction[]) {
-      for (let i = seen.length - 1; i >= 0; i--) if (isIn(directions, seen[i]!)) seen.splice(i, 1)
-    },
-    record: ({ tiltDeg, azimuthDeg }: Direction, times: number): Promise<RecordedRun> =>
-      traceRecorded(pool, compileSun(scene, open, tiltDeg, azimuthDeg), shape, { seed, rays: times * rays }),
-    async read(at: Direction, recorded: RecordedRun, more: Partial<AirOptions>, near: Ball = region): Promise<Read> {
-      const segments = clipToBall(recorded.segments, near.centre, near.radiusMm)
-      const places = await scheduler.run(searchAir(segments, { ...air, ...more }))
-      const one = { ...at, places, spots: readSunSpots({ tiltDeg: at.tiltDeg, run: recorded.run, places }, lamp) }
-      recycleRun(recorded.run)
-      seen.push(one)
-      return { ...one, segments }
-    },
-  }
 }

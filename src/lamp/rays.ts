@@ -1,0 +1,158 @@
+// Rays of an emitter type in the document: what was left of a ray file, packed. Each ray takes seven 16-bit numbers, so that any text of the right
+// length is rays: a place in a box, a unit direction, a wavelength, a weight. The same text gives everyone the same rays.
+import { LIMITS } from './limits.ts'
+import * as z from './zod.ts'
+
+/** Numbers of a packed ray, little-endian: x, y, z over the box; direction, two; wavelength; weight. */
+const WORDS = 7
+const BYTES = 2 * WORDS
+const MOST_CHARS = 4 * Math.ceil((LIMITS.rays * BYTES) / 3)
+const BASE64 = /^[A-Za-z0-9+/]*={0,2}$/
+
+const placeMm = z.number().min(-LIMITS.lengthMm).max(LIMITS.lengthMm)
+const corner = z.tuple([placeMm, placeMm, placeMm])
+
+export const emitterRays = z.strictObject({
+  /** The file that they come from, how many rays it has, SHA-256 of its bytes. */
+  fileName: z.string().min(1).max(200),
+  fileRays: z.int().min(1).max(LIMITS.fileRays),
+  fileSha256: z.string().regex(/^[0-9a-f]{64}$/, '64 digits of 0 to 9 and a to f'),
+  /** What the file says that it emits, lm; null: not known. Not traced: the emitter's flux is its own. */
+  fileLm: z.number().min(0).max(1e9).nullable(),
+  /** Whether each ray has its wavelength; else all have the emitter's spectrum. */
+  ownWavelengths: z.boolean(),
+  /** Box that the rays start in, mm from the middle of the emitting surface, z along the emitter's axis. */
+  fromMm: corner,
+  toMm: corner,
+  /**
+   * Base64 of seven 16-bit numbers for each ray, little-endian, q from 0 to 65535. Place: from + q (to − from)/65535 along x, y, z. Direction:
+   * a, b = √2 (q − 32767)/32767, r² = a² + b² (2 at the most), dx = a √(2 − r²), dy = b √(2 − r²), dz = 1 − r². Wavelength: 380 + 400 q/65535 nm.
+   * Weight in radiant flux: 0 for q = 0, else 2^((q − 65535)/2048).
+   */
+  packed: z.string().max(MOST_CHARS).regex(BASE64, 'base64'),
+})
+
+type Rays = z.infer<typeof emitterRays>
+
+/** Rays as numbers, RAY_SIZE each: x, y, z mm; direction; wavelength, nm; weight in radiant flux, relative. */
+export const RAY_SIZE = 8
+export const RAY_AT = { place: 0, direction: 3, nm: 6, weight: 7 } as const
+
+const FROM_NM = 380
+const SPAN_NM = 400
+const TOP = 65_535
+const HALF = 32_767
+const WEIGHT_STEPS = 2048
+
+export const rayCount = ({ packed }: Rays): number => Math.floor(base64Bytes(packed) / BYTES)
+
+/** Whole groups of four characters; else 0. */
+function base64Bytes(text: string): number {
+  if (text.length % 4 !== 0) return 0
+  return (3 * text.length) / 4 - (text.endsWith('==') ? 2 : text.endsWith('=') ? 1 : 0)
+}
+
+const known = new WeakMap<Rays, Float32Array>()
+
+/** The rays of a document that `readLamp` accepts; once for each object, not to be written into. */
+export function raysOf(rays: Rays): Float32Array {
+  const rows = known.get(rays) ?? unpack(rays)
+  known.set(rays, rows)
+  return rows
+}
+
+function unpack({ packed, fromMm, toMm }: Rays): Float32Array {
+  const text = atob(packed)
+  const count = Math.floor(text.length / BYTES)
+  const word = (i: number) => text.charCodeAt(2 * i) | (text.charCodeAt(2 * i + 1) << 8)
+  const rows = new Float32Array(count * RAY_SIZE)
+  for (let i = 0; i < count; i++) {
+    const at = i * WORDS
+    const to = i * RAY_SIZE
+    for (let axis = 0; axis < 3; axis++)
+      rows[to + axis] = fromMm[axis]! + (word(at + axis) / TOP) * (toMm[axis]! - fromMm[axis]!)
+    const a = (Math.SQRT2 * (word(at + 3) - HALF)) / HALF
+    const b = (Math.SQRT2 * (word(at + 4) - HALF)) / HALF
+    const square = a * a + b * b
+    // Beyond the circle lies the direction straight down.
+    const long = Math.sqrt(Math.max(0, 2 - square))
+    rows[to + 3] = a * long
+    rows[to + 4] = b * long
+    rows[to + 5] = 1 - Math.min(2, square)
+    rows[to + 6] = FROM_NM + (SPAN_NM * word(at + 5)) / TOP
+    const weight = word(at + 6)
+    rows[to + 7] = weight === 0 ? 0 : 2 ** ((weight - TOP) / WEIGHT_STEPS)
+  }
+  return rows
+}
+
+/**
+ * The document's form of rays (`RAY_SIZE` numbers each, directions unit vectors, wavelengths 380 to 780 nm or anything without, weights ≥ 0 in any
+ * unit). Direction by Lambert's azimuthal projection of equal areas: within 3 · 10⁻⁵ rad everywhere; weights within 0.02 %, the least 2⁻³² of the greatest.
+ */
+export function packRayRows(rows: Float32Array): Pick<Rays, 'fromMm' | 'toMm' | 'packed'> {
+  const count = rows.length / RAY_SIZE
+  const fromMm: [number, number, number] = [Infinity, Infinity, Infinity]
+  const toMm: [number, number, number] = [-Infinity, -Infinity, -Infinity]
+  let most = 0
+  for (let at = 0; at < rows.length; at += RAY_SIZE) {
+    for (let axis = 0; axis < 3; axis++) {
+      fromMm[axis] = Math.min(fromMm[axis]!, rows[at + axis]!)
+      toMm[axis] = Math.max(toMm[axis]!, rows[at + axis]!)
+    }
+    most = Math.max(most, rows[at + 7]!)
+  }
+  const clamped = (q: number) => Math.min(TOP, Math.max(0, Math.round(q)))
+  const words = new Uint16Array(count * WORDS)
+  for (let i = 0; i < count; i++) {
+    const at = i * RAY_SIZE
+    const to = i * WORDS
+    for (let axis = 0; axis < 3; axis++) {
+      const size = toMm[axis]! - fromMm[axis]!
+      words[to + axis] = size > 0 ? clamped((TOP * (rows[at + axis]! - fromMm[axis]!)) / size) : 0
+    }
+    const [dx, dy, dz] = [rows[at + 3]!, rows[at + 4]!, rows[at + 5]!]
+    // Straight down lies all along the circle: any place of it.
+    const scale = dz > -0.999_999 ? 1 / Math.sqrt(1 + dz) : 0
+    const [a, b] = scale > 0 ? [dx * scale, dy * scale] : [Math.SQRT2, 0]
+    words[to + 3] = clamped(HALF + (HALF * a) / Math.SQRT2)
+    words[to + 4] = clamped(HALF + (HALF * b) / Math.SQRT2)
+    words[to + 5] = clamped((TOP * (rows[at + 6]! - FROM_NM)) / SPAN_NM)
+    const share = most > 0 ? rows[at + 7]! / most : 0
+    words[to + 6] = share > 0 ? clamped(TOP + WEIGHT_STEPS * Math.log2(share)) : 0
+  }
+  return { fromMm, toMm, packed: toBase64(words) }
+}
+
+/** Low byte first, whatever the machine. */
+function toBase64(words: Uint16Array): string {
+  let text = ''
+  for (let at = 0; at < words.length; at += 4096) {
+    const part = words.subarray(at, at + 4096)
+    text += String.fromCharCode(...Array.from(part, (w) => [w & 255, w >> 8]).flat())
+  }
+  return btoa(text)
+}
+
+/** A sentence for each fault that one entry can't show. */
+export function findRayFaults(types: readonly { rays?: Rays | undefined }[]): string[] {
+  const why: string[] = []
+  let all = 0
+  for (const [i, { rays }] of types.entries()) {
+    if (!rays) continue
+    const where = `emitterTypes[${i}].rays`
+    const bytes = base64Bytes(rays.packed)
+    all += bytes / BYTES
+    if (bytes === 0 || bytes % BYTES !== 0)
+      why.push(`${where}.packed: ${bytes} bytes of base64; expected ${BYTES} for each ray, and one ray at least.`)
+    else if (!raysOf(rays).some((value, k) => k % RAY_SIZE === RAY_AT.weight && value > 0))
+      why.push(`${where}.packed: no ray has any weight.`)
+    if (rays.fromMm.some((from, axis) => from > rays.toMm[axis]!))
+      why.push(`${where}.toMm: does not fit; expected no less than fromMm along x, y and z.`)
+  }
+  if (all > LIMITS.raysInAll)
+    why.push(
+      `emitterTypes: ${Math.round(all)} rays in all; at most ${LIMITS.raysInAll}, the rays of eight whole files.`,
+    )
+  return why
+}

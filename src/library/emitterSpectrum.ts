@@ -1,0 +1,57 @@
+// Spectrum of what an emitter sends out: the document's, or that of its rays where each has a wavelength.
+import { RAY_AT, RAY_SIZE, raysOf } from '../lamp/rays.ts'
+import type { EmitterRays, EmitterType } from '../lamp/schema.ts'
+import { FROM_NM, LM_PER_W, photopic, SAMPLES, STEP_NM } from './photopic.ts'
+import { spectrumEfficacy, spectrumPower } from './spectra.ts'
+
+interface RaySpectrum {
+  power: Float64Array
+  lmPerW: number
+}
+
+const known = new WeakMap<EmitterRays, RaySpectrum>()
+
+function spectrumOfRays(rays: EmitterRays): RaySpectrum {
+  const stored = known.get(rays)
+  if (stored) return stored
+  const rows = raysOf(rays)
+  const bins = makeSpectrumBins()
+  let [watts, lumens] = [0, 0]
+  for (let at = 0; at < rows.length; at += RAY_SIZE) {
+    const nm = rows[at + RAY_AT.nm]!
+    const weight = rows[at + RAY_AT.weight]!
+    bins.add(nm, weight)
+    watts += weight
+    lumens += weight * LM_PER_W * photopic(nm)
+  }
+  const made = { power: bins.power(), lmPerW: watts > 0 ? lumens / watts : 0 }
+  known.set(rays, made)
+  return made
+}
+
+/** Relative radiant power per 5 nm, 81 values from 380 to 780 nm. Not normalised. */
+export function emitterPower(type: Pick<EmitterType, 'spectrum' | 'rays'>): Float64Array {
+  return type.rays?.ownWavelengths ? spectrumOfRays(type.rays).power : spectrumPower(type.spectrum)
+}
+
+/** Lumens per watt of its light, 683.002 V(λ); of rays with wavelengths the mean over them by their weights. */
+export function emitterEfficacy(type: Pick<EmitterType, 'spectrum' | 'rays'>): number {
+  return type.rays?.ownWavelengths ? spectrumOfRays(type.rays).lmPerW : spectrumEfficacy(type.spectrum)
+}
+
+/**
+ * Power at single wavelengths (380 to 780 nm) into the 81 values of a spectrum, each shared between its two neighbours so that sum and mean stay; the
+ * outermost two count for half a step.
+ */
+export function makeSpectrumBins(): { add(nm: number, watts: number): void; power(): Float64Array } {
+  const sums = new Float64Array(SAMPLES)
+  return {
+    add(nm, watts) {
+      const at = Math.min(Math.max((nm - FROM_NM) / STEP_NM, 0), SAMPLES - 1)
+      const i = Math.min(Math.floor(at), SAMPLES - 2)
+      sums[i]! += watts * (1 - (at - i))
+      sums[i + 1]! += watts * (at - i)
+    },
+    power: () => sums.map((sum, i) => (i === 0 || i === SAMPLES - 1 ? 2 * sum : sum)),
+  }
+}

@@ -88,7 +88,7 @@ function unpack({ packed, fromMm, toMm }: Rays): Float32Array {
 
 /**
  * The document's form of rays (`RAY_SIZE` numbers each, directions unit vectors, wavelengths 380 to 780 nm or anything without, weights ≥ 0 in any
- * unit). Direction by Lambert's azimuthal projection of equal areas: within 3 · 10⁻⁵ rad everywhere; weights within 0.02 %, the least 2⁻³² of the greatest.
+ * unit). Direction by Lambert's azimuthal projection of equal areas: within 7 · 10⁻⁵ in each cosine where it runs up; weights within 0.02 %, the least 2⁻³² of the greatest.
  */
 export function packRayRows(rows: Float32Array): Pick<Rays, 'fromMm' | 'toMm' | 'packed'> {
   const count = rows.length / RAY_SIZE

@@ -8,6 +8,7 @@ import { lensMaterial } from './design/lensMaterial.ts'
 import { noEmitters } from './design/noEmitters.ts'
 import { opticalCentre } from './design/opticalCentre.ts'
 import { overCurrent } from './design/overCurrent.ts'
+import { raySource } from './design/raySource.ts'
 import { smallLens } from './design/smallLens.ts'
 import { sunBeside } from './design/sunBesideLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
@@ -39,6 +40,7 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   lensMaterial,
   wideArray,
   coverLoss,
+  raySource,
   sunBeside,
   underFace,
   boardInTheWay,

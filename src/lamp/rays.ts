@@ -52,14 +52,30 @@ function base64Bytes(text: string): number {
   return (3 * text.length) / 4 - (text.endsWith('==') ? 2 : text.endsWith('=') ? 1 : 0)
 }
 
-const known = new WeakMap<Rays, Float32Array>()
+const REMEMBERED = 8
 
-/** The rays of a document that `readLamp` accepts; once for each object, not to be written into. */
-export function raysOf(rays: Rays): Float32Array {
-  const rows = known.get(rays) ?? unpack(rays)
-  known.set(rays, rows)
-  return rows
+/**
+ * What `make` gives of rays, made once: also for a copy of them, as each edit sends one to a worker. The last eight are remembered. Shared: not to be
+ * written into.
+ */
+export function onceForRays<T>(make: (rays: Rays) => T): (rays: Rays) => T {
+  const made: { rays: Rays; answer: T }[] = []
+  return (rays) => {
+    const at = made.findIndex((m) => m.rays === rays || sameRays(m.rays, rays))
+    const entry = at < 0 ? { rays, answer: make(rays) } : made.splice(at, 1)[0]!
+    made.unshift(entry)
+    made.length = Math.min(made.length, REMEMBERED)
+    return entry.answer
+  }
 }
+
+const sameRays = (a: Rays, b: Rays): boolean =>
+  a.packed === b.packed &&
+  a.ownWavelengths === b.ownWavelengths &&
+  [0, 1, 2].every((axis) => a.fromMm[axis] === b.fromMm[axis] && a.toMm[axis] === b.toMm[axis])
+
+/** The rays of a document that `readLamp` accepts. */
+export const raysOf = onceForRays(unpack)
 
 function unpack({ packed, fromMm, toMm }: Rays): Float32Array {
   const text = atob(packed)

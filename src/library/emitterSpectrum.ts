@@ -1,6 +1,6 @@
 // Spectrum of what an emitter sends out: the document's, or that of its rays where each has a wavelength.
-import { RAY_AT, RAY_SIZE, raysOf } from '../lamp/rays.ts'
-import type { EmitterRays, EmitterType } from '../lamp/schema.ts'
+import { onceForRays, RAY_AT, RAY_SIZE, raysOf } from '../lamp/rays.ts'
+import type { EmitterType } from '../lamp/schema.ts'
 import { FROM_NM, LM_PER_W, photopic, SAMPLES, STEP_NM } from './photopic.ts'
 import { spectrumEfficacy, spectrumPower } from './spectra.ts'
 
@@ -9,11 +9,7 @@ interface RaySpectrum {
   lmPerW: number
 }
 
-const known = new WeakMap<EmitterRays, RaySpectrum>()
-
-function spectrumOfRays(rays: EmitterRays): RaySpectrum {
-  const stored = known.get(rays)
-  if (stored) return stored
+const spectrumOfRays = onceForRays((rays): RaySpectrum => {
   const rows = raysOf(rays)
   const bins = makeSpectrumBins()
   let [watts, lumens] = [0, 0]
@@ -24,14 +20,12 @@ function spectrumOfRays(rays: EmitterRays): RaySpectrum {
     watts += weight
     lumens += weight * LM_PER_W * photopic(nm)
   }
-  const made = { power: bins.power(), lmPerW: watts > 0 ? lumens / watts : 0 }
-  known.set(rays, made)
-  return made
-}
+  return { power: bins.power(), lmPerW: watts > 0 ? lumens / watts : 0 }
+})
 
-/** Relative radiant power per 5 nm, 81 values from 380 to 780 nm. Not normalised. */
+/** Relative radiant power per 5 nm, 81 values from 380 to 780 nm. Not normalised. A fresh array each time. */
 export function emitterPower(type: Pick<EmitterType, 'spectrum' | 'rays'>): Float64Array {
-  return type.rays?.ownWavelengths ? spectrumOfRays(type.rays).power : spectrumPower(type.spectrum)
+  return type.rays?.ownWavelengths ? spectrumOfRays(type.rays).power.slice() : spectrumPower(type.spectrum)
 }
 
 /** Lumens per watt of its light, 683.002 V(λ); of rays with wavelengths the mean over them by their weights. */

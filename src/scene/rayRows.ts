@@ -1,22 +1,18 @@
 // An emitter's rays as the tracer draws them (src/optics/rayTable.ts).
-import { RAY_AT, RAY_SIZE, raysOf } from '../lamp/rays.ts'
+import { onceForRays, RAY_AT, RAY_SIZE, raysOf } from '../lamp/rays.ts'
 import type { EmitterRays } from '../lamp/schema.ts'
 import { aliasTable } from '../num/alias.ts'
 import { mix } from '../optics/draws.ts'
 import { GROUPS, ROW_ALIAS, ROW_DX, ROW_NM, ROW_SHARE, ROW_SIZE, ROW_X } from '../optics/rayTable.ts'
-
-const known = new WeakMap<EmitterRays, Float32Array>()
 
 /**
  * The packed table of a document's rays: sixteen groups of the same weight, each drawn by one batch. The rays are put in an order by chance and
  * laid one after another along their weights; what crosses the end of a sixteenth belongs to both groups, with the weight that lies in each, so that
  * the batches together draw every ray by its own weight. Shared, not to be written into.
  */
-export function packRays(rays: EmitterRays): Float32Array {
-  const packed = known.get(rays) ?? packGroups(raysOf(rays), rays.ownWavelengths)
-  known.set(rays, packed)
-  return packed
-}
+export const packRays: (rays: EmitterRays) => Float32Array = onceForRays((rays) =>
+  packGroups(raysOf(rays), rays.ownWavelengths),
+)
 
 interface Entry {
   ray: number

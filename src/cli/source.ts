@@ -3,10 +3,10 @@ import { createReadStream, statSync } from 'node:fs'
 import { basename } from 'node:path'
 import { checkDesign } from '../checks/check.ts'
 import { type LoadedRays, loadEmitterRays } from '../job/rays/emitterRays.ts'
-import { fluxFault, withoutRays, withRays } from '../job/rays/takeRays.ts'
+import { fluxFault, underCollimators, withoutRays, withRays } from '../job/rays/takeRays.ts'
 import { readLamp, writeLampText } from '../lamp/read.ts'
 import type { EmitterType, Lamp } from '../lamp/schema.ts'
-import { rayFileNotes, rayFileRows } from '../report/rayFile.ts'
+import { HIDDEN_RAYS, rayFileNotes, rayFileRows } from '../report/rayFile.ts'
 import { columns, wrapped } from './format.ts'
 import { EXIT, type Io, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp, readFault } from './lampFile.ts'
@@ -71,7 +71,10 @@ async function taken(lamp: Lamp, type: EmitterType, path: string, parsed: Parsed
   const fault = flux ? fluxFault(loaded.facts.fileLm) : null
   if (fault !== null) throw new UserError(`--flux: ${fault}`)
   const rows = columns(rayFileRows(loaded)).map((line) => `  ${line}`)
-  const notes = rayFileNotes(loaded, type).map((line) => `- ${wrapped(stripControls(line), WIDTH, '  ')}`)
+  const hidden = underCollimators(lamp, type.id) ? [HIDDEN_RAYS] : []
+  const notes = [...rayFileNotes(loaded, type), ...hidden].map(
+    (line) => `- ${wrapped(stripControls(line), WIDTH, '  ')}`,
+  )
   io.out(
     `${[`${stripControls(path)}, as the light of “${stripControls(type.name)}”:`, ...rows, ...notes].join('\n')}\n`,
   )

@@ -26,6 +26,10 @@ const WAVELENGTHS = {
   none: 'none: the emitter’s spectrum counts',
 } as const
 
+/** Said where no emitter of the type is bare or in a cup. */
+export const HIDDEN_RAYS =
+  'All emitters of this type stand under collimators by data sheet, which put their own light in place: the rays are traced where an emitter is bare or in a reflector cup.'
+
 /** What sampling costs, what was left out, what looks wrong for an emitter of this type. */
 export function rayFileNotes({ facts, notes }: RaySource, type: Pick<EmitterType, 'bodyMm' | 'heightMm'>): string[] {
   const { fileRays, rays, tenthWithin, outsideShare, downShare, middleMm, fromMm, toMm } = facts

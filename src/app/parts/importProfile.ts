@@ -3,7 +3,6 @@ import { LM63_LIMITS, readLm63 } from '../../files/lm63.ts'
 import { type FileProfile, profileFromPhotometry } from '../../files/lm63Profile.ts'
 import { withLightNote } from '../../lamp/emitterNote.ts'
 import { emitterType } from '../../lamp/parts.ts'
-import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { rangeFault } from '../common/units.ts'
 import { withEmitter } from './edits.ts'
@@ -45,12 +44,6 @@ export async function readProfileFile(
 /** Why a file's lumens cannot be an emitter's, or null. */
 export const lumensFault = (fluxLm: number): string | null =>
   rangeFault(fluxLm, rangeOf(emitterType.shape.fluxLm), 'lm')
-
-/** Whether every emitter of a type has an optic that replaces its profile. */
-export function angleIsOptics(lamp: Lamp, id: string): boolean {
-  const places = placeEmitters(lamp).filter((p) => p.emitter.id === id)
-  return places.length > 0 && places.every((p) => p.optic.kind === 'collimator')
-}
 
 /** Replaces the profile, and the line of the note about its source. */
 export function withProfile(

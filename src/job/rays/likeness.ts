@@ -59,17 +59,18 @@ export function sourceLike(rows: Float32Array): EmitterType['source'] | null {
     return { middle: (from + to) / 2, size: (to - from) / (1 - 2 * TAIL) }
   }) as [{ middle: number; size: number }, { middle: number; size: number }]
   const [x, y] = spans
+  const radii = steep.map((i) => Math.hypot(crossing(i, 0) - x.middle, crossing(i, 1) - y.middle))
   let [inside, all] = [0, 0]
   for (const [k, i] of steep.entries()) {
     const [u, v] = [(crossing(i, 0) - x.middle) / (x.size / 2), (crossing(i, 1) - y.middle) / (y.size / 2)]
     all += weights[k]!
     if (u * u + v * v <= 1) inside += weights[k]!
   }
-  // An even rectangle holds π/4 of its light within its ellipse.
-  const round = inside > 0.9 * all && Math.abs(x.size - y.size) < 0.1 * x.size
+  // An even rectangle holds π/4 of its light within that ellipse, an even disc nine tenths.
+  const round = inside > 0.85 * all && Math.abs(x.size - y.size) < 0.1 * x.size
   const sized = (mm: number) => Math.min(100, Math.max(0.01, rounded(mm)))
   return round
-    ? { shape: 'disc', diameterMm: sized((x.size + y.size) / 2) }
+    ? { shape: 'disc', diameterMm: sized((2 * quantile(radii, weights, 1 - 2 * TAIL)) / Math.sqrt(1 - 2 * TAIL)) }
     : { shape: 'rectangle', widthMm: sized(x.size), heightMm: sized(y.size) }
 }
 

@@ -1,6 +1,7 @@
 // A lamp with a ray file as the source of one of its emitter types, and without it again.
 import { withLightNote } from '../../lamp/emitterNote.ts'
 import { emitterType } from '../../lamp/parts.ts'
+import { placeEmitters } from '../../lamp/place.ts'
 import type { EmitterType, Lamp } from '../../lamp/schema.ts'
 import { centredRays, type RaySource } from './emitterRays.ts'
 
@@ -45,3 +46,9 @@ export const withoutRays = (lamp: Lamp, id: string): Lamp =>
     const { rays: _, ...rest } = type
     return rest
   })
+
+/** Whether every emitter of a type has an optic by data sheet, which puts its own light in place of the emitter's. */
+export function underCollimators(lamp: Lamp, id: string): boolean {
+  const places = placeEmitters(lamp).filter((p) => p.emitter.id === id)
+  return places.length > 0 && places.every((p) => p.optic.kind === 'collimator')
+}

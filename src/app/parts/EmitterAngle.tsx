@@ -59,7 +59,7 @@ export function EmitterAngle({ id }: { id: string }) {
         take={(lamp, part, from) => withProfile(lamp, id, part, from)}
         beside={
           <RayFileButton id={id} name="Rays from a file">
-            Rays…
+            Rays from a file…
           </RayFileButton>
         }
       />

@@ -11,7 +11,7 @@ import { makePrioritySample } from '../../num/prioritySample.ts'
 import { Cancelled } from '../../num/scheduler.ts'
 import { makeSha256 } from '../../num/sha256.ts'
 import { mix } from '../../optics/draws.ts'
-import { profileLike, sourceLike } from './likeness.ts'
+import { makeAngleBins, sourceLike } from './likeness.ts'
 
 export interface RaySource {
   rays: EmitterRays
@@ -84,11 +84,11 @@ export async function loadEmitterRays(
   if (!read.ok) return read
   const taken = sampler.take()
   if (typeof taken === 'string') return { ok: false, why: taken }
-  const { rows, spectrum, facts, wavelengths } = taken
+  const { rows, spectrum, profile, facts, wavelengths } = taken
   const file = {
     fileRays: read.head.rays,
-    fileLm: read.luminousLm ?? taken.lm ?? read.head.luminousLm,
-    fileW: read.radiantW ?? read.head.radiantW,
+    fileLm: sixDigits(read.luminousLm ?? taken.lm ?? read.head.luminousLm),
+    fileW: sixDigits(read.radiantW ?? read.head.radiantW),
   }
   const packed = packRayRows(rows)
   return {
@@ -103,13 +103,16 @@ export async function loadEmitterRays(
         ...packed,
       },
       source: sourceLike(rows),
-      profile: profileLike(rows),
+      profile,
       spectrum,
       facts: { ...file, ...facts, wavelengths, fromMm: packed.fromMm, toMm: packed.toMm },
       notes: read.notes,
     },
   }
 }
+
+/** Sums of single precision are good to no more. */
+const sixDigits = (x: number | null): number | null => (x === null ? null : Number(x.toPrecision(6)))
 
 /** The same rays with the middle of their start on the emitter. */
 export const centredRays = (rays: EmitterRays, [x, y, z]: RayFacts['middleMm']): EmitterRays => ({
@@ -122,6 +125,7 @@ export const centredRays = (rays: EmitterRays, [x, y, z]: RayFacts['middleMm']):
 function makeSampler() {
   const sample = makePrioritySample(LIMITS.rays, RAY_SIZE)
   const bins = makeSpectrumBins()
+  const angles = makeAngleBins()
   const row = new Float64Array(RAY_SIZE)
   const sums = { weight: 0, outside: 0, down: 0, lm: 0, far: 0 }
   let width = 0
@@ -143,7 +147,8 @@ function makeSampler() {
     const weight = wattsAt >= 0 || !hasNm ? flux : flux / efficacy
     if (!(weight > 0)) return
     sums.lm += weight * efficacy
-    const length = Math.hypot(rows[at + 3]!, rows[at + 4]!, rows[at + 5]!)
+    const [dx, dy, dz] = [rows[at + 3]!, rows[at + 4]!, rows[at + 5]!]
+    const length = Math.sqrt(dx * dx + dy * dy + dz * dz)
     for (let k = 0; k < 3; k++) {
       row[k] = rows[at + k]!
       row[3 + k] = rows[at + 3 + k]! / length
@@ -152,6 +157,7 @@ function makeSampler() {
     if (row[5]! < 0) sums.down += flux
     row[RAY_AT.nm] = nm
     if (hasNm) bins.add(nm, weight)
+    angles.add(row[5]!, weight)
     sample.add(row, 0, weight, u)
   }
 
@@ -184,6 +190,7 @@ function makeSampler() {
       return {
         rows,
         wavelengths,
+        profile: angles.profile(),
         spectrum: wavelengths === 'none' ? null : spectrumOf(bins.power(), singleNm),
         lm: wavelengths === 'none' ? null : wattsAt >= 0 ? sums.lm : null,
         facts: {

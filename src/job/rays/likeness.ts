@@ -6,39 +6,49 @@ import { steepRays, waistZMm } from '../../library/rayWaist.ts'
 type Table = Extract<EmitterType['profile'], { kind: 'table' }>
 
 const DEG = 180 / Math.PI
-/** Rings that hold the same light each. */
-const RINGS = 40
-/** Least gap between their angles, degrees: below it all is one direction. */
-const NARROWEST_DEG = 0.01
+/** Bins of the angle from the axis, up to 90°. */
+const BINS = 900
+/** Rings that hold the same light each, at the least. */
+const RINGS = 32
 
-/** Relative intensity over the angle, mean over azimuth, from rings of the same light each; rays that run down are left out. */
-export function profileLike(rows: Float32Array): Table | null {
-  const up = rayIndices(rows).filter((i) => rows[i * RAY_SIZE + RAY_AT.direction + 2]! > 0)
-  const cosOf = (i: number) => rows[i * RAY_SIZE + RAY_AT.direction + 2]!
-  up.sort((a, b) => cosOf(b) - cosOf(a))
-  const total = up.reduce((sum, i) => sum + rows[i * RAY_SIZE + RAY_AT.weight]!, 0)
+export interface AngleBins {
+  /** A ray by its cosine to the axis; those that run down are left out. */
+  add(dz: number, weight: number): void
+  /** Relative intensity over the angle, mean over azimuth, from rings of the same light each; null where none runs up. */
+  profile(): Table | null
+}
+
+export function makeAngleBins(): AngleBins {
+  const held = new Float64Array(BINS)
+  return {
+    add(dz, weight) {
+      if (dz > 0) held[Math.min(BINS - 1, Math.floor((Math.acos(Math.min(1, dz)) * DEG * BINS) / 90))]! += weight
+    },
+    profile: () => profileOf(held),
+  }
+}
+
+function profileOf(held: Float64Array): Table | null {
+  const total = held.reduce((a, b) => a + b, 0)
+  const last = held.findLastIndex((w) => w > 0)
+  const edgeDeg = (bin: number) => (90 * bin) / BINS
   const thetaDeg: number[] = []
   const intensity: number[] = []
-  let [held, fromC] = [0, 0]
-  for (const [k, i] of up.entries()) {
-    held += rows[i * RAY_SIZE + RAY_AT.weight]!
-    if (held < total / RINGS && k < up.length - 1) continue
-    const toC = 1 - cosOf(i)
-    const middle = Math.acos(1 - (fromC + toC) / 2) * DEG
-    if (toC > fromC && middle >= (thetaDeg.at(-1) ?? 0) + NARROWEST_DEG) {
-      thetaDeg.push(middle)
-      intensity.push(held / (toC - fromC))
-      fromC = toC
-      held = 0
-    }
+  let [ring, from] = [0, 0]
+  for (let bin = 0; bin <= last; bin++) {
+    ring += held[bin]!
+    if (ring < total / RINGS && bin < last) continue
+    const [fromC, toC] = [from, bin + 1].map((edge) => 1 - Math.cos(edgeDeg(edge) / DEG)) as [number, number]
+    thetaDeg.push(rounded(Math.acos(1 - (fromC + toC) / 2) * DEG))
+    intensity.push(ring / (toC - fromC))
+    ring = 0
+    from = bin + 1
   }
   const peak = intensity.reduce((a, b) => Math.max(a, b), 0)
-  if (!(peak > 0)) return null
-  return { kind: 'table', thetaDeg: thetaDeg.map(rounded), intensity: intensity.map((v) => rounded(v / peak)) }
+  return peak > 0 ? { kind: 'table', thetaDeg, intensity: intensity.map((v) => rounded(v / peak)) } : null
 }
 
 const rounded = (x: number) => Number(x.toPrecision(5))
-const rayIndices = (rows: Float32Array) => Array.from({ length: rows.length / RAY_SIZE }, (_, i) => i)
 
 /** Shares of the light outside which it is left out, at either end. */
 const TAIL = 0.01

@@ -1,7 +1,7 @@
 // The greatest radiance of a source of single rays. Rays are a sample of the light: a part of them is as bright as its share of the watts over its étendue.
-import { onceForRays, RAY_AT, RAY_SIZE, raysOf } from '../lamp/rays.ts'
+import { eachRay, onceForRays, type RayNumbers, raysOf } from '../lamp/rays.ts'
 import type { EmitterRays } from '../lamp/schema.ts'
-import { waistZMm } from '../library/rayWaist.ts'
+import { crossingAt, steepRays, waistZMm } from '../library/rayWaist.ts'
 
 /** Rays of a part at the most: by chance it may hold a quarter more or less of them at 95 %. */
 const PART_RAYS = 64
@@ -20,65 +20,63 @@ const LEAST_DZ = 0.05
  */
 export const densestPerWatt: (rays: EmitterRays) => number = onceForRays(findDensest)
 
-/** x, y where it crosses z = `z`; direction cosines; weight. */
-const WIDTH = 5
-const UNITS = [LEAST_MM, LEAST_MM, LEAST_COS, LEAST_COS] as const
+/** Where a ray crosses a plane, mm, its direction cosines, its weight. */
+interface Crossing {
+  x: number
+  y: number
+  dx: number
+  dy: number
+  weight: number
+}
+
+const AXES = ['x', 'y', 'dx', 'dy'] as const
+const LEAST = { x: LEAST_MM, y: LEAST_MM, dx: LEAST_COS, dy: LEAST_COS } as const
+type Spans = Record<(typeof AXES)[number], number>
 
 /** Of several planes the greatest: in a box whose sides are square to one another light that runs apart looks thinner than it is. */
 function findDensest(rays: EmitterRays): number {
-  const { fromMm, toMm } = rays
-  const rows = raysOf(rays)
-  const planes = new Set([waistZMm(rows), fromMm[2], toMm[2]])
-  return [...planes].reduce((most, z) => Math.max(most, densestOn(rows, z)), 0)
-}
-
-function densestOn(rows: Float32Array, z: number): number {
-  const points: number[] = []
-  let total = 0
-  for (let at = 0; at < rows.length; at += RAY_SIZE) {
-    const weight = rows[at + RAY_AT.weight]!
-    const [dx, dy, dz] = [rows[at + 3]!, rows[at + 4]!, rows[at + 5]!]
-    total += weight
-    if (!(weight > 0 && Math.abs(dz) > LEAST_DZ)) continue
-    const s = (z - rows[at + 2]!) / dz
-    points.push(rows[at]! + s * dx, rows[at + 1]! + s * dy, dx, dy, weight)
-  }
-  const count = points.length / WIDTH
-  if (count === 0) return 0
-  const size = spanOf(
-    points,
-    Int32Array.from({ length: count }, (_, i) => i),
-  ).map((span, k) => Math.max(span, UNITS[k]!))
-  let most = 0
-  const parts = [Int32Array.from({ length: count }, (_, i) => i)]
-  for (let part = parts.pop(); part; part = parts.pop()) {
-    const spans = spanOf(points, part)
-    if (part.length <= PART_RAYS) {
-      most = Math.max(most, densityOf(points, part, spans))
-      continue
-    }
-    const axis = spans.reduce((best, span, k) => (span / size[k]! > spans[best]! / size[best]! ? k : best), 0)
-    const sorted = part.sort((a, b) => points[a * WIDTH + axis]! - points[b * WIDTH + axis]!)
-    const half = sorted.length >> 1
-    parts.push(sorted.subarray(0, half), sorted.subarray(half))
-  }
-  return most / total
-}
-
-function spanOf(points: readonly number[], part: Int32Array): number[] {
-  return UNITS.map((_, k) => {
-    let [from, to] = [Infinity, -Infinity]
-    for (const i of part) {
-      from = Math.min(from, points[i * WIDTH + k]!)
-      to = Math.max(to, points[i * WIDTH + k]!)
-    }
-    return to - from
-  })
+  const all = [...eachRay(raysOf(rays))]
+  const planes = new Set([waistZMm(steepRays(all)), rays.fromMm[2], rays.toMm[2]])
+  const total = all.reduce((sum, { weight }) => sum + weight, 0)
+  const lit = all.filter(({ weight, dz }) => weight > 0 && Math.abs(dz) > LEAST_DZ)
+  return [...planes].reduce((most, z) => Math.max(most, densestOn(lit, z) / total), 0)
 }
 
 /** Upper end of weight per m²sr. */
-function densityOf(points: readonly number[], part: Int32Array, spans: readonly number[]): number {
-  const weight = part.reduce((sum, i) => sum + points[i * WIDTH + 4]!, 0)
-  const etendue = spans.reduce((product, span, k) => product * Math.max(span, UNITS[k]!), 1e-6)
-  return (weight * (1 + 2 / Math.sqrt(part.length))) / etendue
+function densestOn(rays: readonly RayNumbers[], z: number): number {
+  const points = rays.map((ray): Crossing => ({ ...crossingAt(ray, z), dx: ray.dx, dy: ray.dy, weight: ray.weight }))
+  const size = spansOf(points)
+  let most = 0
+  const parts = [points]
+  for (let part = parts.pop(); part; part = parts.pop()) {
+    const spans = spansOf(part)
+    if (part.length <= PART_RAYS) {
+      most = Math.max(most, densityOf(part, spans))
+      continue
+    }
+    const axis = AXES.reduce((best, k) => (spans[k] / size[k] > spans[best] / size[best] ? k : best))
+    part.sort((a, b) => a[axis] - b[axis])
+    const half = part.length >> 1
+    parts.push(part.slice(0, half), part.slice(half))
+  }
+  return most
+}
+
+/** Sides of the box about the points, none smaller than the document's numbers. */
+function spansOf(part: readonly Crossing[]): Spans {
+  const span = (axis: (typeof AXES)[number]) => {
+    let [from, to] = [Infinity, -Infinity]
+    for (const point of part) {
+      from = Math.min(from, point[axis])
+      to = Math.max(to, point[axis])
+    }
+    return Math.max(LEAST[axis], to - from)
+  }
+  return { x: span('x'), y: span('y'), dx: span('dx'), dy: span('dy') }
+}
+
+function densityOf(part: readonly Crossing[], spans: Spans): number {
+  const weight = part.reduce((sum, point) => sum + point.weight, 0)
+  if (part.length === 0) return 0
+  return (weight * (1 + 2 / Math.sqrt(part.length))) / (1e-6 * spans.x * spans.y * spans.dx * spans.dy)
 }

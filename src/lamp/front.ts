@@ -3,6 +3,7 @@
 import { foremostZMm, widestReachMm } from './body.ts'
 import { faceReachMm } from './facePlate.ts'
 import { type EmitterPlace, placeEmitters } from './place.ts'
+import { farthestAcrossMm } from './rays.ts'
 import type { Lamp } from './schema.ts'
 import { aboutSectionMm } from './section.ts'
 
@@ -49,6 +50,6 @@ function raysTopMm({ heightMm, rays }: Emitter, optic: Optic): number {
 /** Radius of the patch that an emitter's light sets out from; of single rays about all of their starts. */
 export function startRadiusMm({ source, rays }: Pick<Emitter, 'source' | 'rays'>, optic: Optic): number {
   if (optic.kind !== 'bare') return optic.exitDiameterMm / 2
-  if (rays) return Math.hypot(...[0, 1].map((axis) => Math.max(-rays.fromMm[axis]!, rays.toMm[axis]!, 0)))
+  if (rays) return farthestAcrossMm(rays)
   return source.shape === 'disc' ? source.diameterMm / 2 : Math.hypot(source.widthMm, source.heightMm) / 2
 }

@@ -46,6 +46,18 @@ const WEIGHT_STEPS = 2048
 
 export const rayCount = ({ packed }: Rays): number => Math.floor(base64Bytes(packed) / BYTES)
 
+interface Box {
+  fromMm: readonly number[]
+  toMm: readonly number[]
+}
+
+/** From the emitter to the farthest corner of the box that the rays start in, mm; of its x and y alone: across the axis. */
+export const farthestMm = ({ fromMm, toMm }: Box): number => Math.hypot(...reachOf(fromMm, toMm))
+export const farthestAcrossMm = ({ fromMm, toMm }: Box): number => Math.hypot(...reachOf(fromMm, toMm).slice(0, 2))
+
+const reachOf = (fromMm: readonly number[], toMm: readonly number[]): number[] =>
+  fromMm.map((from, axis) => Math.max(Math.abs(from), Math.abs(toMm[axis] ?? 0)))
+
 /** Whole groups of four characters; else 0. */
 function base64Bytes(text: string): number {
   if (text.length % 4 !== 0) return 0
@@ -81,17 +93,20 @@ function unpack({ packed, fromMm, toMm }: Rays): Float32Array {
   const text = atob(packed)
   const count = Math.floor(text.length / BYTES)
   const word = (i: number) => text.charCodeAt(2 * i) | (text.charCodeAt(2 * i + 1) << 8)
+  const [x0, y0, z0] = fromMm
+  const [x1, y1, z1] = toMm
   const rows = new Float32Array(count * RAY_SIZE)
   for (let i = 0; i < count; i++) {
     const at = i * WORDS
-    const to = i * RAY_SIZE
-    for (let axis = 0; axis < 3; axis++)
-      rows[to + axis] = fromMm[axis]! + (word(at + axis) / TOP) * (toMm[axis]! - fromMm[axis]!)
     const a = (Math.SQRT2 * (word(at + 3) - HALF)) / HALF
     const b = (Math.SQRT2 * (word(at + 4) - HALF)) / HALF
     const square = a * a + b * b
     // Beyond the circle lies the direction straight down.
     const long = Math.sqrt(Math.max(0, 2 - square))
+    const to = i * RAY_SIZE
+    rows[to] = x0 + (word(at) / TOP) * (x1 - x0)
+    rows[to + 1] = y0 + (word(at + 1) / TOP) * (y1 - y0)
+    rows[to + 2] = z0 + (word(at + 2) / TOP) * (z1 - z0)
     rows[to + 3] = a * long
     rows[to + 4] = b * long
     rows[to + 5] = 1 - Math.min(2, square)
@@ -102,42 +117,59 @@ function unpack({ packed, fromMm, toMm }: Rays): Float32Array {
   return rows
 }
 
+/** A ray by its names, for what reads all of them once. */
+export interface RayNumbers {
+  x: number
+  y: number
+  z: number
+  dx: number
+  dy: number
+  dz: number
+  nm: number
+  weight: number
+}
+
+/** Rows as `raysOf` gives them, one after another. */
+export function* eachRay(rows: Float32Array): Generator<RayNumbers> {
+  for (let at = 0; at < rows.length; at += RAY_SIZE) {
+    const [x = 0, y = 0, z = 0, dx = 0, dy = 0, dz = 0, nm = 0, weight = 0] = rows.subarray(at, at + RAY_SIZE)
+    yield { x, y, z, dx, dy, dz, nm, weight }
+  }
+}
+
 /**
  * The document's form of rays (`RAY_SIZE` numbers each, directions unit vectors, wavelengths 380 to 780 nm or anything without, weights ≥ 0 in any
- * unit). Direction by Lambert's azimuthal projection of equal areas: within 7 · 10⁻⁵ in each cosine where it runs up; weights within 0.02 %, the least 2⁻³² of the greatest.
+ * unit). Direction by Lambert's azimuthal projection of equal areas: within 7 · 10⁻⁵ in each cosine where it runs up; weights within 0.02 %, the least 2⁻³² of
+ * the greatest.
  */
 export function packRayRows(rows: Float32Array): Pick<Rays, 'fromMm' | 'toMm' | 'packed'> {
-  const count = rows.length / RAY_SIZE
-  const fromMm: [number, number, number] = [Infinity, Infinity, Infinity]
-  const toMm: [number, number, number] = [-Infinity, -Infinity, -Infinity]
-  let most = 0
-  for (let at = 0; at < rows.length; at += RAY_SIZE) {
-    for (let axis = 0; axis < 3; axis++) {
-      fromMm[axis] = Math.min(fromMm[axis]!, rows[at + axis]!)
-      toMm[axis] = Math.max(toMm[axis]!, rows[at + axis]!)
-    }
-    most = Math.max(most, rows[at + 7]!)
-  }
+  const rays = [...eachRay(rows)]
+  const span = (of: (ray: RayNumbers) => number): [number, number] =>
+    rays.reduce(([from, to], ray) => [Math.min(from, of(ray)), Math.max(to, of(ray))], [Infinity, -Infinity])
+  const [[x0, x1], [y0, y1], [z0, z1]] = [span((r) => r.x), span((r) => r.y), span((r) => r.z)]
+  const [, most] = span((r) => r.weight)
   const clamped = (q: number) => Math.min(TOP, Math.max(0, Math.round(q)))
-  const words = new Uint16Array(count * WORDS)
-  for (let i = 0; i < count; i++) {
-    const at = i * RAY_SIZE
-    const to = i * WORDS
-    for (let axis = 0; axis < 3; axis++) {
-      const size = toMm[axis]! - fromMm[axis]!
-      words[to + axis] = size > 0 ? clamped((TOP * (rows[at + axis]! - fromMm[axis]!)) / size) : 0
-    }
-    const [dx, dy, dz] = [rows[at + 3]!, rows[at + 4]!, rows[at + 5]!]
+  const within = (v: number, from: number, to: number) => (to > from ? clamped((TOP * (v - from)) / (to - from)) : 0)
+  const words = new Uint16Array(rays.length * WORDS)
+  for (const [i, { x, y, z, dx, dy, dz, nm, weight }] of rays.entries()) {
     // Straight down lies all along the circle: any place of it.
     const scale = dz > -0.999_999 ? 1 / Math.sqrt(1 + dz) : 0
     const [a, b] = scale > 0 ? [dx * scale, dy * scale] : [Math.SQRT2, 0]
-    words[to + 3] = clamped(HALF + (HALF * a) / Math.SQRT2)
-    words[to + 4] = clamped(HALF + (HALF * b) / Math.SQRT2)
-    words[to + 5] = clamped((TOP * (rows[at + 6]! - FROM_NM)) / SPAN_NM)
-    const share = most > 0 ? rows[at + 7]! / most : 0
-    words[to + 6] = share > 0 ? clamped(TOP + WEIGHT_STEPS * Math.log2(share)) : 0
+    const share = most > 0 ? weight / most : 0
+    words.set(
+      [
+        within(x, x0, x1),
+        within(y, y0, y1),
+        within(z, z0, z1),
+        clamped(HALF + (HALF * a) / Math.SQRT2),
+        clamped(HALF + (HALF * b) / Math.SQRT2),
+        clamped((TOP * (nm - FROM_NM)) / SPAN_NM),
+        share > 0 ? clamped(TOP + WEIGHT_STEPS * Math.log2(share)) : 0,
+      ],
+      i * WORDS,
+    )
   }
-  return { fromMm, toMm, packed: toBase64(words) }
+  return { fromMm: [x0, y0, z0], toMm: [x1, y1, z1], packed: toBase64(words) }
 }
 
 /** Low byte first, whatever the machine. */
@@ -163,7 +195,8 @@ export function findRayFaults(types: readonly { rays?: Rays | undefined }[]): st
       why.push(`${where}.packed: ${bytes} bytes of base64; expected ${BYTES} for each ray, and one ray at least.`)
     else if (!raysOf(rays).some((value, k) => k % RAY_SIZE === RAY_AT.weight && value > 0))
       why.push(`${where}.packed: no ray has any weight.`)
-    if (rays.fromMm.some((from, axis) => from > rays.toMm[axis]!))
+    const [x, y, z] = rays.toMm
+    if ([x, y, z].some((to, axis) => to < (rays.fromMm[axis] ?? to)))
       why.push(`${where}.toMm: does not fit; expected no less than fromMm along x, y and z.`)
   }
   if (all > LIMITS.raysInAll)

@@ -1,5 +1,5 @@
 // Spectrum of what an emitter sends out: the document's, or that of its rays where each has a wavelength.
-import { onceForRays, RAY_AT, RAY_SIZE, raysOf } from '../lamp/rays.ts'
+import { eachRay, onceForRays, raysOf } from '../lamp/rays.ts'
 import type { EmitterType } from '../lamp/schema.ts'
 import { FROM_NM, LM_PER_W, photopic, SAMPLES, STEP_NM } from './photopic.ts'
 import { spectrumEfficacy, spectrumPower } from './spectra.ts'
@@ -10,12 +10,9 @@ interface RaySpectrum {
 }
 
 const spectrumOfRays = onceForRays((rays): RaySpectrum => {
-  const rows = raysOf(rays)
   const bins = makeSpectrumBins()
   let [watts, lumens] = [0, 0]
-  for (let at = 0; at < rows.length; at += RAY_SIZE) {
-    const nm = rows[at + RAY_AT.nm]!
-    const weight = rows[at + RAY_AT.weight]!
+  for (const { nm, weight } of eachRay(raysOf(rays))) {
     bins.add(nm, weight)
     watts += weight
     lumens += weight * LM_PER_W * photopic(nm)

@@ -1,43 +1,32 @@
 // Where the rays of a source lie closest together: there they show what shines, wherever a file has them start.
-import { RAY_AT, RAY_SIZE } from '../lamp/rays.ts'
+import type { RayNumbers } from '../lamp/rays.ts'
 
-/** Rays steeper than this say where their source is. */
+/** Rays steeper than this (cosine to the axis) say where their source is. */
 const STEEP = 0.5
 
-/** Numbers of the rays that run steeply up, of rows as `raysOf` has them. */
-export function steepRays(rows: Float32Array): number[] {
-  const steep: number[] = []
-  for (let i = 0; i < rows.length / RAY_SIZE; i++) if (rows[i * RAY_SIZE + RAY_AT.direction + 2]! > STEEP) steep.push(i)
-  return steep
-}
+/** Those that run steeply up. */
+export const steepRays = (rays: Iterable<RayNumbers>): RayNumbers[] => [...rays].filter((ray) => ray.dz > STEEP)
+
+/** Where a ray, or the line through it, crosses a height, mm. */
+export const crossingAt = ({ x, y, z, dx, dy, dz }: RayNumbers, zMm: number): { x: number; y: number } => ({
+  x: x + ((zMm - z) * dx) / dz,
+  y: y + ((zMm - z) * dy) / dz,
+})
 
 /**
- * Height of the plane at which the steep rays lie closest together, mm: least squares of their crossings about their mean. Within the box of their places
- * made three times as high, since rays that run alongside have no such plane; 0 where none is steep.
+ * Height of the plane at which steep rays lie closest together, mm: least squares of their crossings about their mean. Within the box of their places
+ * made three times as high, since rays that run alongside have no such plane; 0 without rays.
  */
-export function waistZMm(rows: Float32Array): number {
-  const rays = steepRays(rows)
-  if (rays.length === 0) return 0
-  let [w, cov, spread, low, high] = [0, 0, 0, Infinity, -Infinity]
-  const sums = [0, 0, 0, 0]
-  const each = (take: (weight: number, px: number, py: number, sx: number, sy: number) => void) => {
-    for (const i of rays) {
-      const [x, y, z, dx, dy, dz, , weight] = rows.subarray(i * RAY_SIZE, (i + 1) * RAY_SIZE) as unknown as number[]
-      const [sx, sy] = [dx! / dz!, dy! / dz!]
-      low = Math.min(low, z!)
-      high = Math.max(high, z!)
-      take(weight!, x! - z! * sx, y! - z! * sy, sx, sy)
-    }
-  }
-  each((weight, ...values) => {
-    w += weight
-    for (const [k, value] of values.entries()) sums[k]! += weight * value
-  })
-  const [px0, py0, sx0, sy0] = sums.map((sum) => sum / w) as [number, number, number, number]
-  each((weight, px, py, sx, sy) => {
-    cov += weight * ((px - px0) * (sx - sx0) + (py - py0) * (sy - sy0))
-    spread += weight * ((sx - sx0) ** 2 + (sy - sy0) ** 2)
-  })
+export function waistZMm(steep: readonly RayNumbers[]): number {
+  if (steep.length === 0) return 0
+  const all = steep.map((ray) => ({ ...crossingAt(ray, 0), sx: ray.dx / ray.dz, sy: ray.dy / ray.dz, w: ray.weight }))
+  const total = all.reduce((sum, p) => sum + p.w, 0)
+  const mean = (of: (p: (typeof all)[number]) => number) => all.reduce((sum, p) => sum + p.w * of(p), 0) / total
+  const [x, y, sx, sy] = [mean((p) => p.x), mean((p) => p.y), mean((p) => p.sx), mean((p) => p.sy)]
+  const covariance = mean((p) => (p.x - x) * (p.sx - sx) + (p.y - y) * (p.sy - sy))
+  const spread = mean((p) => (p.sx - sx) ** 2 + (p.sy - sy) ** 2)
+  const low = steep.reduce((least, ray) => Math.min(least, ray.z), Infinity)
+  const high = steep.reduce((most, ray) => Math.max(most, ray.z), -Infinity)
   const size = high - low
-  return spread > 0 ? Math.min(high + size, Math.max(low - size, -cov / spread)) : low
+  return spread > 0 ? Math.min(high + size, Math.max(low - size, -covariance / spread)) : low
 }

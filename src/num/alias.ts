@@ -9,24 +9,21 @@ export interface AliasTable {
 
 /** The table of n weights ≥ 0 (any unit); where none is above 0 every thing keeps its own cell. */
 export function aliasTable(weights: ArrayLike<number>): AliasTable {
-  const n = weights.length
-  const share = new Float64Array(n).fill(1)
-  const alias = Int32Array.from({ length: n }, (_, i) => i)
-  let sum = 0
-  for (let i = 0; i < n; i++) sum += weights[i]!
-  const mean = sum / n
+  const all = Array.from(weights)
+  const share = new Float64Array(all.length).fill(1)
+  const alias = Int32Array.from(all, (_, i) => i)
+  const mean = all.reduce((sum, w) => sum + w, 0) / all.length
   if (!(mean > 0)) return { share, alias }
-  const scaled = Array.from(weights, (w) => w / mean)
-  const small: number[] = []
-  const large: number[] = []
-  for (let i = 0; i < n; i++) (scaled[i]! < 1 ? small : large).push(i)
-  while (small.length > 0 && large.length > 0) {
-    const s = small.pop()!
-    const l = large[large.length - 1]!
-    share[s] = scaled[s]!
-    alias[s] = l
-    scaled[l] = scaled[l]! + scaled[s]! - 1
-    if (scaled[l]! < 1) {
+  const scaled = all.map((w, i) => ({ i, part: w / mean }))
+  const small = scaled.filter((cell) => cell.part < 1)
+  const large = scaled.filter((cell) => cell.part >= 1)
+  for (let s = small.pop(); s; s = small.pop()) {
+    const l = large.at(-1)
+    if (!l) break
+    share[s.i] = s.part
+    alias[s.i] = l.i
+    l.part = l.part + s.part - 1
+    if (l.part < 1) {
       large.pop()
       small.push(l)
     }

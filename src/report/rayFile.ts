@@ -1,6 +1,6 @@
 // A ray file as an emitter's source, in words: what it holds, what the lamp keeps of it, what to see to.
 import type { RaySource } from '../job/rays/emitterRays.ts'
-import { rayCount } from '../lamp/rays.ts'
+import { farthestMm, rayCount } from '../lamp/rays.ts'
 import type { EmitterRays, EmitterType } from '../lamp/schema.ts'
 import { short, significant, whole } from './numbers.ts'
 
@@ -10,7 +10,13 @@ const percent = (share: number) => `${significant(100 * share, 2)} %`
 export function rayFileRows({ facts }: RaySource): [string, string][] {
   const { fileRays, rays, fileLm, fileW, fromMm, toMm } = facts
   const flux = [fileLm === null ? null : `${short(fileLm)} lm`, fileW === null ? null : `${short(fileW)} W`]
-  const spans = ['x', 'y', 'z'].map((axis, i) => `${axis} ${short(fromMm[i]!)} to ${short(toMm[i]!)}`)
+  const [x, y, z] = toMm
+  const tos = [
+    ['x', x],
+    ['y', y],
+    ['z', z],
+  ] as const
+  const spans = fromMm.map((from, i) => `${tos[i]?.[0]} ${short(from)} to ${short(tos[i]?.[1] ?? 0)}`)
   return [
     ['Rays in the file', whole(fileRays)],
     ['Rays in the lamp', rays === fileRays ? 'all of them' : whole(rays)],
@@ -32,8 +38,8 @@ export const HIDDEN_RAYS =
 
 /** What sampling costs, what was left out, what looks wrong for an emitter of this type. */
 export function rayFileNotes({ facts, notes }: RaySource, type: Pick<EmitterType, 'bodyMm' | 'heightMm'>): string[] {
-  const { fileRays, rays, tenthWithin, outsideShare, downShare, middleMm, fromMm, toMm } = facts
-  const farMm = Math.hypot(...[0, 1, 2].map((i) => Math.max(Math.abs(fromMm[i]!), Math.abs(toMm[i]!))))
+  const { fileRays, rays, tenthWithin, outsideShare, downShare, middleMm, fromMm } = facts
+  const farMm = farthestMm(facts)
   const sampled =
     rays === fileRays
       ? `A part of the light that holds a tenth of it is known within ± ${percent(tenthWithin)} by so many rays.`

@@ -230,8 +230,8 @@ function kindRecord(emitter: EmitterType, optic: OpticType, spectrumAt: number, 
 function writeAlias(emitters: Float32Array, watts: Float64Array): void {
   const { share, alias } = aliasTable(watts)
   for (let i = 0; i < watts.length; i++) {
-    emitters[i * E.size + E.aliasShare] = share[i]!
-    emitters[i * E.size + E.alias] = alias[i]!
+    emitters.set(share.subarray(i, i + 1), i * E.size + E.aliasShare)
+    emitters.set(alias.subarray(i, i + 1), i * E.size + E.alias)
   }
 }
 

@@ -1,5 +1,5 @@
 // An emitter's rays as the tracer draws them (src/optics/rayTable.ts).
-import { onceForRays, RAY_AT, RAY_SIZE, raysOf } from '../lamp/rays.ts'
+import { eachRay, onceForRays, type RayNumbers, raysOf } from '../lamp/rays.ts'
 import type { EmitterRays } from '../lamp/schema.ts'
 import { aliasTable } from '../num/alias.ts'
 import { mix } from '../optics/draws.ts'
@@ -15,7 +15,7 @@ export const packRays: (rays: EmitterRays) => Float32Array = onceForRays((rays) 
 )
 
 interface Entry {
-  ray: number
+  ray: RayNumbers
   weight: number
 }
 
@@ -23,30 +23,29 @@ interface Entry {
 const LEAST = 1e-15
 
 function dealt(rows: Float32Array): Entry[][] {
-  const lit = Array.from({ length: rows.length / RAY_SIZE }, (_, i) => i).filter((i) => weightOf(rows, i) > 0)
-  const keys = new Map(lit.map((i) => [i, mix(i + 1) >>> 0]))
-  lit.sort((a, b) => keys.get(a)! - keys.get(b)! || a - b)
-  const each = lit.reduce((sum, i) => sum + weightOf(rows, i), 0) / GROUPS
-  const groups: Entry[][] = Array.from({ length: GROUPS }, () => [])
-  let [group, room] = [0, each]
-  for (const ray of lit) {
-    let left = weightOf(rows, ray)
+  const lit = [...eachRay(rows)].map((ray, i) => ({ ray, key: mix(i + 1) >>> 0 })).filter(({ ray }) => ray.weight > 0)
+  lit.sort((a, b) => a.key - b.key)
+  const each = lit.reduce((sum, { ray }) => sum + ray.weight, 0) / GROUPS
+  let group: Entry[] = []
+  const groups = [group]
+  let room = each
+  for (const { ray } of lit) {
+    let left = ray.weight
     while (left > LEAST * each) {
       // The last takes what rounding leaves.
-      const last = group === GROUPS - 1
+      const last = groups.length === GROUPS
       const weight = last ? left : Math.min(left, room)
-      groups[group]!.push({ ray, weight })
+      group.push({ ray, weight })
       left -= weight
       room -= weight
       if (last || room > LEAST * each) continue
-      group++
+      group = []
+      groups.push(group)
       room = each
     }
   }
   return groups
 }
-
-const weightOf = (rows: Float32Array, ray: number) => rows[ray * RAY_SIZE + RAY_AT.weight]!
 
 function packGroups(rows: Float32Array, ownWavelengths: boolean): Float32Array {
   const groups = dealt(rows)
@@ -57,12 +56,11 @@ function packGroups(rows: Float32Array, ownWavelengths: boolean): Float32Array {
     packed[2 * g + 1] = group.length
     const { share, alias } = aliasTable(group.map((e) => e.weight))
     for (const [i, { ray }] of group.entries()) {
-      const from = ray * RAY_SIZE
-      packed.set(rows.subarray(from + RAY_AT.place, from + RAY_AT.place + 3), at + ROW_X)
-      packed.set(rows.subarray(from + RAY_AT.direction, from + RAY_AT.direction + 3), at + ROW_DX)
-      packed[at + ROW_NM] = ownWavelengths ? rows[from + RAY_AT.nm]! : 0
-      packed[at + ROW_SHARE] = share[i]!
-      packed[at + ROW_ALIAS] = alias[i]!
+      packed.set([ray.x, ray.y, ray.z], at + ROW_X)
+      packed.set([ray.dx, ray.dy, ray.dz], at + ROW_DX)
+      packed[at + ROW_NM] = ownWavelengths ? ray.nm : 0
+      packed.set(share.subarray(i, i + 1), at + ROW_SHARE)
+      packed.set(alias.subarray(i, i + 1), at + ROW_ALIAS)
       at += ROW_SIZE
     }
   }

@@ -6,17 +6,16 @@ import { standardError } from '../../src/num/stats.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 test('no more things than fit: all of them, in their order, with their own weights', () => {
-  const sample = makePrioritySample(3, 2)
-  for (const [i, w] of [5, 0.1, 2].entries()) sample.add([i, 10 * i, 99], 0, w, 0.5)
+  const sample = makePrioritySample(3)
+  for (const [i, w] of [5, 0.1, 2].entries()) sample.add(Float64Array.of(i, 10 * i), w, 0.5)
   expect(sample.take()).toEqual({
-    rows: Float32Array.of(0, 0, 1, 10, 2, 20),
-    weights: Float64Array.of(5, 0.1, 2),
+    things: [5, 0.1, 2].map((weight, i) => ({ numbers: Float32Array.of(i, 10 * i), weight })),
     all: true,
   })
 })
 
 test('the highest priorities stay; each counts for its weight or for the highest that went', () => {
-  const sample = makePrioritySample(2, 1)
+  const sample = makePrioritySample(2)
   // Priorities 10, 4, 40, 5: the first and the third stay, 5 is the highest that went.
   for (const [i, [w, u]] of (
     [
@@ -26,8 +25,14 @@ test('the highest priorities stay; each counts for its weight or for the highest
       [4, 0.8],
     ] as const
   ).entries())
-    sample.add([i], 0, w, u)
-  expect(sample.take()).toEqual({ rows: Float32Array.of(0, 2), weights: Float64Array.of(5, 20), all: false })
+    sample.add(Float64Array.of(i), w, u)
+  expect(sample.take()).toEqual({
+    things: [
+      { numbers: Float32Array.of(0), weight: 5 },
+      { numbers: Float32Array.of(2), weight: 20 },
+    ],
+    all: false,
+  })
 })
 
 test('sums over parts are right in the mean of many samples', () => {
@@ -36,11 +41,12 @@ test('sums over parts are right in the mean of many samples', () => {
   const truth = [0, 1].map((part) => weights.reduce((sum, w, i) => sum + (i % 2 === part ? w : 0), 0))
   const sums: number[][] = [[], []]
   for (let round = 0; round < 3000; round++) {
-    const sample = makePrioritySample(40, 1)
-    for (const [i, w] of weights.entries()) sample.add([i], 0, w, Math.max(1e-12, random()))
-    const { rows, weights: counts } = sample.take()
-    expect(rows.length).toBe(40)
-    for (const part of [0, 1]) sums[part]!.push(counts.reduce((sum, w, k) => sum + (rows[k]! % 2 === part ? w : 0), 0))
+    const sample = makePrioritySample(40)
+    for (const [i, w] of weights.entries()) sample.add(Float64Array.of(i), w, Math.max(1e-12, random()))
+    const { things } = sample.take()
+    expect(things.length).toBe(40)
+    for (const part of [0, 1])
+      sums[part]!.push(things.reduce((sum, t) => sum + (t.numbers[0]! % 2 === part ? t.weight : 0), 0))
   }
   for (const part of [0, 1]) {
     const mean = sums[part]!.reduce((a, b) => a + b, 0) / sums[part]!.length

@@ -136,8 +136,8 @@ function TakeDialog({ id, loaded, onCancel, onTake }: TakeDialogProps) {
           {underCollimators(lamp, id) && <p className="parts-modal-say">{HIDDEN_RAYS}</p>}
           {off && (
             <Toggle
-              label={`Move their middle onto the emitter: by ${middleMm.map((v) => formatNumber(-v)).join(', ')} mm`}
-              description="Along x, y and the axis: the middle of the light in x and y, its lowest start in z"
+              label="Move their middle onto the emitter"
+              description={`By ${middleMm.map((v) => formatNumber(-v)).join(', ')} mm: the middle of the light in x and y, its lowest start in z`}
               value={centred}
               onChange={setCentred}
             />

@@ -1,7 +1,7 @@
 // Emitters whose light is the single rays of a file: rays that start in the board or away from the emitter, light that runs down, and what such
 // a source can't give.
 import { placeEmitters } from '../../lamp/place.ts'
-import { RAY_AT, RAY_SIZE, rayCount, raysOf } from '../../lamp/rays.ts'
+import { eachRay, farthestMm, rayCount, raysOf } from '../../lamp/rays.ts'
 import type { EmitterRays, EmitterType, Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
 import { counted, mm, percent } from '../words.ts'
@@ -30,12 +30,10 @@ export function raySource(lamp: Lamp): Finding[] {
 type Said = Omit<Finding, 'place'>
 
 function shareOfRays(rays: EmitterRays, counts: (z: number, dz: number) => boolean): number {
-  const rows = raysOf(rays)
   let [part, all] = [0, 0]
-  for (let at = 0; at < rows.length; at += RAY_SIZE) {
-    const weight = rows[at + RAY_AT.weight]!
+  for (const { z, dz, weight } of eachRay(raysOf(rays))) {
     all += weight
-    if (counts(rows[at + 2]!, rows[at + RAY_AT.direction + 2]!)) part += weight
+    if (counts(z, dz)) part += weight
   }
   return all > 0 ? part / all : 0
 }
@@ -54,9 +52,8 @@ function underBoard({ name, heightMm }: EmitterType, rays: EmitterRays): Said[] 
   ]
 }
 
-function away({ name, bodyMm }: EmitterType, { fromMm, toMm }: EmitterRays): Said[] {
-  const far = [0, 1, 2].map((axis) => Math.max(Math.abs(fromMm[axis]!), Math.abs(toMm[axis]!)))
-  const farMm = Math.hypot(...far)
+function away({ name, bodyMm }: EmitterType, rays: EmitterRays): Said[] {
+  const farMm = farthestMm(rays)
   if (farMm <= (AWAY * bodyMm) / 2) return []
   return [
     {

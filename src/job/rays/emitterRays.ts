@@ -3,11 +3,11 @@ import type { RayFileHead } from '../../files/tm25.ts'
 import { readRayFile } from '../../files/tm25Read.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import { printable } from '../../lamp/printable.ts'
-import { packRayRows, RAY_AT, RAY_SIZE } from '../../lamp/rays.ts'
+import { eachRay, packRayRows, RAY_AT, RAY_SIZE } from '../../lamp/rays.ts'
 import type { EmitterRays, EmitterType, Spectrum } from '../../lamp/schema.ts'
 import { makeSpectrumBins } from '../../library/emitterSpectrum.ts'
 import { FROM_NM, LM_PER_W, photopic, SAMPLES, STEP_NM } from '../../library/photopic.ts'
-import { makePrioritySample } from '../../num/prioritySample.ts'
+import { makePrioritySample, type Weighed } from '../../num/prioritySample.ts'
 import { Cancelled } from '../../num/scheduler.ts'
 import { makeSha256 } from '../../num/sha256.ts'
 import { mix } from '../../optics/draws.ts'
@@ -123,7 +123,7 @@ export const centredRays = (rays: EmitterRays, [x, y, z]: RayFacts['middleMm']):
 
 /** Takes the file's rays one by one; what it holds does not grow. */
 function makeSampler() {
-  const sample = makePrioritySample(LIMITS.rays, RAY_SIZE)
+  const sample = makePrioritySample(LIMITS.rays)
   const bins = makeSpectrumBins()
   const angles = makeAngleBins()
   const row = new Float64Array(RAY_SIZE)
@@ -149,16 +149,19 @@ function makeSampler() {
     sums.lm += weight * efficacy
     const [dx, dy, dz] = [rows[at + 3]!, rows[at + 4]!, rows[at + 5]!]
     const length = Math.sqrt(dx * dx + dy * dy + dz * dz)
-    for (let k = 0; k < 3; k++) {
-      row[k] = rows[at + k]!
-      row[3 + k] = rows[at + 3 + k]! / length
-      sums.far = Math.max(sums.far, Math.abs(row[k]!))
-    }
-    if (row[5]! < 0) sums.down += flux
+    const [x, y, z] = [rows[at]!, rows[at + 1]!, rows[at + 2]!]
+    row[0] = x
+    row[1] = y
+    row[2] = z
+    row[3] = dx / length
+    row[4] = dy / length
+    row[5] = dz / length
     row[RAY_AT.nm] = nm
+    sums.far = Math.max(sums.far, Math.abs(x), Math.abs(y), Math.abs(z))
+    if (dz < 0) sums.down += flux
     if (hasNm) bins.add(nm, weight)
-    angles.add(row[5]!, weight)
-    sample.add(row, 0, weight, u)
+    angles.add(dz / length, weight)
+    sample.add(row, weight, u)
   }
 
   return {
@@ -178,14 +181,19 @@ function makeSampler() {
     /** A sentence where nothing is left to trace. */
     take() {
       const wavelengths = nmAt >= 0 ? ('eachRay' as const) : singleNm !== null ? ('single' as const) : ('none' as const)
-      const { rows, weights } = sample.take()
-      if (weights.length === 0)
+      const { things } = sample.take()
+      const heaviest = things.reduce((most, thing) => Math.max(most, thing.weight), 0)
+      if (things.length === 0)
         return sums.outside > 0
           ? `None of its light lies between ${FROM_NM} and ${TO_NM} nm, where light is traced.`
           : 'None of its rays carries any light.'
       if (sums.far > LIMITS.lengthMm)
         return `A ray starts ${Math.round(sums.far).toLocaleString('en-GB')} mm from its origin; at most ${LIMITS.lengthMm.toLocaleString('en-GB')} mm fit. Lengths of TM-25 are in mm.`
-      for (const [i, weight] of weights.entries()) rows[i * RAY_SIZE + RAY_AT.weight] = weight / weights[0]!
+      const rows = new Float32Array(things.length * RAY_SIZE)
+      for (const [i, { numbers, weight }] of things.entries()) {
+        rows.set(numbers, i * RAY_SIZE)
+        rows[i * RAY_SIZE + RAY_AT.weight] = weight / heaviest
+      }
       const share = (part: number) => (sums.weight > 0 ? part / sums.weight : 0)
       return {
         rows,
@@ -194,8 +202,8 @@ function makeSampler() {
         spectrum: wavelengths === 'none' ? null : spectrumOf(bins.power(), singleNm),
         lm: wavelengths === 'none' ? null : wattsAt >= 0 ? sums.lm : null,
         facts: {
-          rays: weights.length,
-          tenthWithin: 1.96 * Math.sqrt(9 / effective(weights)),
+          rays: things.length,
+          tenthWithin: 1.96 * Math.sqrt(9 / effective(things)),
           outsideShare: share(sums.outside),
           downShare: share(sums.down),
           middleMm: middleOf(rows),
@@ -206,11 +214,11 @@ function makeSampler() {
 }
 
 /** How many rays of one weight know as much: (Σw)²/Σw² (L. Kish, Survey Sampling (1965), section 11.7; from memory). */
-function effective(weights: Float64Array): number {
+function effective(things: readonly Weighed[]): number {
   let [sum, squares] = [0, 0]
-  for (const w of weights) {
-    sum += w
-    squares += w * w
+  for (const { weight } of things) {
+    sum += weight
+    squares += weight * weight
   }
   return (sum * sum) / squares
 }
@@ -223,12 +231,11 @@ function spectrumOf(power: Float64Array, singleNm: number | null): Spectrum {
 
 function middleOf(rows: Float32Array): [number, number, number] {
   let [w, x, y, z] = [0, 0, 0, Infinity]
-  for (let at = 0; at < rows.length; at += RAY_SIZE) {
-    const weight = rows[at + RAY_AT.weight]!
-    w += weight
-    x += weight * rows[at]!
-    y += weight * rows[at + 1]!
-    z = Math.min(z, rows[at + 2]!)
+  for (const ray of eachRay(rows)) {
+    w += ray.weight
+    x += ray.weight * ray.x
+    y += ray.weight * ray.y
+    z = Math.min(z, ray.z)
   }
   const tidy = (mm: number) => Number(mm.toFixed(4))
   return [tidy(x / w), tidy(y / w), tidy(z)]

@@ -1,7 +1,7 @@
 // What a ray file's light is like in the document's own terms, for what reads an emitter's size and width without tracing: drawings, étendue, words.
-import { RAY_AT, RAY_SIZE } from '../../lamp/rays.ts'
+import { eachRay } from '../../lamp/rays.ts'
 import type { EmitterType } from '../../lamp/schema.ts'
-import { steepRays, waistZMm } from '../../library/rayWaist.ts'
+import { crossingAt, steepRays, waistZMm } from '../../library/rayWaist.ts'
 
 type Table = Extract<EmitterType['profile'], { kind: 'table' }>
 
@@ -31,14 +31,14 @@ export function makeAngleBins(): AngleBins {
 function profileOf(held: Float64Array): Table | null {
   const total = held.reduce((a, b) => a + b, 0)
   const last = held.findLastIndex((w) => w > 0)
-  const edgeDeg = (bin: number) => (90 * bin) / BINS
+  const cAt = (edge: number) => 1 - Math.cos((90 * edge) / BINS / DEG)
   const thetaDeg: number[] = []
   const intensity: number[] = []
   let [ring, from] = [0, 0]
-  for (let bin = 0; bin <= last; bin++) {
-    ring += held[bin]!
+  for (const [bin, weight] of held.subarray(0, last + 1).entries()) {
+    ring += weight
     if (ring < total / RINGS && bin < last) continue
-    const [fromC, toC] = [from, bin + 1].map((edge) => 1 - Math.cos(edgeDeg(edge) / DEG)) as [number, number]
+    const [fromC, toC] = [cAt(from), cAt(bin + 1)]
     thetaDeg.push(rounded(Math.acos(1 - (fromC + toC) / 2) * DEG))
     intensity.push(ring / (toC - fromC))
     ring = 0
@@ -55,42 +55,47 @@ const TAIL = 0.01
 
 /** Disc or rectangle that holds all but some hundredths of the light where its rays lie closest together; null where none of them is steep. */
 export function sourceLike(rows: Float32Array): EmitterType['source'] | null {
-  const steep = steepRays(rows)
+  const steep = steepRays(eachRay(rows))
   if (steep.length === 0) return null
-  const z = waistZMm(rows)
-  const crossing = (i: number, axis: number) => {
-    const at = i * RAY_SIZE
-    return rows[at + axis]! + ((z - rows[at + 2]!) * rows[at + 3 + axis]!) / rows[at + 5]!
-  }
-  const weights = steep.map((i) => rows[i * RAY_SIZE + RAY_AT.weight]!)
-  const spans = [0, 1].map((axis) => {
-    const values = steep.map((i) => crossing(i, axis))
-    const [from, to] = [quantile(values, weights, TAIL), quantile(values, weights, 1 - TAIL)]
-    return { middle: (from + to) / 2, size: (to - from) / (1 - 2 * TAIL) }
-  }) as [{ middle: number; size: number }, { middle: number; size: number }]
-  const [x, y] = spans
-  const radii = steep.map((i) => Math.hypot(crossing(i, 0) - x.middle, crossing(i, 1) - y.middle))
+  const z = waistZMm(steep)
+  const points = steep.map((ray) => ({ ...crossingAt(ray, z), weight: ray.weight }))
+  const [x, y] = [
+    spanOf(points.map((p) => ({ value: p.x, weight: p.weight }))),
+    spanOf(points.map((p) => ({ value: p.y, weight: p.weight }))),
+  ]
   let [inside, all] = [0, 0]
-  for (const [k, i] of steep.entries()) {
-    const [u, v] = [(crossing(i, 0) - x.middle) / (x.size / 2), (crossing(i, 1) - y.middle) / (y.size / 2)]
-    all += weights[k]!
-    if (u * u + v * v <= 1) inside += weights[k]!
+  const radii: Weighted[] = []
+  for (const p of points) {
+    const [u, v] = [p.x - x.middle, p.y - y.middle]
+    all += p.weight
+    if ((u / x.size) ** 2 + (v / y.size) ** 2 <= 0.25) inside += p.weight
+    radii.push({ value: Math.hypot(u, v), weight: p.weight })
   }
   // An even rectangle holds π/4 of its light within that ellipse, an even disc nine tenths.
   const round = inside > 0.85 * all && Math.abs(x.size - y.size) < 0.1 * x.size
   const sized = (mm: number) => Math.min(100, Math.max(0.01, rounded(mm)))
   return round
-    ? { shape: 'disc', diameterMm: sized((2 * quantile(radii, weights, 1 - 2 * TAIL)) / Math.sqrt(1 - 2 * TAIL)) }
+    ? { shape: 'disc', diameterMm: sized((2 * quantile(radii, 1 - 2 * TAIL)) / Math.sqrt(1 - 2 * TAIL)) }
     : { shape: 'rectangle', widthMm: sized(x.size), heightMm: sized(y.size) }
 }
 
-function quantile(values: readonly number[], weights: readonly number[], share: number): number {
-  const order = values.map((_, i) => i).sort((a, b) => values[a]! - values[b]!)
-  const total = weights.reduce((a, b) => a + b, 0)
+interface Weighted {
+  value: number
+  weight: number
+}
+
+function spanOf(values: readonly Weighted[]): { middle: number; size: number } {
+  const [from, to] = [quantile(values, TAIL), quantile(values, 1 - TAIL)]
+  return { middle: (from + to) / 2, size: (to - from) / (1 - 2 * TAIL) }
+}
+
+function quantile(values: readonly Weighted[], share: number): number {
+  const sorted = [...values].sort((a, b) => a.value - b.value)
+  const wanted = share * values.reduce((sum, v) => sum + v.weight, 0)
   let below = 0
-  for (const i of order) {
-    below += weights[i]!
-    if (below >= share * total) return values[i]!
+  for (const { value, weight } of sorted) {
+    below += weight
+    if (below >= wanted) return value
   }
-  return values[order.at(-1)!]!
+  return sorted.at(-1)?.value ?? 0
 }

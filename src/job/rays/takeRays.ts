@@ -16,9 +16,10 @@ export interface TakeRays {
 export function fluxFault(fileLm: number | null): string | null {
   if (fileLm === null) return 'It does not say how many lumens it has.'
   const { minValue, maxValue } = emitterType.shape.fluxLm
-  return fileLm >= minValue! && fileLm <= maxValue!
+  const [least, most] = [minValue ?? 0, maxValue ?? Infinity]
+  return fileLm >= least && fileLm <= most
     ? null
-    : `An emitter’s flux lies between ${minValue} and ${maxValue!.toLocaleString('en-GB')} lm.`
+    : `An emitter’s flux lies between ${least} and ${most.toLocaleString('en-GB')} lm.`
 }
 
 const changed = (lamp: Lamp, id: string, change: (type: EmitterType) => EmitterType): Lamp => ({
@@ -34,7 +35,7 @@ export function withRays(lamp: Lamp, id: string, loaded: RaySource, { centred, f
     ...(source && { source }),
     ...(profile && { profile }),
     ...(spectrum && { spectrum }),
-    ...(flux && fluxFault(facts.fileLm) === null && { fluxLm: facts.fileLm! }),
+    ...(flux && facts.fileLm !== null && fluxFault(facts.fileLm) === null && { fluxLm: facts.fileLm }),
     rays: centred ? centredRays(rays, facts.middleMm) : rays,
     note: withLightNote(type.note, `of the rays of ${rays.fileName}.`),
   }))

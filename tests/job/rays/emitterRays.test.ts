@@ -66,7 +66,7 @@ describe('a file that fits whole', () => {
     )
     // 683.002 V(λ): V(450) = 0.038, V(550) = 0.9949501 (CIE 1924).
     const lm = 683.002 * (0.038 + 3 * 0.9949501)
-    expectWithin(facts.fileLm!, lm, { rel: 1e-6, because: 'single precision' })
+    expectWithin(facts.fileLm!, lm, { rel: 1e-5, because: 'six digits' })
     expectWithin(emitterEfficacy({ spectrum: { kind: 'equalEnergy' }, rays: doc }), lm / 4, {
       rel: 1e-3,
       because: 'steps of weight and wavelength',
@@ -134,12 +134,12 @@ describe('flux and wavelengths as files have them', () => {
 
 describe('a larger file is sampled by weight', () => {
   // Ten dim rays to one bright one: half of the light in each.
-  const many: TestRay[] = Array.from({ length: 110_000 }, (_, i) =>
+  const many: TestRay[] = Array.from({ length: 66_000 }, (_, i) =>
     i % 11 === 0 ? { place: [5, 0, 0], watts: 10, nm: 450 } : { place: [-5, 0, 0], watts: 1, nm: 600 },
   )
   test('shares of the light stay, within the error that is said', async () => {
     const source = await loaded(rayFileBytes(many))
-    expect(source.facts).toMatchObject({ rays: 32_768, fileRays: 110_000 })
+    expect(source.facts).toMatchObject({ rays: 32_768, fileRays: 66_000 })
     const share = weightShare(source, (r) => r[0]! > 0)
     // Bright rays are all there or nearly; the dim ones are a sample.
     expectWithin(share, 0.5, { abs: 0.02, because: 'four errors of half of 32,768 rays' })
@@ -156,7 +156,7 @@ describe('a larger file is sampled by weight', () => {
   })
   test('many files of unequal weights: no part is drawn too often', async () => {
     // Weights over three decades; each hundredth of the rays is a part.
-    const random = lambertianRays(60_000, 2, 3).map(
+    const random = lambertianRays(45_000, 2, 3).map(
       (r, i): TestRay => ({ ...r, watts: 10 ** ((i % 7) / 2), nm: 400 + (i % 7) * 50 }),
     )
     const source = await loaded(rayFileBytes(random))
@@ -310,7 +310,7 @@ test('round trip: the light of one lamp, through its ray file, as the emitter of
     tunnel: tube(8, 20, { reflectance: 0.8 }),
   })
   const pool = makePool([inlineWorker()])
-  const trace = traceExits(pool, first, { seed: 1, rays: 1 << 17 })
+  const trace = traceExits(pool, first, { seed: 1, rays: 1 << 16 })
   const facts = {
     date: '2026-11-30T12:00:00Z',
     texts: rayFileTexts('First', 'Light as rated', '0.1.0'),
@@ -324,7 +324,7 @@ test('round trip: the light of one lamp, through its ray file, as the emitter of
   const source = await loaded(bytes)
   const second = readLamp(withRays(oneEmitter({ heightMm: 0.5 }), 'e', source, { centred: true, flux: true }))
   if (!second.ok) throw new Error(second.why.join(' '))
-  const [one, other] = [traceHere(first, { rays: 1 << 17 }), traceHere(second.lamp, { rays: 1 << 17 })]
+  const [one, other] = [traceHere(first, { rays: 1 << 15 }), traceHere(second.lamp, { rays: 1 << 15 })]
   const lumens = deliveredShare(one)
   expectWithin(other.emittedLm * deliveredShare(other).value, 900 * lumens.value, {
     abs: 4 * 900 * lumens.se + 0.003 * 900,

@@ -46,6 +46,7 @@ const P_lensMidY = 123u;
 const P_sunHalfY = 124u;
 const P_faceHalfY = 125u;
 const P_faceCorners = 126u;
+const P_byRays = 127u;
 const P_size = 128u;
 const E_x = 0u;
 const E_y = 1u;

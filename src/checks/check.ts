@@ -8,6 +8,7 @@ import { lensMaterial } from './design/lensMaterial.ts'
 import { noEmitters } from './design/noEmitters.ts'
 import { opticalCentre } from './design/opticalCentre.ts'
 import { overCurrent } from './design/overCurrent.ts'
+import { raySource } from './design/raySource.ts'
 import { smallLens } from './design/smallLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
 import { aimedReflector, boardInTheWay, spacerHeat, throughBoards, underFace } from './design/wedge.ts'
@@ -38,6 +39,7 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   lensMaterial,
   wideArray,
   coverLoss,
+  raySource,
   underFace,
   boardInTheWay,
   spacerHeat,

@@ -26,7 +26,7 @@ export function emissionPoints(lamp: Lamp): readonly EmissionPoint[] {
 function pointOf(p: EmitterPlace): EmissionPoint {
   const { boardIndex, siteIndex, emitter, optic } = p
   const [xMm, yMm] = p.plain ? [p.xMm, p.yMm] : spaceFromEmitter(p, [0, 0, startZMm(emitter.heightMm, optic)])
-  const radiusMm = startRadiusMm(emitter.source, optic)
+  const radiusMm = startRadiusMm(emitter, optic)
   return { boardIndex, siteIndex, emitter, optic, xMm, yMm, zMm: topZMm(p), radiusMm }
 }
 
@@ -41,6 +41,7 @@ export const sourceAreaMm2 = ({ source }: EmitterType): number =>
 export function fwhmDeg(emitter: EmitterType, optic: OpticType): number | null {
   if (optic.kind === 'collimator') return optic.shape === 'table' ? null : Math.max(optic.fwhmDeg, optic.fwhmYDeg ?? 0)
   if (optic.kind === 'reflector') return null
-  const { profile } = emitter
+  const { profile, rays } = emitter
+  if (rays) return null
   return profile.kind === 'cosine' || profile.kind === 'gaussian' ? profile.fwhmDeg : null
 }

@@ -24,6 +24,7 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   parts: () => import('./parts.ts').then((m) => ({ options: m.PARTS_OPTIONS, run: m.partsCommand })),
   solid: () => import('./solid.ts').then((m) => ({ options: m.SOLID_OPTIONS, run: m.solidCommand })),
   optics: () => import('./optics.ts').then((m) => ({ options: m.OPTICS_OPTIONS, run: m.opticsCommand })),
+  source: () => import('./source.ts').then((m) => ({ options: m.SOURCE_OPTIONS, run: m.sourceCommand })),
   photometry: () =>
     import('./photometry.ts').then((m) => ({ options: m.PHOTOMETRY_OPTIONS, run: m.photometryCommand })),
   book: () => import('./book.ts').then((m) => ({ options: m.BOOK_OPTIONS, run: m.bookCommand })),

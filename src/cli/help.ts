@@ -16,6 +16,7 @@ export const COMMANDS = [
   'parts',
   'solid',
   'optics',
+  'source',
   'photometry',
   'book',
   'new',
@@ -111,6 +112,18 @@ lampwright optics --list
   --to FILE       where the changed lamp goes
   --force         write over a file that is there already
   --list          prints the finishes: reflectance, mirror share of it, blur`,
+  source: `lampwright source FILE|EXAMPLE --rays RAYS [--emitter ID] [--centre] [--flux] [--to FILE] [--force]
+lampwright source FILE|EXAMPLE --without [--emitter ID] --to FILE [--force]
+  A ray file (IES TM-25) as the light of an emitter type, in words, and with --to into a lamp
+  file. Its z axis becomes the emitter's axis, its origin the middle of the emitting surface.
+  The lamp keeps up to 32,768 of the rays, drawn by weight; its flux stays the emitter's own.
+  --rays RAYS   the ray file; lengths are mm
+  --emitter ID  which emitter type; may be left out where there is one
+  --centre      moves the middle of the rays' start onto the emitter
+  --flux        takes the file's lumens as the emitter's flux
+  --without     takes the rays out: source, profile and spectrum, which came near them, stay
+  --to FILE     where the changed lamp goes
+  --force       write over a file that is there already`,
   photometry: `lampwright photometry FILE|EXAMPLE --format lm63|tm25 [--edition 2002|2019] [--rays N] [--seed S]
                       [--threads T] [--out PATH] [--force]
   The traced light as a file for other programs; a computed prediction, no measurement.

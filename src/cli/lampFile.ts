@@ -45,12 +45,17 @@ function readBytes(path: string): Uint8Array {
   }
 }
 
-function readFault(path: string, error: unknown): string {
+const LAMP_FILE = 'a lamp file'
+
+/** Why a file can't be read, in words. */
+export function readFault(path: string, error: unknown, what = LAMP_FILE): string {
   switch ((error as NodeJS.ErrnoException).code) {
     case 'ENOENT':
-      return `No file or example called ${path}${didYouMean(path, EXAMPLES, 'the example ')}.`
+      return what === LAMP_FILE
+        ? `No file or example called ${path}${didYouMean(path, EXAMPLES, 'the example ')}.`
+        : `No file called ${path}.`
     case 'EISDIR':
-      return `${path} is a folder; expected a lamp file.`
+      return `${path} is a folder; expected ${what}.`
     case 'EACCES':
       return `${path} may not be read by this user.`
     default:

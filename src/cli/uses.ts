@@ -15,6 +15,7 @@ export const COMMAND_USES = {
   parts: ['parts demo --order', 'parts demo --csv --out parts.csv'],
   solid: ['solid demo --list', 'solid demo --part assembly --out lamp.glb'],
   optics: ['optics demo', 'optics --list', 'optics demo --paraboloid 60:200:560 --to curved.lamp.json'],
+  source: ['source demo --rays emitter.tm25ray', 'source demo --rays emitter.tm25ray --centre --to measured.lamp.json'],
   photometry: [
     'photometry demo --format lm63 --out demo.ies',
     'photometry demo --format tm25 --rays 1e6 --out demo.tm25ray',

@@ -5,11 +5,11 @@ import { elementSpan } from '../lamp/body.ts'
 import { faceReachMm } from '../lamp/facePlate.ts'
 import { liesFlat, placeEmitters } from '../lamp/place.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { emitterPower } from '../library/emitterSpectrum.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
 import { lensAbsorption, lensIndex, materialOfPiece } from '../library/lensMaterial.ts'
 import { elementWords } from '../library/lensSystem.ts'
 import type { LensMaterialRow } from '../library/materials.ts'
-import { spectrumPower } from '../library/spectra.ts'
 import {
   BOARD_PLASTIC_LIMIT,
   type HeatLimit,
@@ -242,9 +242,11 @@ function absorbedShare(lens: RowElement, lamp: Lamp): number {
   const taken = (perMm: number) => absorbedBySheet(perMm, lens.thicknessMm, index)
   if (typeof absorption === 'number') return taken(materialOfPiece(lens)?.absorptionHighPerMm ?? absorption)
   const used = new Set(placeEmitters(lamp).map((p) => p.emitter))
-  return [...used].reduce((most, { spectrum }) => {
-    if (spectrum.kind === 'mono') return Math.max(most, taken(absorption(spectrum.wavelengthNm)))
-    const power = spectrumPower(spectrum)
+  return [...used].reduce((most, emitter) => {
+    const { spectrum, rays } = emitter
+    if (spectrum.kind === 'mono' && !rays?.ownWavelengths)
+      return Math.max(most, taken(absorption(spectrum.wavelengthNm)))
+    const power = emitterPower(emitter)
     const all = power.reduce((sum, p) => sum + p, 0)
     return Math.max(most, power.reduce((sum, p, i) => sum + p * taken(absorption(380 + 5 * i)), 0) / all)
   }, 0)

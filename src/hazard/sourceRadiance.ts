@@ -2,22 +2,24 @@
 // (conservation of étendue).
 import { placeEmitters } from '../lamp/place.ts'
 import type { EmitterType, Lamp, Profile } from '../lamp/schema.ts'
+import { emitterPower } from '../library/emitterSpectrum.ts'
 import { blueLightWeight, retinalThermalWeight, weightedShare } from '../library/eyeWeights.ts'
-import { spectrumPower } from '../library/spectra.ts'
 import { linear } from '../num/interpolate.ts'
 import type { SourceRadiance } from './eyeLimits.ts'
+import { densestPerWatt } from './rayRadiance.ts'
 
 const RAD = Math.PI / 180
 
 /**
  * Greatest weighted radiance of any emitter, W/m²sr. `emitterW`: radiant watts, in placeEmitters order. The small
- * optics are taken to show the bare emitter somewhere: the hot side. Weights: IEC 62471:2006.
+ * optics are taken to show the bare emitter somewhere: the hot side. Of single rays the densest part of them, upper end. Weights: IEC 62471:2006.
  */
 export function sourceRadiance(lamp: Lamp, emitterW: ArrayLike<number>): SourceRadiance {
   let [blueWm2sr, thermalWm2sr] = [0, 0]
   for (const [i, { emitter }] of placeEmitters(lamp).entries()) {
-    const power = spectrumPower(emitter.spectrum)
-    const radiance = (emitterW[i]! * peakPerWatt(emitter.profile)) / sourceAreaM2(emitter)
+    const power = emitterPower(emitter)
+    const perWatt = emitter.rays ? densestPerWatt(emitter.rays) : peakPerWatt(emitter.profile) / sourceAreaM2(emitter)
+    const radiance = emitterW[i]! * perWatt
     blueWm2sr = Math.max(blueWm2sr, radiance * weightedShare(power, blueLightWeight))
     thermalWm2sr = Math.max(thermalWm2sr, radiance * weightedShare(power, retinalThermalWeight))
   }

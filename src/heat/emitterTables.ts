@@ -2,7 +2,7 @@
 // monotone tables (Fritsch and Carlson 1980). Outside a table its end value holds, but for the voltage over the last current, which goes
 // on rising as it did between the last two rows: else too little heat would be counted. `outside` reports both.
 import type { EmitterType } from '../lamp/schema.ts'
-import { spectrumEfficacy } from '../library/spectra.ts'
+import { emitterEfficacy } from '../library/emitterSpectrum.ts'
 import { monotoneCubic } from '../num/interpolate.ts'
 
 export interface EmitterTables {
@@ -53,7 +53,7 @@ export function makeEmitterTables(type: EmitterType): EmitterTables {
   const volts = (a: number, c: number) => (a > 0 ? forward(a) * voltsBy(c) : 0)
   return {
     type,
-    lmPerW: spectrumEfficacy(type.spectrum),
+    lmPerW: emitterEfficacy(type),
     volts,
     fluxLm: (a, c) => (a > 0 ? type.fluxLm * byCurrent(a) * byJunction(c) : 0),
     currentA: (v, c) => findLargestCurrentA(v, c, volts, type),

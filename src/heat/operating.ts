@@ -3,7 +3,7 @@
 // monotonically (Fritsch & Carlson 1980); outside a table its end value holds, and the clamp is reported.
 import { placeEmitters } from '../lamp/place.ts'
 import type { EmitterType, Heat, Lamp } from '../lamp/schema.ts'
-import { spectrumEfficacy } from '../library/spectra.ts'
+import { emitterEfficacy } from '../library/emitterSpectrum.ts'
 import { monotoneCubic } from '../num/interpolate.ts'
 
 export interface WorkingPoint {
@@ -61,7 +61,7 @@ export function solveWorkingPoint(emitter: EmitterType, currentA: number, heat: 
   const softening = (emitter.forwardByJunction ?? []).map((r) => ({ x: r.junctionC, y: r.factor }))
   const voltsAt = (c: number) => volts * lookUp(softening, c, 1, '', [])
   let inputW = voltsAt(emitter.ratedJunctionC) * currentA
-  const lmPerW = spectrumEfficacy(emitter.spectrum)
+  const lmPerW = emitterEfficacy(emitter)
   const coolest = emitter.fluxByJunction.map((r) => ({ x: r.junctionC, y: r.factor }))
   let junctionC = emitter.ratedJunctionC
   let fluxLm = emitter.fluxLm * byCurrent

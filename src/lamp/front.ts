@@ -3,6 +3,7 @@
 import { foremostZMm, widestReachMm } from './body.ts'
 import { faceReachMm } from './facePlate.ts'
 import { type EmitterPlace, placeEmitters } from './place.ts'
+import { farthestAcrossMm } from './rays.ts'
 import type { Lamp } from './schema.ts'
 import { aboutSectionMm } from './section.ts'
 
@@ -23,9 +24,9 @@ export function apertureReachMm(lamp: Lamp): number {
 
 /** Greatest height above the face that an emitter's light sets out from: of a tilted one the upper edge of the patch. */
 export function topZMm({ emitter, optic, plain, baseZMm, rotation }: EmitterPlace): number {
-  const zMm = startZMm(emitter.heightMm, optic)
+  const zMm = Math.max(startZMm(emitter.heightMm, optic), raysTopMm(emitter, optic))
   if (plain) return zMm
-  return baseZMm + zMm * rotation[8] + startRadiusMm(emitter.source, optic) * Math.hypot(rotation[6], rotation[7])
+  return baseZMm + zMm * rotation[8] + startRadiusMm(emitter, optic) * Math.hypot(rotation[6], rotation[7])
 }
 
 type Optic = Lamp['opticTypes'][number]
@@ -39,8 +40,16 @@ export function startZMm(emitterHeightMm: number, optic: Optic): number {
   return emitterHeightMm + Math.max(0, above - optic.shiftZMm)
 }
 
-/** Radius of the patch that an emitter's light sets out from. */
-export function startRadiusMm(source: Lamp['emitterTypes'][number]['source'], optic: Optic): number {
+type Emitter = Lamp['emitterTypes'][number]
+
+/** Height that single rays of an emitter start at, at the most; 0 where its light isn't theirs. */
+function raysTopMm({ heightMm, rays }: Emitter, optic: Optic): number {
+  return rays && optic.kind !== 'collimator' ? heightMm + rays.toMm[2] : 0
+}
+
+/** Radius of the patch that an emitter's light sets out from; of single rays about all of their starts. */
+export function startRadiusMm({ source, rays }: Pick<Emitter, 'source' | 'rays'>, optic: Optic): number {
   if (optic.kind !== 'bare') return optic.exitDiameterMm / 2
+  if (rays) return farthestAcrossMm(rays)
   return source.shape === 'disc' ? source.diameterMm / 2 : Math.hypot(source.widthMm, source.heightMm) / 2
 }

@@ -19,6 +19,11 @@ export const LIMITS = {
   outlineMm2: 0.01,
   tableRows: 400,
   textChars: 2_000,
+  /** Rays that the document holds of one ray file, and of all of them. */
+  rays: 32_768,
+  raysInAll: 262_144,
+  /** Of a ray file that is read at all. */
+  fileRays: 200_000_000,
   /** Factors of a table over its rated value. */
   factor: 1_000,
   tableA: 1_000,

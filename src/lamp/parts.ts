@@ -2,6 +2,7 @@
 
 import { LIMITS } from './limits.ts'
 import { boardThermal } from './power.ts'
+import { emitterRays } from './rays.ts'
 import { boardHole } from './workshop.ts'
 import * as z from './zod.ts'
 
@@ -83,6 +84,8 @@ export const emitterType = z.strictObject({
   bodyMm: z.number().min(0.1).max(200),
   profile,
   spectrum,
+  /** Rays that its light is drawn from where it is bare or in a cup; source and profile then only say roughly what they are like. */
+  rays: emitterRays.optional(),
   /** Forward voltage over current at the rated junction temperature, currents rising. */
   forward: row(z.strictObject({ currentA: tableA, volts: z.number().min(0).max(1000) })),
   /** Flux over current relative to the rated one; empty: proportional to current. */

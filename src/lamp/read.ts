@@ -13,6 +13,7 @@ import { findPowerFaults } from './powerChecks.ts'
 import { printable } from './printable.ts'
 import { darkFaults, fallingFaults, findProfileFaults } from './profileChecks.ts'
 import { ownAt, restoreProtoEntries } from './protoEntries.ts'
+import { findRayFaults } from './rays.ts'
 import { type Lamp, lampSchema } from './schema.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
@@ -185,6 +186,7 @@ function findCrossFaults(lamp: Lamp): string[] {
   }
   if (count > LIMITS.emitters) why.push(`boards: ${count} emitters in all; at most ${LIMITS.emitters}.`)
   for (const [i, e] of lamp.emitterTypes.entries()) why.push(...findTableFaults(e, `emitterTypes[${i}]`))
+  why.push(...findRayFaults(lamp.emitterTypes))
   for (const [i, o] of lamp.opticTypes.entries()) why.push(...findOpticFaults(o, `opticTypes[${i}]`))
   for (const [i, b] of lamp.boards.entries()) why.push(...findAimFaults(b, sitesOf.get(b.type) ?? 0, `boards[${i}]`))
   if (lamp.tunnel && lamp.tunnel.zOutMm <= lamp.tunnel.zInMm) {

@@ -5,6 +5,7 @@ import { element, lens } from './lens.ts'
 import { LIMITS } from './limits.ts'
 import * as part from './parts.ts'
 import * as supply from './power.ts'
+import type { emitterRays } from './rays.ts'
 import { tunnel } from './tunnel.ts'
 import { type boardHole, workshop } from './workshop.ts'
 import * as z from './zod.ts'
@@ -45,6 +46,7 @@ export const lampSchema = z.strictObject({
 
 export type Lamp = z.infer<typeof lampSchema>
 export type EmitterType = z.infer<typeof part.emitterType>
+export type EmitterRays = z.infer<typeof emitterRays>
 export type OpticType = z.infer<typeof part.opticType>
 export type BoardType = z.infer<typeof part.boardType>
 export type Board = z.infer<typeof part.board>

@@ -2,7 +2,7 @@
 import { placeEmitters } from '../lamp/place.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { type Chromaticity, tristimulus } from './colour.ts'
-import { spectrumPower } from './spectra.ts'
+import { emitterPower } from './emitterSpectrum.ts'
 
 /** `fluxLm`: of every emitter, in placeEmitters order. Null when none gives light. Luminous flux weights X : Y : Z of each spectrum by Y (CIE 15). */
 export function emittedColour(lamp: Lamp, fluxLm: ArrayLike<number>): Chromaticity | null {
@@ -14,7 +14,7 @@ export function emittedColour(lamp: Lamp, fluxLm: ArrayLike<number>): Chromatici
   for (const type of lamp.emitterTypes) {
     const lm = lmOf.get(type.id) ?? 0
     if (!(lm > 0)) continue
-    const xyz = tristimulus(spectrumPower(type.spectrum))
+    const xyz = tristimulus(emitterPower(type))
     for (let k = 0; k < 3; k++) sum[k]! += (lm * xyz[k]!) / xyz[1]
   }
   const all = sum[0] + sum[1] + sum[2]

@@ -5,23 +5,8 @@ import * as Draw from './firstDraws.ts'
 import * as KIND from './kindRow.ts'
 import * as P from './params.ts'
 import { cFromTable, cosFromPower } from './profiles.ts'
-import {
-  DX,
-  DY,
-  DZ,
-  INDEX,
-  LUM,
-  NM_COUNT,
-  NM_FIRST,
-  NM_STEP,
-  QUANTILES,
-  TX,
-  TY,
-  WAVELENGTH,
-  X,
-  Y,
-  Z,
-} from './records.ts'
+import { takeWavelength } from './rayTable.ts'
+import { DX, DY, DZ, QUANTILES, TX, TY, WAVELENGTH, X, Y, Z } from './records.ts'
 import { turnOf } from './turn.ts'
 
 const TURN = 6.283185307179586
@@ -143,12 +128,8 @@ export function chooseWavelength(
   const cell = q | 0
   const below = quantiles[at + cell]!
   const nm = below + (q - cell) * (quantiles[at + cell + 1]! - below)
-  const s = (nm - NM_FIRST) * (1 / NM_STEP)
-  const i = Math.max(0, Math.min(NM_COUNT - 2, s | 0))
-  const f = s - i
   ray[WAVELENGTH] = nm
-  ray[INDEX] = lensIndex[i]! + f * (lensIndex[i + 1]! - lensIndex[i]!)
-  ray[LUM] = lumPerWatt[i]! + f * (lumPerWatt[i + 1]! - lumPerWatt[i]!)
+  takeWavelength(ray, lensIndex, lumPerWatt)
 }
 
 /**

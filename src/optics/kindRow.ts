@@ -7,7 +7,7 @@ export const z = 3
 /** 0 none, 1 reflector cup. */
 export const optic = 4
 export const efficiency = 5
-/** 0 cosine power, 1 table, 2 map. */
+/** 0 cosine power, 1 table, 2 map, 3 single rays (rayTable.ts). */
 export const profile = 6
 /** 1/(m+1) for a power; else the offset of the first table. */
 export const profileAt = 7

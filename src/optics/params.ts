@@ -65,5 +65,7 @@ export const sunHalfY = 124
 export const faceHalfY = 125
 /** Number of a polygon's corners, which are in a table of their own. */
 export const faceCorners = 126
+/** 1: some emitter's light is drawn from single rays (rayTable.ts), which may start downwards. */
+export const byRays = 127
 /** A multiple of four: the device reads vectors. */
 export const size = 128

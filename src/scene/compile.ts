@@ -3,20 +3,24 @@ import { elementsOf, isRectangle, pieceHalves } from '../lamp/assembly.ts'
 import { coversPiece, elementSpan, normalOf } from '../lamp/body.ts'
 import { faceHeightMm, faceReachMm } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
-import type { Element, EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
+import type { Element, EmitterRays, EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
+import { emitterEfficacy } from '../library/emitterSpectrum.ts'
 import { LM_PER_W, PHOTOPIC_5NM } from '../library/photopic.ts'
 import { luminousEfficacy, spectrumEfficacy, spectrumPower, sunPower } from '../library/spectra.ts'
 import { SUN_LIMB } from '../library/sunDisc.ts'
+import { aliasTable } from '../num/alias.ts'
 import { distanceToEdges, farthest, isInPolygon } from '../num/polygon.ts'
 import * as ELEMENT from '../optics/elementRow.ts'
 import * as E from '../optics/emitterRow.ts'
 import * as KIND from '../optics/kindRow.ts'
 import * as P from '../optics/params.ts'
+import { BY_RAYS } from '../optics/rayTable.ts'
 import { NM_COUNT, NM_FIRST, NM_STEP, QUANTILES } from '../optics/records.ts'
 import { compileAssembly } from './assemblyRows.ts'
 import { emitterFrames, stoppingBoards } from './boardRows.ts'
 import { lensIndexTable, writeLens } from './lensRows.ts'
 import { packCollimator, packProfile } from './profileRows.ts'
+import { packRays } from './rayRows.ts'
 import type { Assembly, OperatingPoint, Scene } from './scene.ts'
 
 const RAD = Math.PI / 180
@@ -37,6 +41,7 @@ export function compile(lamp: Lamp, at: OperatingPoint): Scene {
   if (assembly) writeOutermost(params, lamp)
   const sources = compileSources(lamp, at)
   params[P.emitters] = sources.emitters.length / E.size
+  if (holdsRays(sources.kinds)) params[P.byRays] = 1
   return {
     params,
     rings,
@@ -94,8 +99,8 @@ type Sources = Pick<Scene, 'emitters' | 'frames' | 'kinds' | 'profiles' | 'quant
 function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
   const places = placeEmitters(lamp)
   const kindOf = new Map<string, number>()
+  const tables: Tables = { parts: [], length: 0, rays: new Map() }
   const kinds: number[][] = []
-  const profiles: Float32Array[] = []
   const spectra = new Map<string, number>()
   const quantiles: Float32Array[] = []
   const emitters = new Float32Array(Math.max(1, places.length) * E.size)
@@ -104,7 +109,7 @@ function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
   const framed = frames.length > 0
   const watts = new Float64Array(places.length)
   let emittedLm = 0
-  const efficacy = new Map(lamp.emitterTypes.map((type) => [type, spectrumEfficacy(type.spectrum)]))
+  const efficacy = makeEfficacy()
   for (const [i, place] of places.entries()) {
     const { emitter, optic } = place
     const spectrumKey = JSON.stringify(emitter.spectrum)
@@ -119,28 +124,67 @@ function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
     const key = `${emitter.id}\n${optic.id}`
     if (!kindOf.has(key)) {
       kindOf.set(key, kinds.length)
-      kinds.push(kindRecord(emitter, optic, spectra.get(spectrumKey)!, profiles))
+      kinds.push(kindRecord(emitter, optic, spectra.get(spectrumKey)!, tables))
     }
     const turn = place.turnDeg * RAD
     const stands = framed ? [0, 0, 1, 0] : [place.xMm, place.yMm, Math.cos(turn), Math.sin(turn)]
     emitters.set([...stands, kindOf.get(key)!, 1, i], i * E.size)
     const fluxLm = at.fluxLm[i]!
     emittedLm += fluxLm
-    watts[i] = fluxLm / efficacy.get(emitter)!
+    watts[i] = fluxLm / efficacy(emitter, optic)
   }
   writeAlias(emitters, watts)
   return {
     emitters: places.length > 0 ? emitters : new Float32Array(0),
     frames,
     kinds: Float32Array.from(kinds.flat()),
-    profiles: join(profiles),
+    profiles: join(tables.parts),
     quantiles: join(quantiles),
     emittedLm,
     emittedW: watts.reduce((sum, w) => sum + w, 0),
   }
 }
 
-function kindRecord(emitter: EmitterType, optic: OpticType, spectrumAt: number, profiles: Float32Array[]): number[] {
+/** Lumens per watt of the light that is drawn: a collimator by data sheet has the emitter's spectrum, whatever its rays have. Once a type. */
+function makeEfficacy(): (emitter: EmitterType, optic: OpticType) => number {
+  const [bySpectrum, byRays] = [new Map<EmitterType, number>(), new Map<EmitterType, number>()]
+  return (emitter, optic) => {
+    const known = optic.kind === 'collimator' ? bySpectrum : byRays
+    const lmPerW =
+      known.get(emitter) ?? (known === byRays ? emitterEfficacy(emitter) : spectrumEfficacy(emitter.spectrum))
+    known.set(emitter, lmPerW)
+    return lmPerW
+  }
+}
+
+/** What Scene.profiles is joined of. */
+interface Tables {
+  parts: Float32Array[]
+  length: number
+  /** Where the table of an emitter type's rays begins: one for all of its optics. */
+  rays: Map<EmitterType, number>
+}
+
+/** Appends a table and gives where it begins. */
+function append(tables: Tables, part: Float32Array): number {
+  const at = tables.length
+  tables.parts.push(part)
+  tables.length += part.length
+  return at
+}
+
+function raysAt(emitter: EmitterType, rays: EmitterRays, tables: Tables): number {
+  const at = tables.rays.get(emitter) ?? append(tables, packRays(rays))
+  tables.rays.set(emitter, at)
+  return at
+}
+
+function holdsRays(kinds: Float32Array): boolean {
+  for (let at = 0; at < kinds.length; at += KIND.size) if (kinds[at + KIND.profile] === BY_RAYS) return true
+  return false
+}
+
+function kindRecord(emitter: EmitterType, optic: OpticType, spectrumAt: number, tables: Tables): number[] {
   const k = new Array<number>(KIND.size).fill(0)
   const profile = optic.kind === 'collimator' ? packCollimator(optic) : packProfile(emitter.profile)
   k[KIND.efficiency] = 1
@@ -167,37 +211,27 @@ function kindRecord(emitter: EmitterType, optic: OpticType, spectrumAt: number, 
     k[KIND.cupY] = optic.shiftYMm
     k[KIND.cupZ] = optic.shiftZMm
   }
+  if (emitter.rays && optic.kind !== 'collimator') {
+    k[KIND.profile] = BY_RAYS
+    k[KIND.profileAt] = raysAt(emitter, emitter.rays, tables)
+    return k
+  }
   k[KIND.profile] = profile.kind
   k[KIND.profileRows] = profile.rows
   if (profile.kind === 0) k[KIND.profileAt] = profile.inverse
   else {
-    const at = profiles.reduce((sum, p) => sum + p.length, 0)
-    k[KIND.profileAt] = at
-    if (profile.kind === 2) for (let r = 0; r < profile.rows; r++) profile.packed[r * 5 + 1]! += at
-    profiles.push(profile.packed)
+    if (profile.kind === 2) for (let r = 0; r < profile.rows; r++) profile.packed[r * 5 + 1]! += tables.length
+    k[KIND.profileAt] = append(tables, profile.packed)
   }
   return k
 }
 
-/** Alias table (A. J. Walker 1977; M. D. Vose 1991): emitters drawn in proportion to their radiant flux. */
+/** Emitters are drawn in proportion to their radiant flux. */
 function writeAlias(emitters: Float32Array, watts: Float64Array): void {
-  const n = watts.length
-  const mean = watts.reduce((sum, w) => sum + w, 0) / n
-  if (!(mean > 0)) return
-  const scaled = Array.from(watts, (w) => w / mean)
-  const small: number[] = []
-  const large: number[] = []
-  for (let i = 0; i < n; i++) (scaled[i]! < 1 ? small : large).push(i)
-  while (small.length > 0 && large.length > 0) {
-    const s = small.pop()!
-    const l = large[large.length - 1]!
-    emitters[s * E.size + E.aliasShare] = scaled[s]!
-    emitters[s * E.size + E.alias] = l
-    scaled[l] = scaled[l]! + scaled[s]! - 1
-    if (scaled[l]! < 1) {
-      large.pop()
-      small.push(l)
-    }
+  const { share, alias } = aliasTable(watts)
+  for (let i = 0; i < watts.length; i++) {
+    emitters.set(share.subarray(i, i + 1), i * E.size + E.aliasShare)
+    emitters.set(alias.subarray(i, i + 1), i * E.size + E.alias)
   }
 }
 

@@ -1,4 +1,5 @@
-// The scene: flat typed arrays that every engine reads. Offsets are in src/optics: boardRow.ts, params.ts, emitterRow.ts, frameRow.ts, kindRow.ts, ringRow.ts; the spectral grid is in records.ts.
+// The scene: flat typed arrays that every engine reads. Offsets are in src/optics: boardRow.ts, params.ts, emitterRow.ts, frameRow.ts, kindRow.ts, ringRow.ts,
+// rayTable.ts; the spectral grid is in records.ts.
 
 /**
  * A lamp that is more than a straight tunnel and one lens about the axis. Its `params` still hold emitters, face, the tunnel's ends and the

@@ -20,6 +20,7 @@ const NO_SHADER: Record<string, string> = {
   grooveStates: 'constants of grooves.ts, which its shader holds itself; compared below',
   kindRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   params: 'offsets: written into shaders/lib/rows.wgsl by a script',
+  rayTable: 'the device declines sources of single rays (gpuEngine.ts)',
   records: 'slots of the ray: fields of the struct in ray.wgsl, numbers in shaders/lib/records.wgsl',
   ringRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   scrambles: 'made on the processor once a seed and sent to the device',

@@ -21,7 +21,7 @@ interface OpenOptions {
   expects?: RegExp
   /** Not even the first figures: the trace rests at once. */
   untraced?: boolean
-  /** Nothing is computed in any tab: the workers never answer, but for the one that fills a face. For what is only typed, drawn, kept or opened. */
+  /** Nothing is computed in any tab: the workers never answer, but for those that fill a face and read a ray file. For what is only typed, drawn, kept or opened. */
   idle?: boolean
   /**
    * Tests of a file that name the same page share it: the first opens it, each leaves it as the next needs it, and it stays until another page
@@ -112,7 +112,7 @@ export function chromiumPages(): Open {
   }
 }
 
-/** A fill is an edit: its worker is started with its first call. */
+/** A fill is an edit, and so is a ray file: their workers are started with the first call. */
 function withoutWorkers() {
   const Started = window.Worker
   window.Worker = class extends EventTarget {
@@ -124,7 +124,7 @@ function withoutWorkers() {
       this.url = url
     }
     postMessage(call: { method?: string }) {
-      if (call.method === 'fill' && !this.started) {
+      if ((call.method === 'fill' || call.method === 'load') && !this.started) {
         this.started = new Started(this.url, { type: 'module' })
         this.started.onmessage = (event) => this.onmessage?.(event)
       }

@@ -4,7 +4,17 @@
 import { makeKernel } from '../../src/engine/forward/kernel.ts'
 import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
-import type { EmitterType, Lamp, Lens, OpticType, Profile, Site, Spectrum, Tunnel } from '../../src/lamp/schema.ts'
+import type {
+  EmitterRays,
+  EmitterType,
+  Lamp,
+  Lens,
+  OpticType,
+  Profile,
+  Site,
+  Spectrum,
+  Tunnel,
+} from '../../src/lamp/schema.ts'
 import { LAMP_VERSION } from '../../src/lamp/schema.ts'
 import { mean, standardError } from '../../src/num/stats.ts'
 import type { Figure } from '../../src/run/figure.ts'
@@ -131,6 +141,7 @@ export interface OneEmitter {
   source?: EmitterType['source']
   profile?: Profile
   spectrum?: Spectrum
+  rays?: EmitterRays
   fluxLm?: number
   heightMm?: number
   sites?: Site[]
@@ -160,6 +171,7 @@ export function oneEmitter(o: OneEmitter = {}): Lamp {
     bodyMm: 1,
     profile: o.profile ?? LAMBERTIAN,
     spectrum: o.spectrum ?? GREEN,
+    ...(o.rays ? { rays: o.rays } : {}),
     forward: [{ currentA: 1, volts: 3 }],
     fluxByCurrent: [],
     fluxByJunction: [],

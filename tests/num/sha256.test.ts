@@ -1,7 +1,8 @@
 // SHA-256 against its published examples, and against another program's at every length about the end of a block.
 import { createHash } from 'node:crypto'
 import { expect, test } from 'vitest'
-import { sha256 } from '../../src/num/sha256.ts'
+import { seededRandom } from '../../src/num/rng.ts'
+import { makeSha256, sha256 } from '../../src/num/sha256.ts'
 
 const ascii = (text: string) => new TextEncoder().encode(text)
 
@@ -18,5 +19,23 @@ test('every length up to three blocks, as OpenSSL has it', () => {
   for (let n = 0; n <= bytes.length; n++) {
     const some = bytes.subarray(0, n)
     expect(sha256(some)).toBe(createHash('sha256').update(some).digest('hex'))
+  }
+})
+
+test('nothing at all', () => {
+  expect(makeSha256().hex()).toBe('e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855')
+})
+
+test('in pieces of any size as Node has it', () => {
+  const random = seededRandom(1)
+  for (let n = 0; n < 300; n += 7) {
+    const bytes = Uint8Array.from({ length: n }, () => 256 * random())
+    const hash = makeSha256()
+    for (let at = 0; at < n; ) {
+      const size = 1 + Math.floor(90 * random())
+      hash.add(bytes.subarray(at, at + size))
+      at += size
+    }
+    expect(hash.hex()).toBe(createHash('sha256').update(bytes).digest('hex'))
   }
 })

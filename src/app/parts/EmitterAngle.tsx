@@ -1,14 +1,16 @@
 // Angular profile of an emitter: a formula with one width, a table, or a photometric file.
+import { underCollimators } from '../../job/rays/takeRays.ts'
 import { profile } from '../../lamp/parts.ts'
 import type { EmitterType, Lamp, Profile } from '../../lamp/schema.ts'
 import { useDesign } from '../store/stores.ts'
 import { newProfile } from './defaults.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
-import { angleIsOptics, withProfile } from './importProfile.ts'
+import { withProfile } from './importProfile.ts'
 import { asTable } from './model/emitterCurve.ts'
 import { ProfileFile } from './ProfileFile.tsx'
 import { ProfilePicture } from './ProfilePicture.tsx'
 import { ProfileRows } from './ProfileRows.tsx'
+import { RayFileButton } from './RayFile.tsx'
 
 const [cosine, gaussian] = profile.options
 type Kind = Profile['kind']
@@ -52,9 +54,14 @@ export function EmitterAngle({ id }: { id: string }) {
       )}
       <ProfileFile
         axisOf="emitter"
-        hidden={(lamp) => (angleIsOptics(lamp, id) ? UNDER_COLLIMATORS : null)}
+        hidden={(lamp) => (underCollimators(lamp, id) ? UNDER_COLLIMATORS : null)}
         hasFlux
         take={(lamp, part, from) => withProfile(lamp, id, part, from)}
+        beside={
+          <RayFileButton id={id} name="Rays from a file">
+            Rays from a file…
+          </RayFileButton>
+        }
       />
       {kind === 'table' && (
         <ProfileRows

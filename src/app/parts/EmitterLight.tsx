@@ -7,6 +7,7 @@ import { EmitterAngle } from './EmitterAngle.tsx'
 import { EmitterUltraviolet } from './EmitterUltraviolet.tsx'
 import { withEmitter } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
+import { EmitterRaysRows } from './RayFile.tsx'
 
 const [rectangle, disc] = emitterType.shape.source.options
 const mono = spectrum.options[2]
@@ -24,11 +25,20 @@ const SPECTRA: readonly { key: SpectrumKey; name: string }[] = [
 ]
 
 export function EmitterLight({ id }: { id: string }) {
+  const type = useDesign((s) => at(s.lamp, id))
+  const { rays } = type
+  if (rays)
+    return (
+      <>
+        <EmitterRaysRows id={id} type={type} rays={rays} />
+        <Colour id={id} ownWavelengths={rays.ownWavelengths} />
+      </>
+    )
   return (
     <>
       <Source id={id} />
       <EmitterAngle id={id} />
-      <Colour id={id} />
+      <Colour id={id} ownWavelengths={false} />
     </>
   )
 }
@@ -92,13 +102,17 @@ function Source({ id }: { id: string }) {
   )
 }
 
-function Colour({ id }: { id: string }) {
+function Colour({ id, ownWavelengths }: { id: string; ownWavelengths: boolean }) {
   const kind = useDesign((s) => at(s.lamp, id).spectrum.kind)
   return (
     <>
       <LampChoice
         label="Spectrum"
-        description="Sets watts for each lumen, and how the lens spreads the colours. Samples: the present light, every 5 nm"
+        description={
+          ownWavelengths
+            ? 'Of the rays, each of which has its own wavelength; read for ultraviolet and where an optic by data sheet is in their place'
+            : 'Sets watts for each lumen, and how the lens spreads the colours. Samples: the present light, every 5 nm'
+        }
         options={SPECTRA}
         read={(lamp) => spectrumKey(at(lamp, id).spectrum)}
         write={(lamp, key) => withEmitter(lamp, id, { spectrum: newSpectrum(key, at(lamp, id).spectrum) })}

@@ -84,7 +84,7 @@ const sameData = (a: EmitterType, b: EmitterType) =>
 function ClassPick({ id }: { id: string }) {
   const row = useDesign((s) => emitterOf(s.lamp, id))
   const [key, setKey] = useState(0) // resets the list to "own numbers" when a choice is refused
-  const found = EMITTERS.find((e) => sameData(e, row))?.id ?? 'own'
+  const found = (row.rays ? undefined : EMITTERS.find((e) => sameData(e, row))?.id) ?? 'own'
   return (
     <Choice
       key={key}

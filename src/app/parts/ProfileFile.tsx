@@ -1,5 +1,5 @@
 // "From a file…": imports the angular profile of an emitter or a collimator, and an emitter's lumens if wished, from a photometric file.
-import { useState } from 'react'
+import { type ReactNode, useState } from 'react'
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import type { Lamp } from '../../lamp/schema.ts'
 import { formatNumber } from '../common/units.ts'
@@ -22,6 +22,8 @@ interface ProfileFileProps {
   /** Whether the file's lumens may be taken as well. */
   hasFlux: boolean
   take(lamp: Lamp, part: TakenProfile, from: string): Lamp
+  /** A button beside this one. */
+  beside?: ReactNode
 }
 
 interface TakenProfile {
@@ -29,7 +31,7 @@ interface TakenProfile {
   fluxLm?: number
 }
 
-export function ProfileFile({ axisOf, hidden, hasFlux, take }: ProfileFileProps) {
+export function ProfileFile({ axisOf, hidden, hasFlux, take, beside }: ProfileFileProps) {
   const [imported, setImported] = useState<ImportedProfile | null>(null)
   const [why, setWhy] = useState<string | null>(null)
   return (
@@ -50,6 +52,7 @@ export function ProfileFile({ axisOf, hidden, hasFlux, take }: ProfileFileProps)
         >
           From a file…
         </Button>
+        {beside}
       </div>
       <ErrorText why={why} />
       {imported && (

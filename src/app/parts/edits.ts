@@ -77,7 +77,8 @@ export function commonValue<T>(values: readonly T[]): T | null {
 export function replacedEmitter(lamp: Lamp, id: string, by: EmitterType): Lamp {
   const types = boardTypesOf(lamp, id)
   return {
-    ...withEmitter(lamp, id, { ...by, id }),
+    ...lamp,
+    emitterTypes: withRow(lamp.emitterTypes, id, () => ({ ...by, id })),
     boards: lamp.boards.map((b) =>
       types.has(b.type) && b.currentA > by.maxCurrentA ? { ...b, currentA: by.ratedCurrentA } : b,
     ),

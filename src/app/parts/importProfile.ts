@@ -1,9 +1,8 @@
 // Reads a photometric file from the user's disk and extracts an emitter's profile and flux.
 import { LM63_LIMITS, readLm63 } from '../../files/lm63.ts'
 import { type FileProfile, profileFromPhotometry } from '../../files/lm63Profile.ts'
-import { LIMITS } from '../../lamp/limits.ts'
+import { withLightNote } from '../../lamp/emitterNote.ts'
 import { emitterType } from '../../lamp/parts.ts'
-import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { rangeFault } from '../common/units.ts'
 import { withEmitter } from './edits.ts'
@@ -46,15 +45,6 @@ export async function readProfileFile(
 export const lumensFault = (fluxLm: number): string | null =>
   rangeFault(fluxLm, rangeOf(emitterType.shape.fluxLm), 'lm')
 
-/** Whether every emitter of a type has an optic that replaces its profile. */
-export function angleIsOptics(lamp: Lamp, id: string): boolean {
-  const places = placeEmitters(lamp).filter((p) => p.emitter.id === id)
-  return places.length > 0 && places.every((p) => p.optic.kind === 'collimator')
-}
-
-/** Prefix of the line of an emitter's note that states the source of its profile. */
-const NOTE = 'Light over angle: '
-
 /** Replaces the profile, and the line of the note about its source. */
 export function withProfile(
   lamp: Lamp,
@@ -64,10 +54,6 @@ export function withProfile(
 ): Lamp {
   const old = lamp.emitterTypes.find((e) => e.id === id)
   if (!old) return lamp
-  const lines = old.note.split('\n')
-  const otherLines = lines.filter((noteLine) => !noteLine.startsWith(NOTE)).join('\n')
-  if (!from) return withEmitter(lamp, id, otherLines === old.note ? part : { ...part, note: otherLines })
-  const noteLine = `${NOTE}${from}`.replaceAll('\n', ' ')
-  const note = otherLines === '' ? noteLine : `${otherLines}\n${noteLine}`
-  return withEmitter(lamp, id, { ...part, note: note.length > LIMITS.textChars ? otherLines : note })
+  const note = withLightNote(old.note, from ?? null)
+  return withEmitter(lamp, id, note === old.note ? part : { ...part, note })
 }

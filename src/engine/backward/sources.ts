@@ -226,6 +226,8 @@ export function backwardUnsupported(scene: Scene): string[] {
   const { params: p, emitters, kinds } = scene
   const lacks = new Set<string>()
   if (p[P.source]! > 0) lacks.add('The sun is traced from its own end only.')
+  if (p[P.byRays] === 1)
+    lacks.add('An emitter’s light is single rays of a file: they are traced from their own end only.')
   const tilted = p[P.emitters]! > 0 ? sourcesOf(scene).tilted : null
   if (tilted && p[P.lensKind]! > 0 && tilted.topMm > p[P.lensFront]!) lacks.add(ABOVE_LENS)
   if (tilted && p[P.lensKind] === 0 && p[P.hasTunnel]! > 0) {

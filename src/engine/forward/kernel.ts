@@ -9,7 +9,23 @@ import * as Draw from '../../optics/firstDraws.ts'
 import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
-import { DX, DY, DZ, ENTERED, LOSS, RAY_SIZE, RETURNED, RISER, STEPS, W, X, Y, Z } from '../../optics/records.ts'
+import { BY_RAYS, leaveByRay, takeWavelength } from '../../optics/rayTable.ts'
+import {
+  DX,
+  DY,
+  DZ,
+  ENTERED,
+  LOSS,
+  RAY_SIZE,
+  RETURNED,
+  RISER,
+  STEPS,
+  W,
+  WAVELENGTH,
+  X,
+  Y,
+  Z,
+} from '../../optics/records.ts'
 import { scrambleOf } from '../../optics/scrambles.ts'
 import { sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
 import { tallyLayout } from '../../run/layout.ts'
@@ -68,6 +84,7 @@ export function makeKernel(
   const { endAt, follow } = walk
   let emitterNow = 0
   let kindNow = 0
+  let batchNow = 0
 
   /** Start a ray; false when it ends at once. */
   function emitRay(t: Tally): number {
@@ -86,8 +103,11 @@ export function makeKernel(
     emitterNow = whichEmitter(first[Draw.whichEmitter]!, emitters, count)
     const at = emitterNow * E.size
     kindNow = emitters[at + E.kind]! * KIND.size
-    leaveEmitter(ray, emitters, at, kinds, profiles, first)
-    chooseWavelength(ray, first, quantiles, kinds[kindNow + KIND.spectrumAt]!, lensIndex, lumPerWatt)
+    const byRays = kinds[kindNow + KIND.profile] === BY_RAYS
+    if (byRays) leaveByRay(ray, emitters, at, kinds, kindNow, profiles, first, batchNow)
+    else leaveEmitter(ray, emitters, at, kinds, profiles, first)
+    if (byRays && ray[WAVELENGTH]! > 0) takeWavelength(ray, lensIndex, lumPerWatt)
+    else chooseWavelength(ray, first, quantiles, kinds[kindNow + KIND.spectrumAt]!, lensIndex, lumPerWatt)
     t.emit(ray)
     const passes = kinds[kindNow + KIND.efficiency]!
     if (passes < 1) {
@@ -110,11 +130,9 @@ export function makeKernel(
       t.book(ray, fate.opticLoss)
       if (!through) return endAt(t, fate.opticLoss)
     }
-    if (framed) {
-      // A tilted emitter may shine down onto the face, or stand under it.
-      leaveFrame(ray, frames, emitterNow * FRAME.size)
-      if (ray[Z]! < 0) return endAt(t, fate.blocked)
-    }
+    // A tilted emitter may shine down onto the face, or stand under it; a single ray may start there.
+    if (framed) leaveFrame(ray, frames, emitterNow * FRAME.size)
+    if ((framed || byRays) && ray[Z]! < 0) return endAt(t, fate.blocked)
     return walk.begin(t)
   }
 
@@ -129,6 +147,7 @@ export function makeKernel(
   }
 
   function start(t: Tally, batch: number, index: number): number {
+    batchNow = batch
     seedStream(stream, options.seed, batch, index)
     if (options.plainRandom) for (let d = 0; d < SOBOL_DIMENSIONS; d++) first[d] = drawAt(stream, d)
     else sobolUnits(first, point)

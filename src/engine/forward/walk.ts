@@ -69,7 +69,8 @@ const OFF_BOARD = 1e-3
 
 export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): Walk {
   const { params: p, frames, rings, boards, faceCorners } = scene
-  const framed = frames.length > 0
+  /** Rays may start downwards, or be stopped by a board. */
+  const plain = frames.length === 0 && p[P.byRays] === 0
   /** Some boards stop light: none leaves the lamp before it has been asked whether it meets one. */
   const boardsStop = boards.length > 0
   const hasTunnel = p[P.hasTunnel]! > 0
@@ -351,7 +352,7 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
   }
 
   function begin(t: Tally): number {
-    const leaves = lensKind === 0 && (!framed || (ray[DZ]! > 0 && !boardsStop))
+    const leaves = lensKind === 0 && (plain || (ray[DZ]! > 0 && !boardsStop))
     if (hasTunnel && ray[Z]! >= zIn) {
       if (ray[Z]! >= zOut) return leaves ? deliver(t) : GAP_ABOVE
       return insideSection(ray[X]!, ray[Y]!, sectionAt(p, ray[Z]!), sides) ? TUNNEL : endAt(t, fate.blocked)

@@ -26,6 +26,8 @@ export function unsupported(scene: Scene, shape: TallyShape, limits: GPUSupporte
   if (ringsOf(scene).length / RING.size >= 1 << 16) found.push('more than 65,535 grooves')
   if (scene.boards.length > 0 && scene.assembly)
     found.push('boards that stop light (tilted by more than 10°) in such a lamp')
+  if (scene.params[P.source] === 0 && scene.params[P.byRays] === 1)
+    found.push('the single rays of an emitter’s ray file')
   if ((shape.parts?.elements ?? 0) > MOST_ELEMENTS) found.push('so many elements')
   if ((shape.parts?.stretches ?? 0) > MOST_STRETCHES) found.push('so many stretches of a tunnel')
   const layout = tallyLayout(shape)

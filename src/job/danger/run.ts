@@ -22,7 +22,7 @@ import { readVolume } from '../../hazard/volume.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { spectrumEfficacy } from '../../library/spectra.ts'
+import { emitterEfficacy } from '../../library/emitterSpectrum.ts'
 import { type AtDisc, atDisc, secondsToHarm, shareOf, thresholds } from '../../library/thresholds.ts'
 import { Cancelled, makeScheduler, type Scheduler, type TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
@@ -176,7 +176,7 @@ function* readBeamDangers(
   const front = frontZMm(lamp)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const table = thresholds(lamp.danger, ambientC)
-  const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
+  const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / emitterEfficacy(p.emitter))
   const beam = rayColumns(run, front)
   const columns = addToColumns(beam, segments)
   const inFront = { beam, all: columns }

@@ -67,7 +67,7 @@ export function parametersOf(lamp: Lamp): Parameter[] {
 
   function walk(schema: unknown, value: unknown, steps: Step[], path: string, kind: string, part: string): void {
     const inner = bare(schema)
-    if (value === null || value === undefined) return
+    if (value === null || value === undefined || kind === 'emitters.rays') return
     if (typeof value === 'number') {
       const number = numberOf(inner)
       if (number) found.push(parameter(number, value, steps, path, kind, part))

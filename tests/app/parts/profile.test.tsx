@@ -2,7 +2,6 @@ import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
 import { profileOf } from '../../../src/app/parts/EmitterAngle.tsx'
 import {
-  angleIsOptics,
   type ImportedProfile,
   lumensFault,
   readProfileFile,
@@ -12,6 +11,7 @@ import { ProfilePicture } from '../../../src/app/parts/ProfilePicture.tsx'
 import { fromRows, rowsOf } from '../../../src/app/parts/ProfileRows.tsx'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { lampFault, tryEdit } from '../../../src/app/store/tryEdit.ts'
+import { underCollimators } from '../../../src/job/rays/takeRays.ts'
 import { LIMITS } from '../../../src/lamp/limits.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { fileOf, withLines } from '../../kit/lm63File.ts'
@@ -97,9 +97,9 @@ describe('into the lamp', () => {
 
 test('under collimators by data sheet alone the angle is theirs', () => {
   const lamp = gannetHead()
-  expect(angleIsOptics(lamp, ID)).toBe(true)
-  expect(angleIsOptics({ ...lamp, optic: 'bare' }, ID)).toBe(false)
-  expect(angleIsOptics({ ...lamp, boards: [] }, ID)).toBe(false)
+  expect(underCollimators(lamp, ID)).toBe(true)
+  expect(underCollimators({ ...lamp, optic: 'bare' }, ID)).toBe(false)
+  expect(underCollimators({ ...lamp, boards: [] }, ID)).toBe(false)
 })
 
 describe('the table by hand', () => {

@@ -10,7 +10,7 @@ export function mouthRadiusM(lamp: Lamp): number {
   if (mm !== null) return mm / 1000
   let most = 0.5
   for (const e of placeEmitters(lamp)) {
-    most = Math.max(most, Math.hypot(e.xMm, e.yMm) + startRadiusMm(e.emitter.source, e.optic))
+    most = Math.max(most, Math.hypot(e.xMm, e.yMm) + startRadiusMm(e.emitter, e.optic))
   }
   return most / 1000
 }

@@ -3,6 +3,7 @@ import * as E from '../../../optics/emitterRow.ts'
 import * as D from '../../../optics/firstDraws.ts'
 import * as K from '../../../optics/kindRow.ts'
 import * as P from '../../../optics/params.ts'
+import { BY_RAYS, ROW_ALIAS, ROW_DX, ROW_NM, ROW_SHARE, ROW_SIZE, ROW_X } from '../../../optics/rayTable.ts'
 import * as R from '../../../optics/records.ts'
 import * as G from '../../../optics/ringRow.ts'
 import { tallyLayout } from '../../../run/layout.ts'
@@ -34,6 +35,7 @@ export function constantsText(): string {
     ['E_', E],
     ['K_', K],
     ['G_', G],
+    ['R_', { BY_RAYS, ROW_ALIAS, ROW_DX, ROW_NM, ROW_SHARE, ROW_SIZE, ROW_X }],
     ['F_', Object.fromEntries(FATES.map((name, i) => [name, i]))],
     ['T_', { fateW, fateLm, emitted, axialLm, targetCentreLm, profileLm }],
     ['B_', inOrder(binNumbers(SOME, 1))],

@@ -1,4 +1,4 @@
-// Twin of src/optics/emission.ts and of cFromTable in profiles.ts, for emitters without cups and profiles without azimuth: the same bits.
+// Twin of src/optics/emission.ts, rayTable.ts and of cFromTable in profiles.ts, for emitters without cups and profiles without azimuth: the same bits.
 import * as C from './constants'
 import { mix, seedStream, turnOf, unit } from './draws'
 import { powHost } from './host'
@@ -91,21 +91,51 @@ function leaveEmitter(at: i32, kind: i32): void {
   set(C.DZ, cosTheta)
 }
 
+function takeWavelength(): void {
+  const s = (ray(C.WAVELENGTH) - <f64>C.NM_FIRST) * (1 / <f64>C.NM_STEP)
+  const i = max(0, min(C.NM_COUNT - 2, <i32>s))
+  const f = s - <f64>i
+  set(C.INDEX, single(lensIndex, i) + f * (single(lensIndex, i + 1) - single(lensIndex, i)))
+  set(C.LUM, single(lumPerWatt, i) + f * (single(lumPerWatt, i + 1) - single(lumPerWatt, i)))
+}
+
 function chooseWavelength(at: i32): void {
   const q = unit(point(C.wavelength)) * <f64>C.QUANTILES
   const cell = <i32>q
   const below = single(quantiles, at + cell)
   const nm = below + (q - <f64>cell) * (single(quantiles, at + cell + 1) - below)
-  const s = (nm - <f64>C.NM_FIRST) * (1 / <f64>C.NM_STEP)
-  const i = max(0, min(C.NM_COUNT - 2, <i32>s))
-  const f = s - <f64>i
   set(C.WAVELENGTH, nm)
-  set(C.INDEX, single(lensIndex, i) + f * (single(lensIndex, i + 1) - single(lensIndex, i)))
-  set(C.LUM, single(lumPerWatt, i) + f * (single(lumPerWatt, i + 1) - single(lumPerWatt, i)))
+  takeWavelength()
 }
 
-/** A ray of the batch whose key is `run`: place, direction, wavelength; booked as emitted, and what its optic takes. Gives the weight line's loss. */
-export function emitRay(run: i32, index: i32, count: i32): void {
+function leaveByRay(at: i32, kind: i32, batch: i32): void {
+  const table = <i32>single(kinds, kind + C.K_profileAt)
+  const start = table + <i32>single(profiles, table + 2 * batch)
+  const count = <i32>single(profiles, table + 2 * batch + 1)
+  const scaled = unit(point(C.pointU)) * <f64>count
+  const cell = min(<i32>scaled, count - 1)
+  let row = start + cell * C.R_ROW_SIZE
+  if (scaled - <f64>cell >= single(profiles, row + C.R_ROW_SHARE))
+    row = start + <i32>single(profiles, row + C.R_ROW_ALIAS) * C.R_ROW_SIZE
+  const cos = single(emitters, at + C.E_cos)
+  const sin = single(emitters, at + C.E_sin)
+  const x = single(profiles, row + C.R_ROW_X)
+  const y = single(profiles, row + C.R_ROW_X + 1)
+  set(C.X, single(emitters, at + C.E_x) + cos * x - sin * y)
+  set(C.Y, single(emitters, at + C.E_y) + sin * x + cos * y)
+  set(C.Z, single(kinds, kind + C.K_z) + single(profiles, row + C.R_ROW_X + 2))
+  const dx = single(profiles, row + C.R_ROW_DX)
+  const dy = single(profiles, row + C.R_ROW_DX + 1)
+  const dz = single(profiles, row + C.R_ROW_DX + 2)
+  const scale = 1 / Math.sqrt(dx * dx + dy * dy + dz * dz)
+  set(C.DX, (cos * dx - sin * dy) * scale)
+  set(C.DY, (sin * dx + cos * dy) * scale)
+  set(C.DZ, dz * scale)
+  set(C.WAVELENGTH, single(profiles, row + C.R_ROW_NM))
+}
+
+/** A ray of the batch whose key is `run`: place, direction, wavelength; booked as emitted, and what its optic takes. False where it starts under the face. */
+export function emitRay(run: i32, batch: i32, index: i32, count: i32): bool {
   seedStream(run, index)
   set(C.W, 1)
   set(C.RISER, 0)
@@ -114,8 +144,11 @@ export function emitRay(run: i32, index: i32, count: i32): void {
   set(C.ENTERED, 0)
   const at = whichEmitter(unit(point(C.whichEmitter)), count) * C.E_size
   const kind = <i32>single(emitters, at + C.E_kind) * C.K_size
-  leaveEmitter(at, kind)
-  chooseWavelength(<i32>single(kinds, kind + C.K_spectrumAt))
+  const byRays = single(kinds, kind + C.K_profile) == C.R_BY_RAYS
+  if (byRays) leaveByRay(at, kind, batch)
+  else leaveEmitter(at, kind)
+  if (byRays && ray(C.WAVELENGTH) > 0) takeWavelength()
+  else chooseWavelength(<i32>single(kinds, kind + C.K_spectrumAt))
   const lum = ray(C.LUM)
   addSum(C.T_emitted, 1)
   addSum(C.T_emitted + 1, lum)
@@ -126,4 +159,5 @@ export function emitRay(run: i32, index: i32, count: i32): void {
     addSum(C.T_fateLm + C.F_opticLoss, loss * lum)
     set(C.W, passes)
   }
+  return !byRays || ray(C.Z) >= 0
 }

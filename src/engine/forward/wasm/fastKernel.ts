@@ -12,6 +12,8 @@ import { type Kernel, type KernelOptions, makeKernel } from '../kernel.ts'
 import { makeRoom, type WasmInstance, wasmInstance } from './instance.ts'
 import { BINS_AT, binCounts, binNumbers, COUNTS_AT, PARAMS_AT, POINT_AT, TABLES_AT } from './slots.ts'
 
+/** KIND.profile of a map by direction. */
+const BY_MAP = 2
 /** Rays of one call: their exit records have to find room. */
 const CALL = 4096
 
@@ -21,11 +23,11 @@ export function fastKernel(scene: Scene, shape: TallyShape, options: KernelOptio
   return machine ? { ...kernel, traceSplit: straightWay(machine, scene, shape, options) } : kernel
 }
 
-/** A plain lamp, emitters on the face that look along the axis, without cups, whose profiles are round, and the low-discrepancy sequence. */
+/** A plain lamp, emitters on the face that look along the axis, without cups, whose profiles are round or single rays, and the low-discrepancy sequence. */
 function fits({ params, frames, kinds, assembly }: Scene, { plainRandom }: KernelOptions): boolean {
   if (assembly || plainRandom || params[P.source]! > 0 || frames.length > 0) return false
   for (let at = 0; at + KIND.size <= kinds.length; at += KIND.size)
-    if (kinds[at + KIND.optic]! > 0 || kinds[at + KIND.profile]! > 1) return false
+    if (kinds[at + KIND.optic]! > 0 || kinds[at + KIND.profile]! === BY_MAP) return false
   return true
 }
 

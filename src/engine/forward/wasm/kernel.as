@@ -205,11 +205,12 @@ function crossLens(): i32 {
 
 /** Where a ray begins; it may end at once. */
 function firstZone(): i32 {
+  const leaves = param(C.P_lensKind) == 0 && (param(C.P_byRays) == 0 || ray(C.DZ) > 0)
   if (param(C.P_hasTunnel) > 0 && ray(C.Z) >= param(C.P_zIn)) {
-    if (ray(C.Z) >= param(C.P_zOut)) return param(C.P_lensKind) > 0 ? GAP_ABOVE : leave()
+    if (ray(C.Z) >= param(C.P_zOut)) return leaves ? leave() : GAP_ABOVE
     return insideSection(ray(C.X), ray(C.Y), sectionAt(ray(C.Z))) ? TUNNEL : endAt(C.F_blocked)
   }
-  return param(C.P_hasTunnel) == 0 && param(C.P_lensKind) == 0 ? leave() : GAP_BELOW
+  return param(C.P_hasTunnel) == 0 && leaves ? leave() : GAP_BELOW
 }
 
 function follow(start: i32): void {
@@ -238,8 +239,8 @@ export function trace(seed: i32, batch: i32, from: i32, to: i32, recordBelow: i3
   for (let j = from; j < to; j++) {
     if (j != from) sobolStep(j)
     setRecord(j < recordBelow)
-    emitRay(run, j, emitters)
-    follow(firstZone())
+    if (emitRay(run, batch, j, emitters)) follow(firstZone())
+    else endAt(C.F_blocked)
   }
   return exitAt - exits
 }

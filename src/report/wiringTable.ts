@@ -65,6 +65,7 @@ function partsOf(run: WireRun, power: Power): WiredPart[] {
     { kind: 'fuse', id: run.id },
   ]
   if (run.part === 'main') return [...own, { kind: 'supply' }, { kind: 'contactor' }]
+  if (run.part === 'group') return [...own, { kind: 'relay', id: run.group ?? '' }]
   const driver = driverOf(run, power)
   const drivers: WiredPart[] = run.part === 'channel' && driver ? [{ kind: 'driver', id: driver }] : []
   const boards: WiredPart[] = run.part === 'channel' ? [] : [{ kind: 'board', id: run.channel ?? '' }]
@@ -184,7 +185,7 @@ export interface BillItem {
 }
 
 /**
- * Bill of materials without spares: supply, contactor, single conductors by gauge and colour, drivers, fuses, contact pairs (as
+ * Bill of materials without spares: supply, contactor, relays, single conductors by gauge and colour, drivers, fuses, contact pairs (as
  * many on the return as on the feed), each with what was found about it.
  */
 export function billOfMaterials(wiring: readonly WireRun[], power: Power, findings: readonly Finding[]): BillItem[] {
@@ -209,6 +210,9 @@ export function billOfMaterials(wiring: readonly WireRun[], power: Power, findin
   }
   const { contactor } = power.harness
   if (contactor) add(`contactor ${contactor.maxA} A`, 1, [{ kind: 'contactor' }])
+  for (const { id, name, relay } of power.groups)
+    if (relay && wiring.some((w) => w.group === id))
+      add(`relay of “${name}”, ${relay.maxA} A`, 1, [{ kind: 'relay', id }])
   add(`supply “${power.supply.name}”`, 1, [{ kind: 'supply' }])
   add(
     'pairs of contacts',

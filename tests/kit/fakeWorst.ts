@@ -41,6 +41,7 @@ export function table(over: Partial<WorstCase>) {
     lastingA: point(1),
     modes: [],
     channels: [],
+    groups: [],
     ...over,
   }
   return {

@@ -11,6 +11,8 @@ export interface LaidRun {
   part: 'main' | 'group' | 'channel' | 'board' | 'link'
   channel: string | null
   group: string | null
+  /** That it serves. */
+  boards: number
   from: string
   to: string
   gauge: Gauge
@@ -52,20 +54,24 @@ const COLOURS = {
 export function layWires(power: Power, channels: readonly Channel[], boardNames: readonly string[]): LaidWires {
   const { supply, harness } = power
   const through = harness.contactor ? 'fuse and contactor' : 'fuse'
+  const boardsIn = (own: readonly Channel[]) => own.reduce((sum, c) => sum + c.boards.length, 0)
   const main = laid(harness, harness.main, {
+    boards: boardsIn(channels),
     ...{ id: 'main', part: 'main', channel: null, group: null, conductors: 2, fuse: harness.main.fuse },
     ...{ from: supply.name, to: `branching place (through ${through})` },
     ...{ lengthMm: harness.main.lengthMm, connectors: harness.main.connectors },
   })
-  const fed = [...new Set(channels.map((c) => c.group))].flatMap((group) => layFeed(harness, group))
+  const fed = [...new Set(channels.map((c) => c.group))].flatMap((group) =>
+    layFeed(harness, group, boardsIn(channels.filter((c) => c.group === group))),
+  )
   return { main, groups: fed, channels: channels.map((c) => layChannel(harness, c, boardNames)) }
 }
 
-function layFeed(harness: Harness, { id, name, relay, feed }: Group): LaidRun[] {
+function layFeed(harness: Harness, { id, name, relay, feed }: Group, boards: number): LaidRun[] {
   if (!feed) return []
   const through = [...(feed.fuse ? ['fuse'] : []), ...(relay ? ['relay'] : [])].join(' and ')
   const run = laid(harness, feed, {
-    ...{ id: `group ${id}`, part: 'group', channel: null, group: id, conductors: 2, fuse: feed.fuse },
+    ...{ id: `group ${id}`, part: 'group', channel: null, group: id, boards, conductors: 2, fuse: feed.fuse },
     ...{ from: 'branching place', to: `${groupPlace(name)}${through === '' ? '' : ` (through ${through})`}` },
     ...{ lengthMm: feed.lengthMm, connectors: feed.connectors },
   })
@@ -90,7 +96,7 @@ function laid(harness: Harness, { gauge, insulationC, bundled }: Harness['board'
 }
 
 function layChannel(harness: Harness, c: Channel, boardNames: readonly string[]): LaidRun[] {
-  const own = { channel: c.id, group: c.group.id } as const
+  const own = { channel: c.id, group: c.group.id, boards: c.boards.length } as const
   const name = (k: number) => boardNames[c.boards[k] ?? 0] ?? `${k + 1}`
   const { feed, bundled = harness.channel.bundled, name: groupName } = c.group
   const lies = bundled === undefined ? harness.channel : { ...harness.channel, bundled }

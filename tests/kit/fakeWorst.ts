@@ -57,6 +57,7 @@ export const wireRun = (over: Partial<WireRun> = {}): WireRun => ({
   part: 'main',
   channel: null,
   group: null,
+  boards: 1,
   from: 'supply',
   to: 'branching place',
   gauge: { system: 'awg', number: 12 },

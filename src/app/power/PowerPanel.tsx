@@ -10,6 +10,7 @@ import { Wiring } from './Wiring.tsx'
 import '../ui/panel.css'
 import './power.css'
 import './powerPrint.css'
+import './powerUp.css'
 
 const PAGES: readonly { key: PowerPage; name: string }[] = [
   { key: 'modes', name: 'Modes' },

@@ -120,7 +120,9 @@ export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }
         `Alone, at ${three(v.lowA)} A: about ${three(v.lowV)} V, every emitter of the board lit alike.`,
         `${three(v.lowV)} V`,
       ),
-      ...readingsOf(warmUp.get(c.id) ?? []).map((w) => item(c.id, `after ${w.atS} s`, readingWords(w), readingFigures(w))),
+      ...readingsOf(warmUp.get(c.id) ?? []).map((w) =>
+        item(c.id, `after ${w.atS} s`, readingWords(w), readingFigures(w)),
+      ),
     ]
   })
   return [...whole, ...each]
@@ -149,7 +151,10 @@ function relaysOf({ groups }: Power, channels: readonly Channel[]) {
 }
 
 const readingFigures = ({ plate, board }: WarmUp): string =>
-  [plate, board].map((b) => `${kelvin(b.fromK)} to ${kelvin(b.toK)}`).join(', ').concat(' K')
+  [plate, board]
+    .map((b) => `${kelvin(b.fromK)} to ${kelvin(b.toK)}`)
+    .join(', ')
+    .concat(' K')
 
 function readingWords({ atS, plate, board }: WarmUp): string {
   const band = (b: WarmUpBand) => `${kelvin(b.fromK)} to ${kelvin(b.toK)} K`

@@ -41,6 +41,12 @@ export function NumberField(p: NumberFieldProps) {
   const whyId = useId()
   const [draft, setDraft] = useState<string | null>(null)
   const [why, setWhy] = useState<string | null>(null)
+  // A reason is of the value that stood there: another value, typed here or come by undo, has none.
+  const [faultAt, setFaultAt] = useState(p.value)
+  if (faultAt !== p.value) {
+    setFaultAt(p.value)
+    setWhy(null)
+  }
   const drag = useNumberDrag(p, setWhy)
   // After Enter all of it is taken up, as on entering: the next number typed takes its place.
   const input = useRef<HTMLInputElement>(null)
@@ -112,7 +118,10 @@ export function NumberField(p: NumberFieldProps) {
           aria-describedby={p.description ? doesId : undefined}
           aria-errormessage={why !== null ? whyId : undefined}
           value={draft ?? shown}
-          onFocus={(event) => event.currentTarget.select()}
+          onFocus={(event) => {
+            event.currentTarget.select()
+            if (draft === null) setWhy(null)
+          }}
           onChange={(event) => {
             setDraft(event.currentTarget.value)
             setWhy(null)

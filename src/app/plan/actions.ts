@@ -25,7 +25,9 @@ const chosen = (page: PlanPage): Board[] => {
   const wanted = new Set(ids(page))
   return page.design.lamp().boards.filter((b) => wanted.has(b.id))
 }
-const atLeast = (count: number) => (page: PlanPage) => onPlan(page) && ids(page).length >= count
+/** Nothing is edited by keys while a drag has the boards. */
+const atLeast = (count: number) => (page: PlanPage) =>
+  onPlan(page) && ids(page).length >= count && !plan.getState().dragging
 const announce = (announcement: string) => plan.setState({ announcement })
 const picksEmitters = () => plan.getState().pickMode === 'emitters'
 

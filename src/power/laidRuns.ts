@@ -78,7 +78,7 @@ function layFeed(harness: Harness, { id, name, relay, feed }: Group, boards: num
   return [run]
 }
 
-const groupPlace = (name: string): string => `branching place of “${name}”`
+const groupPlace = (name: string): string => `group “${name}”`
 
 type Ends = Omit<LaidRun, 'gauge' | 'gaugeWords' | 'insulationC' | 'bundled' | 'plus' | 'minus'>
 

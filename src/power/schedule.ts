@@ -69,6 +69,7 @@ export function listWiring(facts: WiringFacts): WireRun[] {
   const runs = channels.map((c, i) => channelRuns(facts, laid.channels[i] ?? [], c, kindOf.get(c.id)))
   const first = mainRun(facts, laid.main)
   const mainFuse = main.fuse ? { ...main.fuse, at: 'main' as const } : null
+  const feedFuse = ({ group }: LaidRun) => fed.get(group ?? '')?.fuse ?? null
   const groupFuse = (group: string) => {
     const fuse = fed.get(group)?.fuse
     return fuse ? { ...fuse, at: 'group' as const } : mainFuse
@@ -80,7 +81,7 @@ export function listWiring(facts: WiringFacts): WireRun[] {
   const groups = laid.groups.map((run) => groupRun(facts, run))
   const by = (i: number) => (channels[i] ? fuseOf(channels[i]) : mainFuse)
   const mainEnd = { protectedBy: mainFuse, shortA: faults.supplyA, endShortA: endShortA(facts, 0) }
-  const afterMain = [...groups.filter((run) => run.fuse === null), ...behind((c) => !fed.get(c.group.id)?.fuse)]
+  const afterMain = [...groups.filter((run) => !feedFuse(run)), ...behind((c) => !fed.get(c.group.id)?.fuse)]
   return [
     { ...withFuse(first, main.fuse, afterMain, mainFuse), ...mainEnd },
     ...groups.map((run) => {
@@ -89,7 +90,7 @@ export function listWiring(facts: WiringFacts): WireRun[] {
       return {
         ...withFuse(
           run,
-          run.fuse,
+          feedFuse(run),
           behind((c) => c.group.id === run.group),
           by,
         ),

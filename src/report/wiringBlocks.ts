@@ -34,7 +34,7 @@ export interface GroupBlock {
   name: string
   /** Of its relay and its own fuse; empty: neither. */
   words: string[]
-  /** “in Low and High”; “in every mode”. */
+  /** “in Low”, “in 2 modes”; “in every mode”. */
   on: string
   feed: WireRun | null
   rows: ChannelRow[]
@@ -50,7 +50,7 @@ export function groupBlocks(wiring: readonly WireRun[], groups: readonly GroupNe
     return {
       ...{ id, name: need?.name ?? id, feed },
       words: [...(feed?.fuse ? [`fuse ${feed.fuse.amps} A`] : []), ...relay],
-      on: need ? onWords(need) : '',
+      on: need ? shortOnWords(need) : '',
       rows: rows.filter((r) => r.group === id),
     }
   })
@@ -59,6 +59,11 @@ export function groupBlocks(wiring: readonly WireRun[], groups: readonly GroupNe
 /** Whether the diagram has blocks for groups: where one has a relay or wires of its own. */
 export const hasGroupBlocks = (blocks: readonly GroupBlock[]): boolean =>
   blocks.some((b) => b.feed !== null || b.words.length > 0)
+
+function shortOnWords(need: Pick<GroupNeed, 'byMode'>): string {
+  const on = need.byMode.filter((m) => m.amps !== null)
+  return on.length > 1 && on.length < need.byMode.length ? `in ${on.length} modes` : onWords(need)
+}
 
 /** In which modes a group is on, in words: “in every mode”, “in Low and High”, “in no mode”. */
 export function onWords({ byMode }: Pick<GroupNeed, 'byMode'>): string {

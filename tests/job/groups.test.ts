@@ -90,12 +90,12 @@ test('a feed’s ohms by hand: it drops what six channels draw together, and its
     own.reduce((sum, w) => sum + w.amps, 0),
     { abs: 1e-9, because: 'Kirchhoff' },
   )
-  expect([run.boards, run.to, own[0]!.from]).toEqual([
-    6,
-    'branching place of “middle” (through fuse and relay)',
-    'branching place of “middle”',
-  ])
+  expect([run.boards, run.to, own[0]!.from]).toEqual([6, 'group “middle” (through fuse and relay)', 'group “middle”'])
   expect(run.protectedBy).toEqual({ amps: 15, volts: 58, at: 'group' })
+  expect(run.fuse).toEqual(feed.fuse)
+  // The main fuse answers for its own wire alone: every group has a fuse.
+  const main = wiring.find((w) => w.part === 'main')!
+  expect(main.weakest).toBe(main.gaugeWords)
 })
 
 test('off runs longer and cooler; welded it is judged with all groups on, unless a mode like it is there', () => {

@@ -20,7 +20,6 @@ export function PowerUpTable({ items, done, onTick }: TableProps) {
   const toggle = (channel: string) => setOpen(open === channel ? null : channel)
   return (
     <>
-      <Meanings meanings={table.meanings} items={items} />
       <table className="ui-table power-checks">
         <caption className="ui-hidden">Checks of each channel</caption>
         <thead>
@@ -53,6 +52,8 @@ export function PowerUpTable({ items, done, onTick }: TableProps) {
           </tbody>
         ))}
       </table>
+      <h3>What each check asks</h3>
+      <Meanings meanings={table.meanings} items={items} />
     </>
   )
 }

@@ -23,8 +23,8 @@ export function WiringPicture({ wiring, groups, rows: listed }: PictureProps) {
   const high = Math.max(1, shown.length) * ROW + 12
   // Two columns for the main line, one for groups that have a relay or wires, three for a channel, gaps for the labels of the wires.
   const columns = hasGroupBlocks(blocks) ? 6 : 5
-  const w = Math.max(columns * 96, widthPx)
-  const wide = w * (columns === 6 ? 0.115 : 0.13)
+  const w = Math.max(columns * 90, widthPx)
+  const wide = w * (columns === 6 ? 0.105 : 0.13)
   const at = (column: number) => 2 + column * ((w - 4 - wide) / (columns - 1))
   const yOf = (i: number) => (i + 0.5) * ROW + 6
   const middle = high / 2

@@ -84,11 +84,11 @@ function relays({ groups = [], worst, wiring }: PowerParts): Finding[] {
     })
     const makesA = g.relay.makesA ?? USUAL_MAKES * g.relay.maxA
     const { peakA } = g.inrush
-    if (peakA !== null && peakA > makesA)
+    if (peakA !== null && peakA > makesA && g.inrush.joule >= PITS_J)
       found.push({
         ...{ rule: 'relay-inrush', severity: g.inrush.typical ? 'warning' : 'severe', place, parts },
         title: `When the ${name} closes, up to ${upThree(peakA)} A charge its drivers’ capacitors; its contacts bear ${amps(makesA)} while they close.`,
-        why: `${plain(g.inrush.farad * 1e6)} µF${typicalWords(g.inrush)} on ${plain(worst.fullV)} V, ${plain(g.inrush.joule)} J: contacts weld shut, and the group stays on in every mode. ${makesSource(g.relay)}`.trimEnd(),
+        why: `${plain(g.inrush.farad * 1e6)} µF${typicalWords(g.inrush)} on ${plain(worst.fullV)} V, ${plain(g.inrush.joule)} J: contacts weld shut, and the group stays on in every mode. From ${PITS_J} J on (common practice, no source). ${makesSource(g.relay)}`.trimEnd(),
         cure: 'A relay made for it, a resistor that charges them first, or drivers that the relay finds switched off and charged.',
       })
     const fuse = wiring.find((w) => w.part === 'group' && w.group === g.id)?.protectedBy

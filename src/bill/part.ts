@@ -47,7 +47,7 @@ export type PartSize =
       of: 'wire'
       gauge: Gauge
       colour: string
-      run: 'main' | 'channel' | 'board'
+      run: 'main' | 'group' | 'channel' | 'board'
       insulationC: number
       /** Without the allowance. */
       laidM: number
@@ -56,7 +56,7 @@ export type PartSize =
     }
   | { of: 'contacts'; maxA: number | null; maxV: number | null }
   | { of: 'fuse' | 'fuseHolder'; amps: number; volts: number; kind: NonNullable<LaidRun['fuse']>['kind'] | null }
-  | { of: 'contactor'; maxA: number; maxV: number | null; breaksA: number | null }
+  | { of: 'contactor' | 'relay'; maxA: number; maxV: number | null; breaksA: number | null }
   | { of: 'precharge'; ohm: number }
   | { of: 'optic'; kind: 'collimator' | 'reflector'; exitMm: number; heightMm: number | null }
   | {

@@ -18,15 +18,16 @@ export function powerParts(lamp: Lamp): PlainPart[] {
     channels,
     lamp.boards.map((b) => b.id),
   )
-  const runs = [laid.main, ...laid.channels.flat()]
+  const runs = [laid.main, ...laid.groups, ...laid.channels.flat()]
   const assumed = assumptions.length > 0
   const parts = [
     ...protectionParts(power),
     ...driverParts(power, channels),
-    ...wireParts(laid.main, laid.channels, channels),
+    ...wireParts([laid.main, ...laid.groups], laid.channels, channels),
     ...contactParts(power, runs),
     ...holderParts(runs),
     ...switchParts(power),
+    ...relayParts(power, channels),
     ...supplyParts(power),
     ...fuseParts(runs),
   ]
@@ -74,7 +75,11 @@ function driverParts(power: Power, channels: readonly Channel[]): PlainPart[] {
  * Single conductors by gauge, insulation, colour and run, m, with the allowance: out and back, a link in series alone. Wires to the boards are the
  * lamp's; those to the drivers too where these stand on its plate.
  */
-function wireParts(main: LaidRun, byChannel: readonly LaidRun[][], channels: readonly Channel[]): PlainPart[] {
+function wireParts(
+  feeds: readonly LaidRun[],
+  byChannel: readonly LaidRun[][],
+  channels: readonly Channel[],
+): PlainPart[] {
   const found = new Map<string, { run: LaidRun; colour: string; laidM: number; where: 'lamp' | 'apart' }>()
   const lay = (run: LaidRun, where: 'lamp' | 'apart') => {
     for (const colour of run.conductors === 2 ? [run.plus, run.minus] : [run.plus]) {
@@ -85,7 +90,7 @@ function wireParts(main: LaidRun, byChannel: readonly LaidRun[][], channels: rea
       else found.set(key, { run, colour, laidM, where })
     }
   }
-  lay(main, 'apart')
+  for (const run of feeds) lay(run, 'apart')
   for (const [i, runs] of byChannel.entries())
     for (const run of runs) {
       const onPlate = channels[i]?.driver.mounted === 'plate'
@@ -121,7 +126,7 @@ function wireParts(main: LaidRun, byChannel: readonly LaidRun[][], channels: rea
   })
 }
 
-const partOf = ({ part }: LaidRun): 'main' | 'channel' | 'board' => (part === 'link' ? 'board' : part)
+const partOf = ({ part }: LaidRun): 'main' | 'group' | 'channel' | 'board' => (part === 'link' ? 'board' : part)
 
 /**
  * Copper and insulation of one metre of a single wire, g. Copper: its section by ASTM B258 or as stated × 8.96 g/cm³. Insulation: π (d t + t²) about
@@ -186,6 +191,21 @@ function switchParts({ harness: { contactor } }: Power): PlainPart[] {
   const { maxA, maxV = null, breaksA = null, prechargeOhm: ohm } = contactor
   const precharge: PlainPart[] = ohm === undefined ? [] : [{ ...row, key: 'precharge', size: { of: 'precharge', ohm } }]
   return [{ ...row, key: 'contactor', size: { of: 'contactor', maxA, maxV, breaksA } }, ...precharge]
+}
+
+/** One for each group that has boards and a relay. */
+function relayParts({ groups }: Power, channels: readonly Channel[]): PlainPart[] {
+  const used = new Set(channels.map((c) => c.group.id))
+  return groups.flatMap(({ id, name, relay }): PlainPart[] => {
+    if (!relay || !used.has(id)) return []
+    const { maxA, maxV = null, breaksA = null } = relay
+    return [
+      {
+        ...{ ...PIECE, key: `relay:${id}`, step: 'wiring', name, where: 'apart' },
+        size: { of: 'relay', maxA, maxV, breaksA },
+      },
+    ]
+  })
 }
 
 function supplyParts({ supply }: Power): PlainPart[] {

@@ -34,9 +34,10 @@ export interface Finding {
   parts?: readonly string[]
 }
 
-/** What a wiring list names: wires and fuses by their run, drivers by their id, boards by their channel. */
+/** What a wiring list names: wires and fuses by their run, drivers by their id, boards by their channel, relays by their group. */
 export type WiredPart =
   | { kind: 'wire' | 'fuse' | 'driver' | 'board'; id: string }
+  | { kind: 'relay'; id: string }
   | { kind: 'contactor' | 'supply' | 'contacts' }
 
 /** The part as one word for `Finding.parts`. */

@@ -4,6 +4,7 @@ import type { Lamp } from '../lamp/schema.ts'
 import type { DriverState } from '../power/driver.ts'
 import type { FaultCurrents, Inrush } from '../power/fault.ts'
 import type { WireRun } from '../power/schedule.ts'
+import type { GroupNeed } from '../power/switching.ts'
 import type { WorstCase, WorstPoint } from '../power/worstCase.ts'
 import { percent, plain, seconds } from './words.ts'
 
@@ -47,6 +48,8 @@ export interface PowerParts {
   faults: FaultCurrents
   inrush: Inrush
   wiring: readonly WireRun[]
+  /** What switches each group; absent: not computed. */
+  groups?: readonly GroupNeed[]
   /** The mode that draws most with its sink covered; null or absent: not computed. */
   covered?: {
     modeId: string

@@ -9,6 +9,8 @@ import { powerOf } from '../library/typicalPower.ts'
 import {
   billCells,
   driverCells,
+  GROUP_NOTE,
+  groupRows,
   SWITCH_HEAD,
   shortWords,
   switchRows,
@@ -85,6 +87,21 @@ const withRemarks = (table: readonly string[], remarks: readonly (readonly Remar
     ...(remarks[i] ?? []).map((r) => `      ${wrapped(stripControls(remarkWords(r)), WIDTH, '        ')}`),
   ])
 
+function groupLines(report: PowerReport, findings: readonly Finding[]): string[] {
+  const { head, rows } = groupRows(report)
+  if (rows.length === 0) return []
+  const right = head.map((_, i) => i).slice(1)
+  return [
+    'Groups of boards, for direct current',
+    ...withRemarks(columns([head, ...rows].map(safe), right), [
+      [],
+      ...report.groups.map((g) => remarksOn(findings, [{ kind: 'relay', id: g.id }])),
+    ]),
+    wrapped(GROUP_NOTE, WIDTH, ''),
+    '',
+  ]
+}
+
 function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[], findings: readonly Finding[]): string {
   const power = powerOf(lamp).value
   const drivers = power.drivers.map((d) => safe(driverCells(d)))
@@ -116,6 +133,7 @@ function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
       [remarksOn(findings, [{ kind: 'contactor' }])],
     ),
     '',
+    ...groupLines(report, findings),
     ...worstLines(report),
     'To buy, without spare; wire as single conductors',
     ...withRemarks(

@@ -7,6 +7,7 @@ import type { Plate } from '../heat/plate.ts'
 import type { ArealConductances } from '../heat/plateTemperatures.ts'
 import { makeSink, type SinkModel } from '../heat/sink.ts'
 import { spreadingResistance } from '../heat/spreading.ts'
+import { isGroupOn } from '../lamp/groups.ts'
 import { ownEntry } from '../lamp/ownEntry.ts'
 import { boardTypeOf } from '../lamp/place.ts'
 import type { Lamp, Mode, Power, Protection } from '../lamp/schema.ts'
@@ -202,10 +203,10 @@ export function conductancesAt(model: PowerModel, plateMeanC: number): ArealCond
 
 /**
  * Current wanted through each of a board's emitters, on average, A: the group's of the mode, or the mode's share of
- * the board's own; times `share`, the fraction left after a step-down.
+ * the board's own; times `share`, the fraction left after a step-down. 0 of a group that is off.
  */
 export const wantedA = (board: BoardModel, mode: Mode, share: number): number =>
-  share * (ownEntry(mode.groupA, board.group) ?? mode.share * board.ownA)
+  isGroupOn(mode, board.group) ? share * (ownEntry(mode.groupA, board.group) ?? mode.share * board.ownA) : 0
 
 /**
  * Currents, light (lm, W) and heat (W) of all boards and drivers at given temperatures and charge. Brings
@@ -237,6 +238,7 @@ const stringsOf = (model: PowerModel, { boards, wired }: Channel): number => {
 export function wantedOutputA(model: PowerModel, mode: Mode, channel: Channel, share = 1): number {
   const first = model.boards[channel.boards[0]!]!
   const wanted = wantedA(first, mode, share)
+  if (!(wanted > 0)) return 0
   return stringsOf(model, channel) * (channel.driver.dimming === 'pulse width' ? Math.max(first.ownA, wanted) : wanted)
 }
 

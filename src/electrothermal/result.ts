@@ -5,12 +5,12 @@ import type { DriverState } from '../power/driver.ts'
 import type { FaultCurrents, Inrush } from '../power/fault.ts'
 import type { PowerUpItem } from '../power/powerUp.ts'
 import type { WireRun } from '../power/schedule.ts'
-import type { SwitchNeed } from '../power/switching.ts'
+import type { GroupNeed, SwitchNeed } from '../power/switching.ts'
 import type { WorstCase } from '../power/worstCase.ts'
 
 export type { PowerUpItem } from '../power/powerUp.ts'
 export type { WireRun } from '../power/schedule.ts'
-export type { SwitchNeed } from '../power/switching.ts'
+export type { GroupNeed, SwitchNeed } from '../power/switching.ts'
 
 /** Light that stays in the lamp, as shares of the emitted watts. From a trace's ledger, or what the optics are known to lose. */
 export interface RetainedLight {
@@ -220,6 +220,11 @@ export interface ModeRun {
    * switches it off, from switch-on to its end. Else null.
    */
   leftOn: FullRun | null
+  /**
+   * The same mode from full with every group on and the protection failed, as when a relay's contacts weld shut. Null where the mode has all of
+   * them on, or the lamp has a mode like it.
+   */
+  welded: FullRun | null
   /** What ends the same mode from full in still air, the protection failed. Null: its air is still, its sink is a rated one, or it has not been judged. */
   airStops: Limit | null
 }
@@ -268,5 +273,7 @@ export interface PowerReport {
   covered: CoveredRun | null
   /** What switches the main wire, mode by mode. */
   switching: SwitchNeed[]
+  /** What switches each group, and its currents mode by mode. */
+  groups: GroupNeed[]
   powerUp: PowerUpItem[]
 }

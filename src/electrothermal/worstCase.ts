@@ -1,4 +1,5 @@
 // The worst-case table of a lamp: its boards' voltages, cold, in the air given and hot, for src/power/worstCase.ts.
+import { weldedModes } from '../lamp/groups.ts'
 import type { Mode } from '../lamp/schema.ts'
 import { COLD_START_C } from '../library/typicalPower.ts'
 import type { Channel } from '../power/channels.ts'
@@ -29,7 +30,7 @@ export function worstCaseOf(model: PowerModel): WorstCase {
   const coldC = Math.min(power.coldestC ?? COLD_START_C, model.ambientC)
   const states = new Map<string, OperatingState>()
   const stateOf = (mode: Mode, temperature: Temperature): OperatingState => {
-    const key = `${mode.id} ${temperature}`
+    const key = `${mode.name} ${mode.groupsOff === undefined} ${mode.id} ${temperature}`
     const state = states.get(key) ?? makeState(model, mode, temperature, coldC)
     states.set(key, state)
     return state
@@ -43,6 +44,7 @@ export function worstCaseOf(model: PowerModel): WorstCase {
       hot: boards.reduce((most, b) => Math.max(most, b.maxJunctionC), model.ambientC),
     },
     modes: power.modes,
+    welded: weldedModes(power),
     channels: channels.map((c) => channelInput(model, c)),
     requests: (mode, temperature) => {
       const at = stateOf(mode, temperature)
@@ -87,6 +89,7 @@ function channelInput(model: PowerModel, channel: Channel): WorstChannelInput {
   return {
     id: channel.id,
     key: keyOf(channel, boards),
+    group: channel.group.id,
     driver: channel.driver,
     strings,
     maxEmitterA: boards.reduce((least, b) => Math.min(least, b.tables.type.maxCurrentA), Number.POSITIVE_INFINITY),

@@ -104,14 +104,6 @@ export const driver = z.strictObject({
   mounted: z.enum(['plate', 'elsewhere']).optional(),
 })
 
-export const group = z.strictObject({
-  id,
-  name: text,
-  driver: id,
-  /** A driver for each board, or one for all of the group's boards. */
-  wired: z.enum(['each', 'series', 'parallel']),
-})
-
 const pack = z.strictObject({
   kind: z.literal('pack'),
   name: text,
@@ -170,6 +162,30 @@ const run = z.strictObject({
   insulationC: z.number().min(60).max(300).optional(),
 })
 
+const contacts = {
+  maxA: z.number().min(0.1).max(5000),
+  milliohm: z.number().min(0).max(1000),
+  /** Direct voltage and direct current that it can break; absent: not known. */
+  maxV: z.number().min(1).max(2000).optional(),
+  breaksA: z.number().min(0.1).max(100_000).optional(),
+  /** Largest current that its contacts bear while they close; absent: taken as typical. */
+  makesA: z.number().min(0.1).max(100_000).optional(),
+}
+
+export const group = z.strictObject({
+  id,
+  name: text,
+  driver: id,
+  /** A driver for each board, or one for all of the group's boards. */
+  wired: z.enum(['each', 'series', 'parallel']),
+  /** Relay or contactor that switches the whole group, at the branching place; absent: only its drivers switch it. */
+  relay: z.strictObject(contacts).optional(),
+  /** Wires of its own from there to the place where its channels branch; absent: they branch where all do. */
+  feed: z.strictObject({ ...run.shape, fuse: fuse.nullable() }).optional(),
+  /** Conductors that carry current in one bundle with each of its channels' wires to their drivers; absent: the harness's. */
+  bundled: z.int().min(2).max(400).optional(),
+})
+
 export const harness = z.strictObject({
   /** From the supply to the place where it branches. */
   main: z.strictObject({ ...run.shape, fuse: fuse.nullable() }),
@@ -190,13 +206,7 @@ export const harness = z.strictObject({
   allowedDrop: z.number().min(0.001).max(0.5),
   contactor: z
     .strictObject({
-      maxA: z.number().min(0.1).max(5000),
-      milliohm: z.number().min(0).max(1000),
-      /** Direct voltage and direct current that it can break; absent: not known. */
-      maxV: z.number().min(1).max(2000).optional(),
-      breaksA: z.number().min(0.1).max(100_000).optional(),
-      /** Largest current that its contacts bear while they close; absent: taken as typical. */
-      makesA: z.number().min(0.1).max(100_000).optional(),
+      ...contacts,
       /** In series while the drivers' capacitors are charged, before it closes; absent: none. */
       prechargeOhm: z.number().min(0.1).max(100_000).optional(),
     })
@@ -210,6 +220,8 @@ export const mode = z.strictObject({
   share: z.number().min(0).max(10),
   /** Current through each emitter of a group, in place of the share. */
   groupA: z.record(id, z.number().min(0).max(200)).optional(),
+  /** Groups that are off in this mode, whatever the entries above say; absent: none. */
+  groupsOff: z.array(id).min(1).max(LIMITS.types).optional(),
   /** Once reached, the mode goes on with `toShare` of its current. */
   stepDown: z
     .discriminatedUnion('watch', [

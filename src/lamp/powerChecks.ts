@@ -51,8 +51,13 @@ export function findPowerFaults(lamp: Lamp): string[] {
   for (const [i, g] of power.groups.entries()) known(drivers, g.driver, `power.groups[${i}].driver`, 'driver')
   for (const [i, b] of lamp.boards.entries())
     if (b.group !== undefined) known(groups, b.group, `boards[${i}].group`, 'group')
-  for (const [i, m] of power.modes.entries())
+  for (const [i, m] of power.modes.entries()) {
     for (const name of Object.keys(m.groupA ?? {})) known(groups, name, `power.modes[${i}].groupA`, 'group')
+    for (const [k, name] of (m.groupsOff ?? []).entries()) {
+      known(groups, name, `power.modes[${i}].groupsOff[${k}]`, 'group')
+      if (m.groupsOff?.indexOf(name) !== k) why.push(`power.modes[${i}].groupsOff[${k}]: "${name}" stands twice.`)
+    }
+  }
   why.push(...findProtectionFaults(power.protection), ...findSensorFaults(lamp))
   if (heat.kind === 'mode') known(modes, heat.mode, 'heat.mode', 'mode')
   return why

@@ -109,6 +109,27 @@ export function turnGroup(boards: readonly Board[], byDeg: number, aboutXMm: num
   })
 }
 
+/** Shifted as one so that their middle (mean of their places) lies on the axis. */
+export function centreOnAxis(boards: readonly Board[]): Board[] {
+  const n = Math.max(1, boards.length)
+  const [x, y] = [boards.reduce((sum, b) => sum + b.xMm, 0) / n, boards.reduce((sum, b) => sum + b.yMm, 0) / n]
+  return boards.map((b) => moveBoard(b, -x, -y))
+}
+
+/**
+ * The boards turned about the axis into each of the other `times` − 1 places around it, with names that `taken` doesn't hold. Boards on the axis
+ * itself would lie on themselves: they give none.
+ */
+export function repeatAboutAxis(boards: readonly Board[], times: number, taken: Iterable<string>): Board[] {
+  const around = boards.filter((b) => Math.hypot(b.xMm, b.yMm) > ON_AXIS_MM)
+  const turned = Array.from({ length: Math.max(0, Math.floor(times) - 1) }, (_, k) =>
+    turnGroup(around, (360 * (k + 1)) / times, 0, 0),
+  )
+  return copyBoards(turned.flat(), 0, 0, taken)
+}
+
+const ON_AXIS_MM = 0.05
+
 /** Copies beside the originals, with names that `taken` doesn't hold. */
 export function copyBoards(boards: readonly Board[], dxMm: number, dyMm: number, taken: Iterable<string>): Board[] {
   const names = new Set(taken)

@@ -87,6 +87,25 @@ function innermost(sorted: readonly Pose[], aim: number): Pose[] {
   ]
 }
 
+/** Off the axis by less than this, a fill is centred, mm. */
+const CENTRED_MM = 1e-3
+
+/**
+ * Shifted so that their middle (mean of places) lies on the axis, or as far towards it as face and keep-outs let them: a fill that lies to one
+ * side leans the beam.
+ */
+function centred(area: FillArea, poses: Pose[]): Pose[] {
+  const n = Math.max(1, poses.length)
+  const dx = poses.reduce((sum, p) => sum + p.xMm, 0) / n
+  const dy = poses.reduce((sum, p) => sum + p.yMm, 0) / n
+  if (Math.hypot(dx, dy) < CENTRED_MM) return poses
+  for (const part of [1, 0.75, 0.5, 0.25]) {
+    const moved = poses.map((p) => ({ ...p, xMm: p.xMm - part * dx, yMm: p.yMm - part * dy }))
+    if (moved.every(area.fits)) return sortCentreFirst(moved)
+  }
+  return poses
+}
+
 /** Most boards win; of equal counts the one nearest the axis, and of equal ones the first tried (the straightest). */
 function chooseBest(
   area: FillArea,
@@ -101,7 +120,8 @@ function chooseBest(
   if (aim === 0) return winner
   for (const poses of candidates(area, type, o, obstructed, aim, cap)) {
     if (poses.length < Math.min(winner.length, aim)) continue
-    const selected = innermost(sortCentreFirst(poses), aim)
+    const nearest = innermost(sortCentreFirst(poses), aim)
+    const selected = obstructed ? nearest : centred(area, nearest)
     const spreads = selected.reduce((sum, p) => sum + spread(p), 0)
     if (selected.length === winner.length && spreads >= winnerSpread * (1 - 1e-6)) continue
     winner = selected

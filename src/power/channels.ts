@@ -1,4 +1,6 @@
 // Channels: one fuse, one driver, and the boards behind it.
+
+import { boardsOfGroup } from '../lamp/groups.ts'
 import { ownEntry } from '../lamp/ownEntry.ts'
 import { boardTypeOf } from '../lamp/place.ts'
 import type { Driver, Group, Harness, Lamp, Power } from '../lamp/schema.ts'
@@ -10,11 +12,15 @@ export interface Channel {
   /** Places in `lamp.boards`. */
   boards: number[]
   group: Group
+  /** Channels of its group, itself counted. */
+  alike: number
   driver: Driver
   wired: Group['wired']
   /** One way, from the branching place to the driver. */
   lengthMm: number
-  /** Out and back. */
+  /**
+   * Out and back. The wires and the relay of its group count in it: n like channels share their R, and the drop n i R is that of n R in each.
+   */
   inOhm: number
   outOhm: number
   /**
@@ -37,8 +43,7 @@ export const wireTemperatureC = (harness: Harness): number => harness.insulation
 export function channelsOf(lamp: Lamp, power: Power): Channel[] {
   const { harness } = power
   const driverOf = new Map(power.drivers.map((d) => [d.id, d]))
-  const first = power.groups[0]!
-  const channel = (id: string, boards: number[], group: Group): Channel => {
+  const channel = (id: string, boards: number[], group: Group, alike: number): Channel => {
     const linksMm = linkLengths(lamp, boards, group.wired)
     const linkOhm =
       group.wired === 'series' ? (sumOf(linksMm) / 1000) * ohmPerM(harness.board.gauge, wireTemperatureC(harness)) : 0
@@ -49,23 +54,31 @@ export function channelsOf(lamp: Lamp, power: Power): Channel[] {
       id,
       boards,
       group,
+      alike,
       driver: driverOf.get(group.driver)!,
       wired: group.wired,
       lengthMm,
-      inOhm: ohm({ ...harness.channel, lengthMm }),
+      inOhm: ohm({ ...harness.channel, lengthMm }) + alike * groupOhm(group, harness),
       outOhm: ohm(harness.board) + linkOhm,
       linksMm,
     }
   }
   const all: Channel[] = []
   for (const group of power.groups) {
-    const boards = lamp.boards.flatMap((b, i) => ((b.group ?? first.id) === group.id ? [i] : []))
+    const boards = boardsOfGroup(lamp, power.groups, group.id)
     if (boards.length === 0) continue
-    if (group.wired === 'each') all.push(...boards.map((i) => channel(lamp.boards[i]!.id, [i], group)))
-    else all.push(channel(group.id, boards, group))
+    if (group.wired === 'each') all.push(...boards.map((i) => channel(lamp.boards[i]!.id, [i], group, boards.length)))
+    else all.push(channel(group.id, boards, group, 1))
   }
   return all
 }
+
+/** Of a group's own wires, out and back, and its relay, Ω, at a temperature of the wires (°C; absent: as warm as their insulation bears). */
+export const groupOhm = (
+  { relay, feed }: Group,
+  harness: Harness,
+  celsius: number = wireTemperatureC(harness),
+): number => (feed ? loopOhm(feed, harness.connectorMilliohm, celsius) : 0) + (relay?.milliohm ?? 0) / 1000
 
 const sumOf = (x: readonly number[]): number => x.reduce((a, b) => a + b, 0)
 

@@ -1,6 +1,7 @@
 // What flows for an instant: into a short circuit, and into the drivers' capacitors when the main switch closes. Ohm's law without the
 // wires' inductance and the capacitors' own resistance: upper bounds.
-import type { Power } from '../lamp/schema.ts'
+import type { Group, Power } from '../lamp/schema.ts'
+import { groupOhm } from './channels.ts'
 import { makeSource } from './supply.ts'
 import { loopOhm } from './wire.ts'
 
@@ -51,16 +52,17 @@ export interface Inrush {
 
 /**
  * Charging current of all drivers' capacitors from the full supply at once: V/R in A, ½ C V² in J, 5 R C in s.
- * `driverIds`: the driver of each channel.
+ * `driverIds`: the driver of each channel. `group`: through its relay and wires, when that relay closes on the full supply.
  */
-export function inrushOf(power: Power, driverIds: readonly string[]): Inrush {
+export function inrushOf(power: Power, driverIds: readonly string[], group?: Group): Inrush {
   const { supply, harness, drivers } = power
   const source = makeSource(supply)
   const fullV = source.openV(1)
   const each = driverIds.map((id) => drivers.find((d) => d.id === id)?.inputMicrofarad)
   const farad = each.reduce<number>((sum, c) => sum + (c ?? TYPICAL_MICROFARAD) / 1e6, 0)
-  const ohm = source.ohm + coolMainOhm(harness)
-  const precharge = harness.contactor?.prechargeOhm
+  const ohm = source.ohm + coolMainOhm(harness) + (group ? groupOhm(group, harness, COOL_C) : 0)
+  // That of the main contactor is past by the time a relay closes.
+  const precharge = group ? undefined : harness.contactor?.prechargeOhm
   return {
     farad,
     typical: each.includes(undefined),

@@ -9,6 +9,8 @@ export interface PowerUpItem {
   channel: string | null
   step: string
   what: string
+  /** Its figure alone, for a cell of a table; empty where it has none. */
+  short: string
   done: boolean
   /** The run whose fuse it is about. */
   fuseOf: string | null
@@ -50,9 +52,15 @@ export interface PowerUpFacts {
  */
 export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }: PowerUpFacts): PowerUpItem[] {
   const ticked = new Set(done)
-  const item = (channel: string | null, step: string, what: string, fuseOf: string | null = null): PowerUpItem => {
+  const item = (
+    channel: string | null,
+    step: string,
+    what: string,
+    short = '',
+    fuseOf: string | null = null,
+  ): PowerUpItem => {
     const key = `${channel ?? 'lamp'}/${step}`
-    return { key, channel, step, what, done: ticked.has(key), fuseOf }
+    return { key, channel, step, what, short, done: ticked.has(key), fuseOf }
   }
   const { fuse } = power.harness.main
   const whole = [
@@ -68,7 +76,15 @@ export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }
       fuse
         ? `The main fuse is ${fuse.amps} A for at least ${fuse.volts} V, at the supply’s own terminal.`
         : 'A main fuse is fitted at the supply’s own terminal (the design names none).',
+      fuse ? `${fuse.amps} A` : '',
       'main',
+    ),
+    ...relaysOf(power, channels).map(({ id, name, boards, relay }) =>
+      item(
+        null,
+        `relay ${id}`,
+        `The relay of “${name}” (${relay.maxA} A) connects ${boards} ${boards === 1 ? 'board' : 'boards'} and no other: no path to their drivers with it open, one with it closed.`,
+      ),
     ),
     item(
       null,
@@ -76,16 +92,18 @@ export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }
       'The lens is covered or the beam points at a near, dull wall that can’t burn; nobody stands in front.',
     ),
   ]
+  const plusOf = (c: Channel) => wiring.find((w) => w.id === `${c.id} out`)?.plus ?? ''
   const each = channels.flatMap((c, i) => {
     const v = volts[i]!
     const fused = wiring.find((w) => w.channel === c.id && w.part === 'channel')?.fuse
     return [
       item(c.id, 'continuity', 'Each wire of this channel has a path end to end, and none to its neighbours.'),
-      item(c.id, 'polarity', `Plus (${wiring.find((w) => w.id === `${c.id} out`)?.plus}) goes to the board’s plus.`),
+      item(c.id, 'polarity', `Plus (${plusOf(c)}) goes to the board’s plus.`, plusOf(c)),
       item(
         c.id,
         'fuse',
         fused ? `Its fuse is ${fused.amps} A for ${fused.volts} V.` : 'A fuse is fitted (the design names none).',
+        fused ? `${fused.amps} A` : '',
         `${c.id} in`,
       ),
       item(
@@ -94,13 +112,17 @@ export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }
         v.fullA > 0
           ? `On a dummy load of about ${three(v.fullV / v.fullA)} Ω and ${three(v.fullV * v.fullA)} W the driver gives ${three(v.fullA)} A.`
           : 'Its boards have a current of 0 A: there is nothing to set before the design gives them one.',
+        v.fullA > 0 ? `${three(v.fullA)} A` : '',
       ),
       item(
         c.id,
         'low current',
         `Alone, at ${three(v.lowA)} A: about ${three(v.lowV)} V, every emitter of the board lit alike.`,
+        `${three(v.lowV)} V`,
       ),
-      ...readingsOf(warmUp.get(c.id) ?? []).map((w) => item(c.id, `after ${w.atS} s`, readingWords(w))),
+      ...readingsOf(warmUp.get(c.id) ?? []).map((w) =>
+        item(c.id, `after ${w.atS} s`, readingWords(w), readingFigures(w)),
+      ),
     ]
   })
   return [...whole, ...each]
@@ -119,6 +141,20 @@ export const tellsFaults = (w: WarmUp | undefined): boolean =>
   [w.plate, w.board].some((b) => b.dryK - b.toK > PLAIN_K || b.fromK - b.dryK > PLAIN_K)
 
 const kelvin = (k: number) => (k < 10 ? k.toFixed(1) : String(Math.round(k)))
+
+/** Groups with a relay and boards. */
+function relaysOf({ groups }: Power, channels: readonly Channel[]) {
+  return groups.flatMap(({ id, name, relay }) => {
+    const boards = channels.reduce((sum, c) => sum + (c.group.id === id ? c.boards.length : 0), 0)
+    return relay && boards > 0 ? [{ id, name, boards, relay }] : []
+  })
+}
+
+const readingFigures = ({ plate, board }: WarmUp): string =>
+  [plate, board]
+    .map((b) => `${kelvin(b.fromK)} to ${kelvin(b.toK)}`)
+    .join(', ')
+    .concat(' K')
 
 function readingWords({ atS, plate, board }: WarmUp): string {
   const band = (b: WarmUpBand) => `${kelvin(b.fromK)} to ${kelvin(b.toK)} K`

@@ -1,6 +1,6 @@
 // The wiring as a list: every run with its ends, gauge, length, current, what it may carry, its fuse, and its colours by function, in words.
 import type { Power } from '../lamp/schema.ts'
-import { type Channel, wireTemperatureC } from './channels.ts'
+import { type Channel, groupOhm, wireTemperatureC } from './channels.ts'
 import type { FaultCurrents } from './fault.ts'
 import { type FuseKind, type FuseRange, fuseMostA, fuseRange, opensAtA } from './fuse.ts'
 import { type Fuse, type LaidRun, layWires } from './laidRuns.ts'
@@ -30,7 +30,7 @@ export interface WireRun extends LaidRun {
   /** The thinnest wire that this run's fuse has to protect. */
   weakest: string
   /** The fuse nearest before it, its own counted. */
-  protectedBy: (Fuse & { at: 'main' | 'channel' }) | null
+  protectedBy: (Fuse & { at: 'main' | 'group' | 'channel' }) | null
   /** What that fuse carries for long without opening, or the supply gives, if less, A; and the insulation at it, °C. Null without a fuse. */
   heldA: number | null
   heldC: number | null
@@ -63,23 +63,47 @@ type Load = Pick<WireRun, 'amps' | 'mode' | 'terminalV' | 'peakA'>
 export function listWiring(facts: WiringFacts): WireRun[] {
   const { power, channels, worst, faults } = facts
   const { main, channel } = power.harness
+  const fed = new Map(power.groups.flatMap((g) => (g.feed ? [[g.id, g.feed] as const] : [])))
   const kindOf = new Map(worst.channels.flatMap((kind) => kind.ids.map((id) => [id, kind] as const)))
   const laid = layWires(power, channels, facts.boardNames)
   const runs = channels.map((c, i) => channelRuns(facts, laid.channels[i] ?? [], c, kindOf.get(c.id)))
   const first = mainRun(facts, laid.main)
-  // Without a fuse of its own a channel hangs on the main fuse, and so do its boards.
-  const afterMain = channel.fuse ? [] : runs.flat()
   const mainFuse = main.fuse ? { ...main.fuse, at: 'main' as const } : null
-  const channelFuse = channel.fuse ? { ...channel.fuse, at: 'channel' as const } : mainFuse
+  const feedFuse = ({ group }: LaidRun) => fed.get(group ?? '')?.fuse ?? null
+  const groupFuse = (group: string) => {
+    const fuse = fed.get(group)?.fuse
+    return fuse ? { ...fuse, at: 'group' as const } : mainFuse
+  }
+  const fuseOf = (c: Channel) => (channel.fuse ? { ...channel.fuse, at: 'channel' as const } : groupFuse(c.group.id))
+  /** A channel's runs as far as no fuse of their own or of their group comes first. */
+  const behind = (wanted: (c: Channel) => boolean) =>
+    channel.fuse ? [] : runs.flatMap((own, i) => (channels[i] && wanted(channels[i]) ? own : []))
+  const groups = laid.groups.map((run) => groupRun(facts, run))
+  const by = (i: number) => (channels[i] ? fuseOf(channels[i]) : mainFuse)
   const mainEnd = { protectedBy: mainFuse, shortA: faults.supplyA, endShortA: endShortA(facts, 0) }
+  const afterMain = [...groups.filter((run) => !feedFuse(run)), ...behind((c) => !fed.get(c.group.id)?.fuse)]
   return [
     { ...withFuse(first, main.fuse, afterMain, mainFuse), ...mainEnd },
+    ...groups.map((run) => {
+      const group = power.groups.find((g) => g.id === run.group)
+      const by = groupFuse(run.group ?? '')
+      return {
+        ...withFuse(
+          run,
+          feedFuse(run),
+          behind((c) => c.group.id === run.group),
+          by,
+        ),
+        ...{ protectedBy: by, shortA: faults.branchA },
+        endShortA: endShortA(facts, group ? groupOhm(group, power.harness) : 0),
+      }
+    }),
     ...runs.flatMap((own, i) =>
       own.map((run) => ({
         ...(run.part === 'channel'
-          ? { ...withFuse(run, channel.fuse, own, channelFuse), endShortA: endShortA(facts, channels[i]?.inOhm ?? 0) }
+          ? { ...withFuse(run, channel.fuse, own, by(i)), endShortA: endShortA(facts, aloneOhm(channels[i], power)) }
           : run),
-        protectedBy: channelFuse,
+        protectedBy: by(i),
         shortA: faults.branchA,
       })),
     ),
@@ -110,6 +134,19 @@ function mainRun(facts: WiringFacts, laid: LaidRun): WireRun {
   const { lastingA, supplyA } = facts.worst
   const { value: amps, mode, terminalV } = lastingA
   return runOf(facts, laid, { amps, mode, terminalV, peakA: supplyA.value })
+}
+
+/** A short circuit in one channel flows alone through its group's wires: their resistance counts once. */
+function aloneOhm(channel: Channel | undefined, { harness }: Power): number {
+  if (!channel) return 0
+  const { group, wired, inOhm, alike } = channel
+  return wired === 'each' ? inOhm - (alike - 1) * groupOhm(group, harness) : inOhm
+}
+
+function groupRun(facts: WiringFacts, laid: LaidRun): WireRun {
+  const own = facts.worst.groups.find((g) => g.id === laid.group)
+  const { value: amps, mode, terminalV } = own?.lastingA ?? { value: 0, mode: '', terminalV: facts.worst.fullV }
+  return runOf(facts, laid, { amps, mode, terminalV, peakA: own?.peakA.value ?? 0 })
 }
 
 /** In series each link carries all of it; side by side a pair carries what the boards after it take. */

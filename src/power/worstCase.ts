@@ -1,5 +1,6 @@
 // The worst that can happen to supply, drivers, wires and emitters, apart from what any one run met: every mode × every voltage of the supply
 // from full to cut-off × cold, in the air given, and hot. Rules, the wiring list and the power-up list read this table.
+import { isGroupOn } from '../lamp/groups.ts'
 import type { Driver, Mode } from '../lamp/schema.ts'
 import { type BusAt, solveBus } from './bus.ts'
 import type { DriverRequest } from './driver.ts'
@@ -49,6 +50,15 @@ interface WorstMode {
   lastingA: WorstPoint
   /** In the order of `WorstCase.channels`. */
   channels: ModeChannel[]
+  /** By group that has channels: what lasts into it, A; null: off in this mode. */
+  groupsA: { id: string; lastingA: number | null }[]
+}
+
+/** A group that has channels: into all of them together, for an instant and what lasts. */
+export interface WorstGroup {
+  id: string
+  peakA: WorstPoint
+  lastingA: WorstPoint
 }
 
 /** Channels that are alike. */
@@ -82,12 +92,14 @@ export interface WorstCase {
   lastingA: WorstPoint
   modes: WorstMode[]
   channels: WorstChannel[]
+  groups: WorstGroup[]
 }
 
 export interface WorstChannelInput {
   id: string
   /** Channels of the same key are alike. */
   key: string
+  group: string
   driver: Driver
   /** That share the output. */
   strings: number
@@ -110,6 +122,11 @@ export interface WorstInput {
   mainOhm: number
   celsius: Record<Temperature, number>
   modes: readonly Mode[]
+  /**
+   * The same with every group on (`weldedModes`): what emitters, drivers and the wires after them then get counts. What draws more than it should
+   * from the supply is for the fuses to open.
+   */
+  welded: readonly Mode[]
   channels: readonly WorstChannelInput[]
   /** One for each channel. */
   requests(mode: Mode, temperature: Temperature): readonly DriverRequest[]
@@ -139,39 +156,50 @@ export function makeWorstCase(input: WorstInput): WorstCase {
     lastingA: noPoint(fullV),
     modes: [],
     channels: kinds.map(({ first, ids }) => noChannel(input, first, ids, fullV)),
+    groups: [...new Set(channels.map((c) => c.group))].map((id) => ({
+      ...{ id, peakA: noPoint(fullV), lastingA: noPoint(fullV) },
+    })),
   }
-  for (const mode of channels.length > 0 ? input.modes : []) {
-    const worst: WorstMode = {
-      id: mode.id,
-      name: mode.name,
-      supplyA: noPoint(fullV, mode),
-      lastingA: noPoint(fullV, mode),
-      channels: kinds.map(({ first }) => ({
-        wantedA: first.wantedA(mode),
-        outA: 0,
-        emitterA: 0,
-        unevenA: 0,
-        inputTooHigh: false,
-        sagsUnderV: null,
-        dark: true,
-      })),
-    }
+  const runs = [
+    ...input.modes.map((mode) => ({ mode, isWelded: false })),
+    ...input.welded.map((mode) => ({ mode, isWelded: true })),
+  ]
+  for (const { mode, isWelded } of channels.length > 0 ? runs : []) {
+    const worst = noMode(mode, kinds, table.groups, fullV)
     for (const temperature of TEMPERATURES) {
       const requests = input.requests(mode, temperature)
       const drawnAt = (terminalV: number): number => {
         // A supply without end has one open voltage: there its own resistance sets what is left.
         const bus = solveBus(terminalV, source.capacityC === null ? source.ohm : 0, input.mainOhm, requests)
-        note({ table, worst, kinds, mode, temperature, terminalV, bus, source })
+        note({ table, worst, kinds, mode, isWelded, temperature, terminalV, bus, source })
         return bus.supplyA
       }
       scan(drawnAt, fullV, emptyV)
     }
+    if (isWelded) continue
     table.modes.push(worst)
     table.supplyA = larger(table.supplyA, worst.supplyA)
     table.lastingA = larger(table.lastingA, worst.lastingA)
   }
   return table
 }
+
+const noMode = (mode: Mode, kinds: readonly Kind[], groups: readonly WorstGroup[], fullV: number): WorstMode => ({
+  id: mode.id,
+  name: mode.name,
+  supplyA: noPoint(fullV, mode),
+  lastingA: noPoint(fullV, mode),
+  channels: kinds.map(({ first }) => ({
+    wantedA: first.wantedA(mode),
+    outA: 0,
+    emitterA: 0,
+    unevenA: 0,
+    inputTooHigh: false,
+    sagsUnderV: null,
+    dark: true,
+  })),
+  groupsA: groups.map(({ id }) => ({ id, lastingA: isGroupOn(mode, id) ? 0 : null })),
+})
 
 interface Kind {
   first: WorstChannelInput
@@ -261,13 +289,14 @@ interface Looked {
   worst: WorstMode
   kinds: readonly Kind[]
   mode: Mode
+  isWelded: boolean
   temperature: Temperature
   terminalV: number
   bus: BusAt
   source: Source
 }
 
-function note({ table, worst, kinds, mode, temperature, terminalV, bus, source }: Looked): void {
+function note({ table, worst, kinds, mode, isWelded, temperature, terminalV, bus, source }: Looked): void {
   // The same for all that is noted here, and not cheap.
   let charge: number | null | undefined
   const at = (value: number, before: WorstPoint): WorstPoint => {
@@ -278,6 +307,16 @@ function note({ table, worst, kinds, mode, temperature, terminalV, bus, source }
   const lasts = temperature !== 'cold'
   worst.supplyA = at(bus.supplyA, worst.supplyA)
   if (lasts) worst.lastingA = at(bus.supplyA, worst.lastingA)
+  for (const [g, group] of isWelded ? [] : table.groups.entries()) {
+    let amps = 0
+    for (const { first, index, ids } of kinds)
+      if (first.group === group.id) amps += ids.length * (bus.channels[index]?.inA ?? 0)
+    const own = worst.groupsA[g]
+    group.peakA = at(amps, group.peakA)
+    if (!lasts) continue
+    group.lastingA = at(amps, group.lastingA)
+    if (own && own.lastingA !== null) own.lastingA = Math.max(own.lastingA, amps)
+  }
   for (const [k, { first, index }] of kinds.entries()) {
     const d = bus.channels[index]
     const [own, sum] = [worst.channels[k], table.channels[k]]
@@ -292,8 +331,8 @@ function note({ table, worst, kinds, mode, temperature, terminalV, bus, source }
     own.outA = Math.max(own.outA, d.outA)
     own.emitterA = Math.max(own.emitterA, emitterA)
     own.unevenA = Math.max(own.unevenA, unevenA)
-    sum.inA = at(d.inA, sum.inA)
-    if (lasts) sum.lastingInA = at(d.inA, sum.lastingInA)
+    if (!isWelded) sum.inA = at(d.inA, sum.inA)
+    if (lasts && !isWelded) sum.lastingInA = at(d.inA, sum.lastingInA)
     sum.outA = at(d.outA, sum.outA)
     sum.outV = at(d.boardV + d.outA * first.outOhm, sum.outV)
     sum.outW = at(d.duty * d.outA * d.boardV, sum.outW)

@@ -43,7 +43,7 @@ const SCREWS = {
   ring: 'Screw for the lens ring',
   standOff: 'Screw for the stand-offs’ feet',
 } as const
-const RUNS = { main: 'supply', channel: 'to the drivers', board: 'to the boards' } as const
+const RUNS = { main: 'supply', group: 'to a group', channel: 'to the drivers', board: 'to the boards' } as const
 
 /** What a part is; the document's own name follows in quotes. */
 export function partWords({ size, name }: Pick<Part, 'size' | 'name'>): string {
@@ -70,6 +70,7 @@ const KINDS: Record<Exclude<PartSize['of'], 'screw' | 'driver' | 'wire' | 'optic
   fuse: 'Fuse',
   fuseHolder: 'Fuse holder',
   contactor: 'Contactor, relay or switch',
+  relay: 'Relay or contactor of a group',
   precharge: 'Precharge resistor',
   stretch: 'Tunnel sheet',
   step: 'Tunnel step',
@@ -160,6 +161,7 @@ type Electric = Extract<
       | 'fuse'
       | 'fuseHolder'
       | 'contactor'
+      | 'relay'
       | 'precharge'
       | 'cell'
       | 'packProtection'
@@ -181,6 +183,7 @@ function electricWords(size: Electric): string {
     case 'fuseHolder':
       return `${plain(size.amps)} A, ${plain(size.volts)} V, ${size.kind ?? 'blade, taken as typical'}`
     case 'contactor':
+    case 'relay':
       return `${atMost(size.maxA, size.maxV)}${size.breaksA === null ? '' : `, breaks ${plain(size.breaksA)} A`}`
     case 'precharge':
       return `${plain(size.ohm)} Ω`

@@ -78,8 +78,30 @@ export const switchRows = (hasA: number | null, { switching }: PowerReport): str
     s.mode,
     `${fixed(s.amps, 2)} A`,
     `${fixed(s.volts, 1)} V`,
-    `${short(s.ratingA)} A${hasA === null ? '' : hasA >= s.ratingA ? ` (${short(hasA)} A is there)` : ` (only ${short(hasA)} A is there)`}`,
+    `${short(s.ratingA)} A${hasWords(hasA, s.ratingA, '')}`,
   ])
+
+/** By group: its boards, its current in each mode, and what its relay must break and bear. Empty where a lamp has one group without a relay. */
+export function groupRows({ groups }: Pick<PowerReport, 'groups'>): { head: string[]; rows: string[][] } {
+  const [first] = groups
+  if (!first || (groups.length === 1 && !first.relay)) return { head: [], rows: [] }
+  return {
+    head: ['group', 'boards', ...first.byMode.map((m) => m.name), 'voltage', 'rating'],
+    rows: groups.map((g) => [
+      g.name,
+      `${g.boards}`,
+      ...g.byMode.map((m) => (m.amps === null ? 'off' : `${fixed(m.amps, 2)} A`)),
+      `${fixed(g.volts, 1)} V`,
+      `${short(g.ratingA)} A${hasWords(g.relay ? g.relay.maxA : null, g.ratingA, g.relay ? '' : ' (no relay: its drivers switch it)')}`,
+    ]),
+  }
+}
+
+export const GROUP_NOTE =
+  'The largest currents that last into each group; dangers and heat are judged with every group on as well, since a relay’s contacts may weld shut.'
+
+const hasWords = (hasA: number | null, ratingA: number, none: string): string =>
+  hasA === null ? none : hasA >= ratingA ? ` (${short(hasA)} A is there)` : ` (only ${short(hasA)} A is there)`
 
 function fuseWords(w: WireRun): string {
   const fits = w.fuseRange

@@ -65,6 +65,7 @@ function partsOf(run: WireRun, power: Power): WiredPart[] {
     { kind: 'fuse', id: run.id },
   ]
   if (run.part === 'main') return [...own, { kind: 'supply' }, { kind: 'contactor' }]
+  if (run.part === 'group') return [...own, { kind: 'relay', id: run.group ?? '' }]
   const driver = driverOf(run, power)
   const drivers: WiredPart[] = run.part === 'channel' && driver ? [{ kind: 'driver', id: driver }] : []
   const boards: WiredPart[] = run.part === 'channel' ? [] : [{ kind: 'board', id: run.channel ?? '' }]
@@ -87,14 +88,27 @@ export function wiringRows(wiring: readonly WireRun[], power: Power, findings: r
     if (row) row.runs.push(run)
     else rows.set(same, { runs: [run], remarks })
   }
+  const allOf = ({ part, group }: WireRun) => wiring.filter((w) => w.part === part && w.group === group).length
+  const groupWords = ({ group }: WireRun) => {
+    const name = power.groups.length > 1 ? power.groups.find((g) => g.id === group)?.name : undefined
+    return name === undefined ? '' : ` of “${name}”`
+  }
   return [...rows.values()].flatMap(({ runs, remarks }) => {
     const [run] = runs
     if (!run) return []
     return {
       count: runs.length,
       ids: runs.map((r) => r.id),
-      from: endsWords(runs.map((r) => r.from)),
-      to: endsWords(runs.map((r) => r.to)),
+      from: endsWords(
+        runs.map((r) => r.from),
+        allOf(run) === runs.length,
+        groupWords(run),
+      ),
+      to: endsWords(
+        runs.map((r) => r.to),
+        allOf(run) === runs.length,
+        groupWords(run),
+      ),
       run,
       remarks,
     }
@@ -103,14 +117,34 @@ export function wiringRows(wiring: readonly WireRun[], power: Power, findings: r
 
 const firstWord = (text: string): string => text.split(' ', 1)[0] ?? ''
 
-/** “drivers B1 … B19” of “driver B1” and so on; one name stays as it is. */
-function endsWords(names: readonly string[]): string {
-  const [first] = names
-  const last = names[names.length - 1]
-  if (first === undefined || last === undefined) return ''
+/** “19 drivers” of all there are, “2 drivers (B4, B6)” of some; one name stays as it is. */
+function endsWords(names: readonly string[], isAll: boolean, ofGroup: string): string {
+  const [first = ''] = names
   if (names.every((n) => n === first)) return first
   const word = firstWord(first)
-  return `${word}s ${first.slice(word.length + 1)} … ${last.slice(word.length + 1)}`
+  const which = isAll ? '' : ` (${namesInRows(names.map((n) => n.slice(word.length + 1)))})`
+  return `${names.length} ${word}s${ofGroup}${which}`
+}
+
+/** Entries of a list of names that a cell has room for. */
+const MOST_NAMES = 6
+
+/** Names that end in numbers one after another share an entry: “B1 to B9, B12”. */
+export function namesInRows(names: readonly string[]): string {
+  const parts = names.map((name) => {
+    const [, head = '', digits = ''] = /^(.*?)(\d*)$/.exec(name) ?? []
+    return { name, head, n: digits === '' ? Number.NaN : Number(digits) }
+  })
+  const rows: { from: string; to: string; head: string; n: number; count: number }[] = []
+  for (const { name, head, n } of parts) {
+    const last = rows[rows.length - 1]
+    if (last && last.head === head && n === last.n + 1) Object.assign(last, { to: name, n, count: last.count + 1 })
+    else rows.push({ from: name, to: name, head, n, count: 1 })
+  }
+  const words = rows.map((r) => (r.count > 2 ? `${r.from} to ${r.to}` : r.count > 1 ? `${r.from}, ${r.to}` : r.from))
+  if (words.length <= MOST_NAMES) return words.join(', ')
+  const shown = rows.slice(0, MOST_NAMES - 1).reduce((sum, r) => sum + r.count, 0)
+  return `${words.slice(0, MOST_NAMES - 1).join(', ')} and ${names.length - shown} more`
 }
 
 const HEAD = [
@@ -184,7 +218,7 @@ export interface BillItem {
 }
 
 /**
- * Bill of materials without spares: supply, contactor, single conductors by gauge and colour, drivers, fuses, contact pairs (as
+ * Bill of materials without spares: supply, contactor, relays, single conductors by gauge and colour, drivers, fuses, contact pairs (as
  * many on the return as on the feed), each with what was found about it.
  */
 export function billOfMaterials(wiring: readonly WireRun[], power: Power, findings: readonly Finding[]): BillItem[] {
@@ -209,6 +243,9 @@ export function billOfMaterials(wiring: readonly WireRun[], power: Power, findin
   }
   const { contactor } = power.harness
   if (contactor) add(`contactor ${contactor.maxA} A`, 1, [{ kind: 'contactor' }])
+  for (const { id, name, relay } of power.groups)
+    if (relay && wiring.some((w) => w.group === id))
+      add(`relay of “${name}”, ${relay.maxA} A`, 1, [{ kind: 'relay', id }])
   add(`supply “${power.supply.name}”`, 1, [{ kind: 'supply' }])
   add(
     'pairs of contacts',

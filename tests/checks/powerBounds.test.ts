@@ -180,7 +180,7 @@ describe('pack', () => {
     name: 'Full',
     supplyA: point(amps),
     lastingA: point(amps),
-    channels: [],
+    ...{ channels: [], groupsA: [] },
   })
   const of = (amps: number, over: Partial<Pack> = {}) =>
     packOver(
@@ -225,7 +225,7 @@ describe('drivers and emitters', () => {
   type Channels = WorstCase['modes'][number]['channels']
   const own = { wantedA: 1, outA: 1, emitterA: 1, unevenA: 1, inputTooHigh: false, sagsUnderV: null, dark: false }
   const modes = (over: Partial<Channels[number]>): WorstCase['modes'] => [
-    { id: 'full', name: 'Full', supplyA: point(1), lastingA: point(1), channels: [{ ...own, ...over }] },
+    { id: 'full', name: 'Full', supplyA: point(1), lastingA: point(1), channels: [{ ...own, ...over }], groupsA: [] },
   ]
   const of = (over: Partial<Channels[number]>, own_: Partial<Driver> = {}, worst: Partial<WorstCase> = {}) =>
     driverRange(

@@ -40,7 +40,14 @@ const kind: Kind = {
   ...{ wantedA: 1, outA: 1, emitterA: 1, unevenA: 1, inputTooHigh: false, sagsUnderV: null, dark: false },
 }
 const inTable = (name: string, ...channels: Partial<Kind>[]): TableMode => ({
-  ...{ id: name, name, supplyA: point(1), lastingA: point(1), channels: channels.map((c) => ({ ...kind, ...c })) },
+  ...{
+    id: name,
+    name,
+    supplyA: point(1),
+    lastingA: point(1),
+    channels: channels.map((c) => ({ ...kind, ...c })),
+    groupsA: [],
+  },
 })
 
 describe('two drivers, each on a channel of its own', () => {

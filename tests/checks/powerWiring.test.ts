@@ -194,7 +194,7 @@ describe('strings', () => {
 
 describe('supply, contactor, connectors', () => {
   const mode = (name: string, amps: number): WorstCase['modes'][number] => ({
-    ...{ id: name, name, supplyA: point(amps), lastingA: point(amps), channels: [] },
+    ...{ id: name, name, supplyA: point(amps), lastingA: point(amps), channels: [], groupsA: [] },
   })
   test('the modes that draw too much, of cells and of a supply of its own', () => {
     const modes = [mode('Low', 9), mode('High', 11), mode('Turbo', 12)]

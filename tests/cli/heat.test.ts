@@ -117,7 +117,7 @@ describe('wiring', () => {
     expect({ status, asked: requests }).toEqual({ status: 0, asked: null })
     expect(out).toContain('133 emitters on 19 channels')
     expect(out).toMatch(
-      /×19 +branching place +drivers B1 … B19 +AWG 20 +600 mm +1\.57 A +5\.0 A .* 3 A, 58 V +red, black +Turbo, 30\.0 V/,
+      /×19 +branching place +19 drivers +AWG 20 +600 mm +1\.57 A +5\.0 A .* 3 A, 58 V +red, black +Turbo, 30\.0 V/,
     )
     expect(out).toMatch(/AWG 8 +1,500 mm +29\.79 A +50\.0 A/)
     expect(out).toContain('Current into a short circuit: 1,010 A at the supply')
@@ -154,7 +154,7 @@ describe('wiring', () => {
     const { out: text, err } = await lampwright(['wiring', path])
     expect(err).toMatch(/^3 severe findings, the first: 19 channel fuses of 15 A/)
     expect(text).toMatch(
-      /branching place +drivers B1 … B19.*\n +SEVERE: 19 channel fuses of 15 A on AWG 20 and, after it, AWG 26/,
+      /branching place +19 drivers.*\n +SEVERE: 19 channel fuses of 15 A on AWG 20 and, after it, AWG 26/,
     )
     expect(text).toMatch(/fuse 15 A, 58 V +19\n +SEVERE: 19 channel fuses/)
     expect(text).toMatch(/AWG 26 white .*\n +SEVERE: 19 runs to a board: 2 A through AWG 26, which bears 1 A\./)

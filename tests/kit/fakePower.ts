@@ -26,6 +26,7 @@ export function fakeRun(part: Partial<ModeRun> = {}): ModeRun {
     unprotected: null,
     pastCells: null,
     leftOn: null,
+    welded: null,
     airStops: null,
     mostA: 6.5,
     leastV: 11,

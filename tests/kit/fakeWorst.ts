@@ -41,6 +41,7 @@ export function table(over: Partial<WorstCase>) {
     lastingA: point(1),
     modes: [],
     channels: [],
+    groups: [],
     ...over,
   }
   return {
@@ -56,6 +57,7 @@ export const wireRun = (over: Partial<WireRun> = {}): WireRun => ({
   part: 'main',
   channel: null,
   group: null,
+  boards: 1,
   from: 'supply',
   to: 'branching place',
   gauge: { system: 'awg', number: 12 },

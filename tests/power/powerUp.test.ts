@@ -13,6 +13,7 @@ const channel: Channel = {
   group: gannetPower.groups[0]!,
   driver: gannetPower.drivers[0]!,
   wired: 'each',
+  alike: 1,
   lengthMm: 700,
   inOhm: 0,
   outOhm: 0,

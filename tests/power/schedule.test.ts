@@ -26,6 +26,7 @@ const channel = (over: Partial<Channel> = {}): Channel => ({
   id: 'A',
   boards: [0],
   group: { id: 'g', name: 'G', driver: 'buck', wired: 'each' },
+  alike: 1,
   driver: gannetPower.drivers[0]!,
   wired: 'each',
   lengthMm: 700,

@@ -44,7 +44,7 @@ const VOLTS: Record<Temperature, number> = { cold: 22, air: 20, hot: 18 }
 
 const channel = (over: Partial<WorstChannelInput> = {}): WorstChannelInput => ({
   id: 'a',
-  key: 'k',
+  ...{ key: 'k', group: 'g' },
   driver,
   strings: 1,
   maxEmitterA: 3,
@@ -63,7 +63,7 @@ function worst(over: Partial<WorstInput> & { volts?: (t: Temperature, outA: numb
     source: pack,
     mainOhm: 0,
     celsius: { cold: -20, air: 20, hot: 140 },
-    modes: [mode('full')],
+    ...{ modes: [mode('full')], welded: [] },
     channels,
     requests: (m, t): DriverRequest[] =>
       channels.map((c) => ({
@@ -115,7 +115,7 @@ describe('a driver that holds down to cut-off', () => {
       source: pack,
       mainOhm: 0,
       celsius: { cold: 0, air: 1, hot: 2 },
-      modes: [mode('full')],
+      ...{ modes: [mode('full')], welded: [] },
       channels,
       requests: () => [{ driver, outA: 2, duty: 0.25, boardV: () => 20, inOhm: 0, outOhm: 0, tripped: false }],
     }).channels
@@ -142,7 +142,7 @@ describe('a driver that holds down to cut-off', () => {
       source: pack,
       mainOhm: 0,
       celsius: { cold: 0, air: 1, hot: 2 },
-      modes: [mode('low', 0.5), mode('full'), mode('off', 0)],
+      ...{ modes: [mode('low', 0.5), mode('full'), mode('off', 0)], welded: [] },
       channels,
       requests: (m, t) => {
         seen.push(`${m.id} ${t}`)

@@ -29,6 +29,10 @@ export interface KeyContext {
   overlayOpen: boolean
 }
 
+/** What a text field does with the keyboard itself. */
+const TEXT_CHORDS = ['a', 'c', 'v', 'x', 'arrowleft', 'arrowright', 'arrowup', 'arrowdown', 'backspace', 'delete'].map(
+  (key) => `mod+${key}`,
+)
 const UNDO_CHORDS = ['mod+z', 'mod+shift+z', 'mod+y']
 
 export function findAction(
@@ -39,7 +43,7 @@ export function findAction(
 ): Action | null {
   if (context.overlayOpen) return null
   const chord = chordOf(press)
-  if (context.typing && !chord.startsWith('mod+')) return null
+  if (context.typing && (!chord.startsWith('mod+') || TEXT_CHORDS.includes(chord))) return null
   if (context.draft && UNDO_CHORDS.includes(chord)) return null
   return actions.find((action) => action.keys.includes(chord) && (action.when?.(page) ?? true)) ?? null
 }

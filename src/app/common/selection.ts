@@ -16,6 +16,25 @@ export const added = (chosen: readonly string[], more: readonly string[]): strin
   ...new Set([...chosen, ...more]),
 ]
 
+/** What is left of a selection on this lamp: boards and emitters that are gone drop out. The same lists where nothing has. */
+export function livingSelection<S extends { boards: readonly string[]; emitters: readonly string[] }>(
+  lamp: Pick<Lamp, 'boards' | 'boardTypes'>,
+  { boards, emitters }: S,
+): { boards: readonly string[]; emitters: readonly string[] } {
+  if (boards.length + emitters.length === 0) return { boards, emitters }
+  const sites = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
+  const there = new Map(lamp.boards.map((b) => [b.id, sites.get(b.type) ?? 0]))
+  const left = boards.filter((id) => there.has(id))
+  const lit = emitters.filter((key) => {
+    const { boardId, siteIndex } = readEmitterKey(key)
+    return siteIndex < (there.get(boardId) ?? 0)
+  })
+  return {
+    boards: left.length === boards.length ? boards : left,
+    emitters: lit.length === emitters.length ? emitters : lit,
+  }
+}
+
 /** Rows from the top down, each from the left: the order in which keys step through the boards. */
 export function readingOrder<T extends Pick<Board, 'xMm' | 'yMm'>>(boards: readonly T[], rowMm = 2): T[] {
   return [...boards].sort((a, b) => Math.round(b.yMm / rowMm) - Math.round(a.yMm / rowMm) || a.xMm - b.xMm)

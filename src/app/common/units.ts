@@ -1,4 +1,4 @@
-// Parses typed quantities into the document's units: "2 in", "1 1/2 in", "5 ft 6 in", "45°", "0.5 rad", "2.5 klm", "88 %". A number
+// Parses typed quantities into the document's units: "2 in", "1 1/2 in", "5 ft 6 in", "600 + 10", "45°", "0.5 rad", "2.5 klm", "88 %". A number
 // without a unit is in the field's unit. Conversion factors are exact by definition (international inch 25.4 mm).
 // Own code, because unit packages (mathjs, convert-units) parse neither a workshop's "1 1/2 in" nor "5 ft 6 in", and bring tens of kilobytes.
 
@@ -142,7 +142,11 @@ export function parseQuantity(text: string, unit: Unit): Parsed {
   let sum = 0
   let terms = 0
   let sign = 1
+  let isPlain = true
   while (rest !== '') {
+    // A sum: "600 + 10", "2 in - 5". "1-1/2" is one number, and read as such before.
+    const operator = terms > 0 ? /^[+-](?=\s*[\d.])/.exec(rest)?.[0] : undefined
+    if (operator !== undefined) rest = rest.slice(1).trimStart()
     const number = takeNumber(rest)
     if (!number)
       return no(
@@ -156,8 +160,17 @@ export function parseQuantity(text: string, unit: Unit): Parsed {
     rest = rest.slice(word.length).trimStart()
     const converted = convert(number.value, word, unit)
     if (converted === null) return no(`“${word}” is no unit for this field; it takes ${SHOWN[unit]}.`)
+    if (terms === 0) isPlain = word === ''
     if (terms === 0) sign = number.value < 0 || Object.is(number.value, -0) ? -1 : 1
-    if (terms > 0 && (word === '' || number.value < 0)) return no(`“${whole}” holds more than one number.`)
+    if (terms > 0 && operator === undefined && (word === '' || number.value < 0))
+      return no(`“${whole}” holds more than one number.`)
+    // A kelvin or a degree Fahrenheit is another as a temperature than as a difference.
+    if (operator !== undefined && unit === '°C' && word !== '')
+      return no(`“${whole}”: in a sum of temperatures only numbers.`)
+    // “1 + 1/2 in” may mean either.
+    if (operator !== undefined && (word === '') !== isPlain)
+      return no(`“${whole}” can be read two ways; write the unit after every number of a sum, or after none.`)
+    if (operator !== undefined) sign = operator === '-' ? -1 : 1
     sum += terms === 0 ? converted : sign * converted
     terms++
   }

@@ -1,14 +1,11 @@
-// Drivers, and the groups of boards that they supply.
-import { Fragment, useState } from 'react'
+// Drivers; the groups of boards that they supply follow.
+import { Fragment } from 'react'
 import { driver } from '../../lamp/power.ts'
 import type { Driver, Power } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
-import { design, useDesign, useView } from '../store/stores.ts'
-import { tryEdit } from '../store/tryEdit.ts'
-import { Button } from '../ui/Button.tsx'
-import { ErrorText } from './ErrorText.tsx'
 import { Part } from './Part.tsx'
-import { boardsIn, withBoardsIn, withItem, without, withPulses } from './powerEdits.ts'
+import { PowerGroups } from './PowerGroups.tsx'
+import { withItem, without, withPulses } from './powerEdits.ts'
 import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerValue } from './powerFields.tsx'
 import { useRow } from './TypeRow.tsx'
 
@@ -36,7 +33,7 @@ const FIELDS: readonly {
 const rowOf = <T extends { id: string }>(rows: readonly T[], id: string): T => rows.find((r) => r.id === id) ?? rows[0]!
 
 export function PowerDrivers() {
-  const { drivers, groups } = usePowerValue()
+  const { drivers } = usePowerValue()
   const [id, choose] = useRow(drivers)
   const row = (p: Power): Driver => rowOf(p.drivers, id)
   const set = (p: Power, part: Partial<Driver>) => withItem(p, 'drivers', id, part)
@@ -97,7 +94,7 @@ export function PowerDrivers() {
         />
         {rowOf(drivers, id).dimming === 'pulse width' && <Pulses id={id} />}
       </Part>
-      <Groups count={groups.length} />
+      <PowerGroups />
     </>
   )
 }
@@ -153,65 +150,4 @@ function Pulses({ id }: { id: string }) {
       )}
     </Fragment>
   ))
-}
-
-function Groups({ count }: { count: number }) {
-  const { groups, drivers } = usePowerValue()
-  const [id, choose] = useRow(groups)
-  const row = (p: Power) => rowOf(p.groups, id)
-  return (
-    <Part
-      of="power-groups"
-      title="Groups of boards"
-      summary={count === 1 ? groups[0]!.name : `${count}`}
-      level={3}
-      edits="Group"
-    >
-      <ListHead list="groups" what="group" id={id} choose={choose} />
-      <PowerText label="Name" get={(p) => row(p).name} set={(p, name) => withItem(p, 'groups', id, { name })} />
-      <PowerChoice
-        label="Driver"
-        options={drivers.map((d) => ({ key: d.id, name: d.name }))}
-        get={(p) => row(p).driver}
-        set={(p, key) => withItem(p, 'groups', id, { driver: key })}
-      />
-      <PowerChoice
-        label="Wired"
-        options={[
-          { key: 'each', name: 'a driver for each board' },
-          { key: 'series', name: 'one driver, boards in series' },
-          { key: 'parallel', name: 'one driver, boards in parallel' },
-        ]}
-        description="Boards in parallel share the current only as fairly as they are alike"
-        get={(p) => row(p).wired}
-        set={(p, wired) => withItem(p, 'groups', id, { wired })}
-      />
-      <Members group={id} />
-    </Part>
-  )
-}
-
-/** The boards selected on the plan can be assigned to a group. */
-function Members({ group }: { group: string }) {
-  const members = useDesign((s) => boardsIn(s.lamp, group))
-  const selected = useView((s) => s.boards)
-  const [why, setWhy] = useState<string | null>(null)
-  return (
-    <>
-      <p className="parts-note">
-        {members} {members === 1 ? 'board is' : 'boards are'} in this group.
-      </p>
-      <div className="parts-buttons">
-        <Button
-          kind="quiet"
-          hint={selected.length === 0 ? 'Select boards on the plan first' : undefined}
-          isDisabled={selected.length === 0}
-          onPress={() => setWhy(tryEdit(design, 'Group: boards', (lamp) => withBoardsIn(lamp, group, selected)))}
-        >
-          Take in the selected boards
-        </Button>
-      </div>
-      <ErrorText why={why} />
-    </>
-  )
 }

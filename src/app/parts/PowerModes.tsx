@@ -1,7 +1,9 @@
 // Modes: share of each board's own current, and the step-down.
+import { isGroupOn } from '../../lamp/groups.ts'
 import { ownEntry } from '../../lamp/ownEntry.ts'
 import { mode as schema } from '../../lamp/power.ts'
 import type { Mode, Power } from '../../lamp/schema.ts'
+import { withGroupOn } from '../common/groupEdits.ts'
 import { design } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Toggle } from '../ui/Toggle.tsx'
@@ -96,13 +98,26 @@ export function PowerModes() {
   )
 }
 
-/** In a mode a group may have a current of its own instead of the share. */
+/** In a mode a group may be off, or have a current of its own instead of the share. */
 function GroupCurrents({ mode }: { mode: string }) {
   const { groups, modes } = usePowerValue()
-  const own = modes.find((m) => m.id === mode)?.groupA ?? {}
+  const shown = modes.find((m) => m.id === mode)
+  const own = shown?.groupA ?? {}
   const many = groups.length > 1
   return groups.map((g) => (
     <div key={g.id}>
+      {many && (
+        <Toggle
+          label={`${g.name}: on`}
+          value={!shown || isGroupOn(shown, g.id)}
+          description="A group that is off gives no light in this mode"
+          onChange={(on) =>
+            tryEdit(design, `Mode: ${g.name} ${on ? 'on' : 'off'}`, (lamp) =>
+              withPower(lamp, (p) => withGroupOn(p, mode, g.id, on)),
+            )
+          }
+        />
+      )}
       <Toggle
         label={many ? `${g.name}: a current of its own` : 'A current of its own'}
         value={ownEntry(own, g.id) !== undefined}

@@ -16,6 +16,7 @@ import { BoardSpace, EmitterAim } from './BoardSpace.tsx'
 import { commonValue } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { Part } from './Part.tsx'
+import { SelectionArray, SelectionGroup } from './SelectionArray.tsx'
 
 const of = board.shape
 const VARIED = 'varied…'
@@ -64,8 +65,10 @@ function BoardFields({ ids }: { ids: readonly string[] }) {
         }
         write={(lamp, key) => withBoardOptic(lamp, ids, key === USUAL ? lamp.optic : key)}
       />
+      <SelectionGroup ids={ids} />
       <TypeOf ids={ids} />
       <BoardSpace ids={ids} />
+      <SelectionArray ids={ids} />
     </>
   )
 }

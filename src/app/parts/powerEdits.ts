@@ -12,6 +12,7 @@ import type {
   Protection,
 } from '../../lamp/schema.ts'
 import { boardThermalOf, coolingOf, powerOf } from '../../library/typicalPower.ts'
+import { modesWithout } from '../common/groupEdits.ts'
 import { freeId, withBoardType } from './edits.ts'
 
 export const withCooling = (lamp: Lamp, part: Partial<Cooling>): Lamp => ({
@@ -115,7 +116,8 @@ export function withCopy(power: Power, list: ListName, id: string): { power: Pow
 
 export const withoutItem = (power: Power, list: ListName, id: string): Power => {
   const rows: readonly (Driver | Group | Mode)[] = power[list]
-  return { ...power, [list]: rows.filter((r) => r.id !== id) }
+  const modes = list === 'groups' ? modesWithout(power.modes, id) : power.modes
+  return { ...power, modes, [list]: rows.filter((r) => r.id !== id) }
 }
 
 /** The nearest standard size of the other system, not a converted number. */
@@ -130,18 +132,6 @@ export const gaugeOf = (system: Gauge['system'], from: Gauge, areaMm2: number): 
 
 /** IEC 60228 */
 const SIZES_MM2 = [0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120]
-
-/** Assigns boards by id to a group; typical power is written into the document with them. */
-export const withBoardsIn = (lamp: Lamp, group: string, boards: readonly string[]): Lamp => ({
-  ...withPower(lamp, (p) => p),
-  boards: lamp.boards.map((b) => (boards.includes(b.id) ? { ...b, group } : b)),
-})
-
-/** Number of boards of a group; boards without a group belong to the first. */
-export const boardsIn = (lamp: Lamp, group: string): number => {
-  const first = powerOf(lamp).value.groups[0]!.id
-  return lamp.boards.filter((b) => (b.group ?? first) === group).length
-}
 
 export function thermalOf(lamp: Lamp, type: BoardType): BoardThermal {
   const emitter = lamp.emitterTypes.find((e) => e.id === type.emitter)!

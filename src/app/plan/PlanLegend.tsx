@@ -2,8 +2,9 @@
 import { useEffect, useRef } from 'react'
 import type { Tunnel } from '../../lamp/schema.ts'
 import { isPlain } from '../common/pieceCut.ts'
+import { type GroupMark, groupMarks } from './model/groups.ts'
 import { legend, mostCommonCurrentA, type OpticMark } from './model/marks.ts'
-import { readPalette } from './palette.ts'
+import { groupPattern, readPalette } from './palette.ts'
 import { addDisc, addMark } from './tiles.ts'
 import { useSettledLamp } from './useSettledLamp.ts'
 
@@ -18,6 +19,13 @@ export function PlanLegend() {
         <li key={r.mark.id}>
           <Swatch mark={r.mark} />
           {r.mark.name}: {r.emitters} {r.emitters === 1 ? 'emitter' : 'emitters'}
+        </li>
+      ))}
+      {groupMarks(lamp).map((g) => (
+        <li key={`group ${g.id}`}>
+          <GroupSwatch mark={g} />
+          {g.name}: {g.boards} {g.boards === 1 ? 'board' : 'boards'}
+          {g.isOff && ', off'}
         </li>
       ))}
       {lamp.face.marginMm > 0 && (
@@ -75,6 +83,33 @@ function Swatch({ mark }: { mark: OpticMark }) {
     ctx.globalAlpha = 1
     ctx.fill(inner)
   }, [shape, tone])
+  return (
+    <span className="plan-swatch" aria-hidden="true">
+      <canvas ref={ref} />
+    </span>
+  )
+}
+
+function GroupSwatch({ mark: { tone, lines } }: { mark: GroupMark }) {
+  const ref = useRef<HTMLCanvasElement>(null)
+  useEffect(() => {
+    const canvas = ref.current!
+    const ratio = window.devicePixelRatio || 1
+    canvas.width = SIDE * ratio
+    canvas.height = SIDE * ratio
+    const ctx = canvas.getContext('2d')!
+    const palette = readPalette(canvas)
+    const colour = palette.group[tone] ?? palette.ink
+    ctx.fillStyle = colour
+    ctx.globalAlpha = 0.3
+    ctx.fillRect(0, 0, canvas.width, canvas.height)
+    ctx.globalAlpha = 1
+    ctx.fillStyle = groupPattern(ctx, colour, lines, ratio)
+    ctx.fillRect(0, 0, canvas.width, canvas.height)
+    ctx.strokeStyle = colour
+    ctx.lineWidth = 2 * ratio
+    ctx.strokeRect(0, 0, canvas.width, canvas.height)
+  }, [tone, lines])
   return (
     <span className="plan-swatch" aria-hidden="true">
       <canvas ref={ref} />

@@ -3,6 +3,7 @@
 import { requestPart } from '../store/openParts.ts'
 import { useDesign, useView } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
+import { runPlanAction } from './gestures/pointer.ts'
 import { chosenFacts } from './model/words.ts'
 
 export function PlanStrip() {
@@ -22,6 +23,14 @@ export function PlanStrip() {
           <span key={fact.replace(/[\d.−]+/g, '')}>{fact}</span>
         ))}
       </p>
+      {boards.length > 0 && (
+        <Button
+          hint="A group of its own for these boards: driver, relay, on and off by mode (key g)"
+          onPress={() => runPlanAction('group')}
+        >
+          New group
+        </Button>
+      )}
       <Button hint="Opens its fields in the parts column" onPress={() => requestPart('selection', true)}>
         Type…
       </Button>

@@ -1,9 +1,11 @@
 // The actions of the plan, for keys and buttons.
 
 import type { Board, Lamp } from '../../lamp/schema.ts'
-import { align, arrangeOnRing, copyBoards, distribute, type Edge, mirror } from '../../layout/arrange.ts'
+import { align, arrangeOnRing, centreOnAxis, copyBoards, distribute, type Edge, mirror } from '../../layout/arrange.ts'
+import { clearShift } from '../../layout/clearCopies.ts'
 import type { Action, Page } from '../actions/action.ts'
 import { boardLimitFault, middleOf, replaced, rotatedAbout, shifted, withoutBoards } from '../common/boardEdits.ts'
+import { withNewGroup } from '../common/groupEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
 import { type PlanState, plan } from '../store/plan.ts'
 import { fitFace, panBy, zoomAt } from './model/camera.ts'
@@ -23,7 +25,9 @@ const chosen = (page: PlanPage): Board[] => {
   const wanted = new Set(ids(page))
   return page.design.lamp().boards.filter((b) => wanted.has(b.id))
 }
-const atLeast = (count: number) => (page: PlanPage) => onPlan(page) && ids(page).length >= count
+/** Nothing is edited by keys while a drag has the boards. */
+const atLeast = (count: number) => (page: PlanPage) =>
+  onPlan(page) && ids(page).length >= count && !plan.getState().dragging
 const announce = (announcement: string) => plan.setState({ announcement })
 const picksEmitters = () => plan.getState().pickMode === 'emitters'
 
@@ -153,14 +157,23 @@ function deselect(page: PlanPage): void {
   choose(page, [])
 }
 
-function copyBeside(page: PlanPage): void {
+/** Copies of boards where they are clear of all that is there; one step, and they are selected. */
+function addCopies(page: PlanPage, label: string, boards: readonly Board[]): void {
   const lamp = page.design.lamp()
-  const boards = chosen(page)
-  const step = lamp.face.clearanceMm + 10
+  const known = new Set(lamp.boardTypes.map((t) => t.id))
+  const able = withoutStrangers(
+    lamp,
+    boards.filter((b) => known.has(b.type)),
+  )
+  if (able.length === 0) {
+    announce('Nothing to paste: this lamp has no such board type.')
+    return
+  }
+  const { dxMm, dyMm, isClear } = clearShift(lamp, able)
   const more = copyBoards(
-    boards,
-    step,
-    -step,
+    able,
+    dxMm,
+    dyMm,
     lamp.boards.map((b) => b.id),
   )
   const why = boardLimitFault(lamp, more)
@@ -168,11 +181,48 @@ function copyBeside(page: PlanPage): void {
     announce(why)
     return
   }
-  page.design.edit('Copy', (now) => ({ ...now, boards: [...now.boards, ...more] }))
+  page.design.edit(label, (now) => ({ ...now, boards: [...now.boards, ...more] }))
   choose(
     page,
     more.map((b) => b.id),
   )
+  if (!isClear) announce(`${label}: the face has no room for them; they lie to the right of the boards copied.`)
+}
+
+/** Boards of another lamp may name optics and groups that this one has not. */
+function withoutStrangers(lamp: Lamp, boards: readonly Board[]): Board[] {
+  const optics = new Set(lamp.opticTypes.map((o) => o.id))
+  const groups = new Set(lamp.power?.groups.map((g) => g.id))
+  return boards.map(({ optic, siteOptics, group, ...rest }) => ({
+    ...rest,
+    ...(optic !== undefined && optics.has(optic) ? { optic } : {}),
+    ...(siteOptics && Object.values(siteOptics).every((o) => optics.has(o)) ? { siteOptics } : {}),
+    ...(group !== undefined && groups.has(group) ? { group } : {}),
+  }))
+}
+
+function copyBeside(page: PlanPage): void {
+  addCopies(page, 'Copy', chosen(page))
+}
+
+function copyToClipboard(page: PlanPage): void {
+  const boards = chosen(page)
+  plan.setState({ clipboard: boards })
+  announce(`${boards.length} ${boards.length === 1 ? 'board' : 'boards'} copied.`)
+}
+
+/** Text that is selected on the page is the browser's to copy. */
+const isTextSelected = () => typeof getSelection === 'function' && getSelection()?.isCollapsed === false
+
+function groupSelected(page: PlanPage): void {
+  const made = withNewGroup(page.design.lamp(), ids(page))
+  if ('why' in made) {
+    announce(made.why)
+    return
+  }
+  page.design.edit('New group', () => made.lamp)
+  const name = made.lamp.power?.groups.find((g) => g.id === made.id)?.name ?? made.id
+  announce(`${name}: ${ids(page).length} ${ids(page).length === 1 ? 'board' : 'boards'}.`)
 }
 
 function ring(boards: Board[]): Board[] {
@@ -252,6 +302,21 @@ export const planActions: readonly PlanAction[] = [
     announce(`${gone.length} ${gone.length === 1 ? 'board' : 'boards'} deleted.`)
   }),
   defineAction('copy', 'Copy beside', ['mod+d'], atLeast(1), copyBeside),
+  defineAction(
+    'clip',
+    'Copy the selected boards',
+    ['mod+c'],
+    (page) => atLeast(1)(page) && !isTextSelected(),
+    copyToClipboard,
+  ),
+  defineAction(
+    'paste',
+    'Paste boards',
+    ['mod+v'],
+    (page) => onPlan(page) && plan.getState().clipboard.length > 0,
+    (page) => addCopies(page, 'Paste', plan.getState().clipboard),
+  ),
+  defineAction('group', 'Make a group of the selected boards', ['g'], atLeast(1), groupSelected),
   defineTurn(15, 'Turn left by 15°', ['[']),
   defineTurn(-15, 'Turn right by 15°', [']']),
   defineAlignment('left', 'Left edges in line'),
@@ -264,6 +329,7 @@ export const planActions: readonly PlanAction[] = [
   defineArrangement('space-y', 'Equal gaps upwards', ['shift+v'], 3, (boards, lamp) => distribute(lamp, boards, 'y')),
   defineArrangement('mirror-x', 'Mirror left to right', ['x'], 1, (boards) => mirror(boards, 'x', middleOf(boards)[0])),
   defineArrangement('mirror-y', 'Mirror top to bottom', ['y'], 1, (boards) => mirror(boards, 'y', middleOf(boards)[1])),
+  defineArrangement('centre', 'Centre on the axis', ['c'], 1, centreOnAxis),
   defineArrangement('ring', 'Put on one ring about the axis', ['r'], 2, ring),
   ...nudges,
   defineAction('fit', 'Show the whole face', ['f'], onPlan, () => plan.setState({ camera: null })),

@@ -11,6 +11,7 @@ import { power } from '../store/power.ts'
 import { design, result, view } from '../store/stores.ts'
 import { createDragLayer, type DragLayer, type DragTransform } from './dragLayer.ts'
 import { drawFaults } from './drawFaults.ts'
+import { drawGroups, drawNames, drawOff, type GroupLayer, groupLayers } from './drawGroups.ts'
 import { type Chosen, chosenPaths, drawLive, type TurnHandle } from './drawLive.ts'
 import { type DrawContext, drawRulers, drawStill, heatImage, type OverlayImage } from './drawStill.ts'
 import { type FocusedPlace, placeOnPlan } from './focusedPlace.ts'
@@ -33,6 +34,15 @@ interface InteractionState {
   guideAt: { xMm: number; yMm: number } | null
   turnText: string
   ghost: { board: Board; free: boolean } | null
+}
+
+/** What the still layer draws of the boards: all but dragged ones. */
+interface Standing {
+  lamp: Lamp
+  dragged: boolean
+  boards: readonly Board[]
+  tiles: PlanTile[]
+  groups: GroupLayer[]
 }
 
 export interface PlanCanvas {
@@ -59,7 +69,7 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
   const liveCtx = live.getContext('2d')!
   let palette: PlanPalette = readPalette(still)
   let ratio = window.devicePixelRatio || 1
-  let tiles: { lamp: Lamp; dragged: boolean; tiles: PlanTile[] } | null = null
+  let tiles: Standing | null = null
   const planTiles = createTileCache()
   let chosen: { lamp: Lamp; boards: readonly string[]; emitters: readonly string[]; paths: Chosen } | null = null
   let heat: OverlayImage | null = null
@@ -91,19 +101,24 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     return ids.size === 0 ? [] : design.lamp().boards.filter((b) => ids.has(b.id))
   }
 
-  function currentTiles(): PlanTile[] {
+  function currentTiles(): Standing {
     const lamp = design.lamp()
     if (dragged) {
       // During a drag the other boards stay as they are: a move makes no new paths.
       if (!tiles?.dragged) {
         const { ids } = dragged
         const rest = lamp.boards.filter((b) => !ids.has(b.id))
-        tiles = { lamp, dragged: true, tiles: planTiles(lamp, rest) }
+        tiles = standing(lamp, rest, true)
       }
-    } else if (tiles?.lamp !== lamp || tiles.dragged)
-      tiles = { lamp, dragged: false, tiles: planTiles(lamp, lamp.boards) }
-    return tiles.tiles
+    } else if (tiles?.lamp !== lamp || tiles.dragged) tiles = standing(lamp, lamp.boards, false)
+    return tiles
   }
+
+  const standing = (lamp: Lamp, boards: readonly Board[], dragged: boolean): Standing => ({
+    ...{ lamp, dragged, boards },
+    tiles: planTiles(lamp, boards),
+    groups: groupLayers(lamp, boards),
+  })
 
   function currentSelection(): Chosen {
     const lamp = design.lamp()
@@ -140,7 +155,11 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     if (s.size.widthPx === 0) return
     const { overlay } = plan.getState()
     const warmth = overlay === 'warmth' ? currentTemperatureImage() : null
-    drawStill(s, design.lamp(), currentTiles(), overlay === 'returned' ? currentReturned() : warmth)
+    const { tiles, groups, boards } = currentTiles()
+    const map = overlay === 'returned' ? currentReturned() : warmth
+    drawStill(s, design.lamp(), tiles, map, () => drawGroups(s, groups))
+    if (!map) drawOff(s, groups)
+    drawNames(s, design.lamp(), boards)
     if (warmth) drawHottest(s, design.lamp(), warmth.run, warmth.atS)
     drawRulers(s)
   }
@@ -211,8 +230,11 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
       if (face !== old && (face.shape !== old.shape || face.sizeMm !== old.sizeMm || face.heightMm !== old.heightMm))
         plan.setState({ camera: null })
       checkFaults()
-      if (dragged) requestLive()
-      else requestStill()
+      if (dragged) return requestLive()
+      // What was announced was of the lamp before; what has changed this one announces itself afterwards.
+      if (plan.getState().announcement !== '') plan.setState({ announcement: '' })
+      if (focused && view.getState().focusedPlace) focused = placeOnPlan(now.lamp, view.getState().focusedPlace)
+      requestStill()
     }),
     view.subscribe((now, before) => {
       if (now.focusedPlace !== before.focusedPlace) focusOn(placeOnPlan(design.lamp(), now.focusedPlace))

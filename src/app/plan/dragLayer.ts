@@ -2,6 +2,7 @@
 // many boards there are. Where the sprite would be too large, they are drawn as paths.
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import type { PlanCamera } from '../common/planCamera.ts'
+import { drawGroups, drawOff, type GroupLayer, groupLayers } from './drawGroups.ts'
 import { type Chosen, drawChosen } from './drawLive.ts'
 import { type DrawContext, drawTiles, inPx } from './drawStill.ts'
 import { type BoxMm, fitBox, screenFromPlan } from './model/camera.ts'
@@ -25,24 +26,37 @@ const MAX_PX = 4096
 
 export function createDragLayer(s: DrawContext, lamp: Lamp, boards: readonly Board[], chosen: Chosen): DragLayer {
   const tiles = planTiles(lamp, boards)
+  const groups = groupLayers(lamp, boards)
   const box = boardsBox(lamp, boards) ?? { minX: 0, minY: 0, maxX: 0, maxY: 0 }
-  let sprite = picture(s, tiles, chosen, box)
+  let sprite = picture(s, { tiles, groups, chosen }, box)
   let scale = s.camera.pxPerMm
   return {
     draw(now, transform) {
       if (now.camera.pxPerMm !== scale) {
         scale = now.camera.pxPerMm
-        sprite = picture(now, tiles, chosen, box)
+        sprite = picture(now, { tiles, groups, chosen }, box)
       }
       if (sprite) blit(now, sprite, box, transform)
-      else paths(now, tiles, chosen, transform)
+      else paths(now, { tiles, groups, chosen }, transform)
     },
   }
 }
 
 const BORDER_PX = 8
 
-function picture(s: DrawContext, tiles: readonly PlanTile[], chosen: Chosen, box: BoxMm): HTMLCanvasElement | null {
+interface Dragged {
+  tiles: readonly PlanTile[]
+  groups: readonly GroupLayer[]
+  chosen: Chosen
+}
+
+function drawDragged(s: DrawContext, { tiles, groups, chosen }: Dragged, widen = 0): void {
+  drawTiles(s, tiles, false, widen, () => drawGroups(s, groups))
+  drawOff(s, groups)
+  drawChosen(s, chosen)
+}
+
+function picture(s: DrawContext, dragged: Dragged, box: BoxMm): HTMLCanvasElement | null {
   const widthPx = (box.maxX - box.minX) * s.camera.pxPerMm + 2 * BORDER_PX
   const heightPx = (box.maxY - box.minY) * s.camera.pxPerMm + 2 * BORDER_PX
   const [w, h] = [Math.ceil(widthPx * s.ratio), Math.ceil(heightPx * s.ratio)]
@@ -54,8 +68,7 @@ function picture(s: DrawContext, tiles: readonly PlanTile[], chosen: Chosen, box
   const size = { widthPx, heightPx }
   const camera: PlanCamera = { ...fitBox(box, size), pxPerMm: s.camera.pxPerMm }
   const own: DrawContext = { ...s, ctx, camera, size }
-  drawTiles(own, tiles, false)
-  drawChosen(own, chosen)
+  drawDragged(own, dragged)
   return image
 }
 
@@ -73,7 +86,7 @@ function blit(s: DrawContext, image: HTMLCanvasElement, box: BoxMm, transform: D
   s.ctx.drawImage(image, x - px - BORDER_PX, y - py - BORDER_PX, image.width / s.ratio, image.height / s.ratio)
 }
 
-function paths(s: DrawContext, tiles: readonly PlanTile[], chosen: Chosen, transform: DragTransform): void {
+function paths(s: DrawContext, dragged: Dragged, transform: DragTransform): void {
   // Moving boards by d looks the same as moving the camera by -d; a turn is applied on top.
   const camera = {
     ...s.camera,
@@ -82,11 +95,8 @@ function paths(s: DrawContext, tiles: readonly PlanTile[], chosen: Chosen, trans
   }
   const moved: DrawContext = { ...s, camera }
   if (transform.byDeg === 0) {
-    drawTiles(moved, tiles, false)
-    drawChosen(moved, chosen)
+    drawDragged(moved, dragged)
     return
   }
-  const turned: DrawContext = { ...moved, turn: transform }
-  drawTiles(turned, tiles, false, 4)
-  drawChosen(turned, chosen)
+  drawDragged({ ...moved, turn: transform }, dragged, 4)
 }

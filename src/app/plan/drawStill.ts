@@ -74,6 +74,7 @@ export function drawStill(
   lamp: Lamp,
   tiles: readonly PlanTile[],
   overlayImage: OverlayImage | null,
+  between: () => void,
 ): void {
   clear(s)
   s.ctx.fillStyle = s.palette.ground
@@ -81,7 +82,7 @@ export function drawStill(
   drawLattice(s)
   drawFace(s, lamp)
   if (overlayImage) drawOverlay(s, lamp.face, overlayImage)
-  drawTiles(s, tiles, overlayImage !== null)
+  drawTiles(s, tiles, overlayImage !== null, 0, between)
   drawTunnel(s, lamp)
   drawLens(s, lamp)
   drawAxes(s, lamp.face)
@@ -164,8 +165,14 @@ function drawKeepOuts(s: DrawContext, keepOuts: readonly KeepOut[]): void {
   }
 }
 
-/** Boards and emitters. `bare` leaves the boards unfilled, so that a map under them shows. */
-export function drawTiles(s: DrawContext, tiles: readonly PlanTile[], bare: boolean, widen = 0): void {
+/** Boards and emitters; `between` them is drawn what lies on the boards. `bare` leaves the boards unfilled, so that a map under them shows. */
+export function drawTiles(
+  s: DrawContext,
+  tiles: readonly PlanTile[],
+  bare: boolean,
+  widen = 0,
+  between: () => void = () => {},
+): void {
   const { ctx, palette } = s
   const k = s.camera.pxPerMm
   const seen = seenBox(s.camera, s.size, widen)
@@ -180,7 +187,11 @@ export function drawTiles(s: DrawContext, tiles: readonly PlanTile[], bare: bool
     ctx.strokeStyle = bare ? palette['ink-faint'] : palette['rule-strong']
     ctx.lineWidth = 1 / k
     ctx.stroke(tile.outlines)
-    if (bare) continue
+  }
+  if (bare) return
+  between()
+  for (const tile of tiles) {
+    if (!meets(tile.box, seen)) continue
     for (const layer of tile.optics) {
       const px = layer.radiusMm * k
       ctx.fillStyle = palette.tone[layer.mark.tone]

@@ -1,12 +1,13 @@
 // The theme's colours for the canvases, read from the page's styles, so that the high-contrast theme applies there too.
 import { textScale } from '../common/textScale.ts'
+import { GROUP_TONES, type GroupLines } from './model/groups.ts'
 import type { MarkTone } from './model/marks.ts'
 
 const TOKENS = ['ground', 'sheet', 'raised', 'rule', 'rule-strong', 'ink', 'ink-quiet', 'ink-faint', 'light'] as const
 const MORE = ['light-soft', 'steel', 'severe', 'warning'] as const
 type Token = (typeof TOKENS)[number] | (typeof MORE)[number]
 
-export type PlanPalette = Record<Token, string> & { font: string; tone: Record<MarkTone, string> }
+export type PlanPalette = Record<Token, string> & { font: string; tone: Record<MarkTone, string>; group: string[] }
 
 export function readPalette(from: Element): PlanPalette {
   const style = getComputedStyle(from)
@@ -15,6 +16,7 @@ export function readPalette(from: Element): PlanPalette {
   return {
     ...tokens,
     font: `${11 * textScale()}px ${of('font')}`,
+    group: Array.from({ length: GROUP_TONES }, (_, i) => of(`plan-group-${i + 1}`)),
     tone: {
       steel: of('steel'),
       lichen: of('mark-lichen'),
@@ -45,6 +47,55 @@ export function hatch(ctx: CanvasRenderingContext2D, colour: string, way: 1 | -1
     t.lineTo(shift + side + 2, way > 0 ? -2 : side + 2)
     t.stroke()
   }
+  const pattern = ctx.createPattern(tile, 'repeat')!
+  hatches.set(key, pattern)
+  return pattern
+}
+
+/** Strokes of a pattern's tile, as shares of its side. */
+const STROKES: Record<GroupLines, readonly (readonly [number, number, number, number])[]> = {
+  plain: [],
+  rising: [
+    [-0.1, 1.1, 1.1, -0.1],
+    [-0.6, 0.6, 0.6, -0.6],
+    [0.4, 1.6, 1.6, 0.4],
+  ],
+  falling: [
+    [-0.1, -0.1, 1.1, 1.1],
+    [-0.6, 0.4, 0.6, 1.6],
+    [0.4, -0.6, 1.6, 0.6],
+  ],
+  upright: [[0.5, 0, 0.5, 1]],
+  level: [[0, 0.5, 1, 0.5]],
+  crossed: [
+    [0.5, 0, 0.5, 1],
+    [0, 0.5, 1, 0.5],
+  ],
+}
+
+/** Lines of a group, in canvas px. */
+export function groupPattern(
+  ctx: CanvasRenderingContext2D,
+  colour: string,
+  lines: GroupLines,
+  ratio: number,
+): CanvasPattern {
+  const key = `${lines} ${colour} ${ratio}`
+  const made = hatches.get(key)
+  if (made) return made
+  const side = Math.round(7 * ratio)
+  const tile = document.createElement('canvas')
+  tile.width = side
+  tile.height = side
+  const t = tile.getContext('2d')!
+  t.strokeStyle = colour
+  t.lineWidth = 1.2 * ratio
+  t.beginPath()
+  for (const [x0, y0, x1, y1] of STROKES[lines]) {
+    t.moveTo(x0 * side, y0 * side)
+    t.lineTo(x1 * side, y1 * side)
+  }
+  t.stroke()
   const pattern = ctx.createPattern(tile, 'repeat')!
   hatches.set(key, pattern)
   return pattern

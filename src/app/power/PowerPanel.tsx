@@ -9,6 +9,7 @@ import { PowerUp } from './PowerUp.tsx'
 import { Wiring } from './Wiring.tsx'
 import './power.css'
 import './powerPrint.css'
+import './powerUp.css'
 
 const PAGES: readonly { key: PowerPage; name: string }[] = [
   { key: 'modes', name: 'Modes' },

@@ -7,17 +7,18 @@ import { power, usePower } from '../store/power.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
+import { PowerUpTable } from './PowerUpTable.tsx'
 import { printPanel } from './printPanel.ts'
 import { ticked } from './ticks.ts'
 
 const NONE: readonly string[] = []
+const NO_ITEMS: readonly PowerUpItem[] = []
 const doneOf = (lamp: Lamp) => lamp.powerUp?.done ?? NONE
 
 export function PowerUp() {
   const items = usePower((s) => s.report?.powerUp)
   const done = useDesign((s) => doneOf(s.lamp))
   const name = useDesign((s) => s.lamp.name)
-  const groups = useMemo(() => byChannel(items ?? []), [items])
   const set = useMemo(() => new Set(done), [done])
   const count = (items ?? []).filter((i) => set.has(i.key)).length
   return (
@@ -37,28 +38,15 @@ export function PowerUp() {
         A short circuit of a battery burns and a beam blinds: one channel at a time, at low current first, eyes never in
         line with the lens. Local codes and licensed practice come first.
       </p>
-      <div className="power-groups">
-        {[...groups].map(([channel, rows]) => (
-          <fieldset key={channel ?? ''}>
-            <legend>{channel === null ? 'The whole lamp' : `Channel ${channel}`}</legend>
-            {rows.map((item) => (
-              <Item key={item.key} item={item} isDone={set.has(item.key)} />
-            ))}
-          </fieldset>
-        ))}
-      </div>
+      <fieldset className="power-whole">
+        <legend>The whole lamp</legend>
+        {(items ?? NO_ITEMS).map(
+          (item) => item.channel === null && <Item key={item.key} item={item} isDone={set.has(item.key)} />,
+        )}
+      </fieldset>
+      <PowerUpTable items={items ?? NO_ITEMS} done={set} onTick={tick} />
     </div>
   )
-}
-
-function byChannel(items: readonly PowerUpItem[]): Map<string | null, PowerUpItem[]> {
-  const groups = new Map<string | null, PowerUpItem[]>()
-  for (const item of items) {
-    const rows = groups.get(item.channel)
-    if (rows) rows.push(item)
-    else groups.set(item.channel, [item])
-  }
-  return groups
 }
 
 function Item({ item, isDone }: { item: PowerUpItem; isDone: boolean }) {

@@ -3,6 +3,7 @@ import { useMemo } from 'react'
 import type { SwitchNeed, WireRun } from '../../electrothermal/result.ts'
 import type { Driver, Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
+import { GROUP_NOTE, groupRows } from '../../report/wiringCells.ts'
 import { billOfMaterials, type Remark, remarksOn, type WiringRow, wiringRows } from '../../report/wiringTable.ts'
 import { type WorstRow, worstRows } from '../../report/worstTable.ts'
 import { THIN, toDigits } from '../common/format.ts'
@@ -88,7 +89,7 @@ export function Wiring() {
   const switchRemarks = remarksOn(findings, [{ kind: 'contactor' }])
   return (
     <div className="power-wiring">
-      <WiringPicture wiring={report.wiring} rows={rows} />
+      <WiringPicture wiring={report.wiring} groups={report.groups} rows={rows} />
       <div className="power-part-head">
         <h3>Schedule of wires</h3>
         <div className="power-buttons">
@@ -132,6 +133,7 @@ export function Wiring() {
           below={(s) => (s === report.switching[0] ? below(switchRemarks) : null)}
         />
       </div>
+      <Groups />
       <Bill wiring={report.wiring} power={power} />
       <details className="power-worst" open>
         <summary>The worst of every mode, from full to cut-off, cold to hot</summary>
@@ -149,6 +151,32 @@ export function Wiring() {
         licensed practice come first.
       </p>
     </div>
+  )
+}
+
+/** Each group by mode, and what switches it. */
+function Groups() {
+  const groups = usePower((s) => s.report?.groups)
+  const findings = usePower((s) => s.findings)
+  const table = useMemo(() => (groups ? groupRows({ groups }) : { head: [], rows: [] }), [groups])
+  if (!groups || table.rows.length === 0) return null
+  const columns = table.head.map(
+    (name, i): Column<string[]> => ({
+      ...{ key: `${i}`, name, of: (r) => r[i], words: i === 0, heading: i === 0 },
+    }),
+  )
+  return (
+    <section className="power-switches" aria-labelledby="power-by-group">
+      <h3 id="power-by-group">Groups of boards, by mode</h3>
+      <Table
+        caption="Groups of boards: current in each mode, voltage to break, rating of the relay"
+        columns={columns}
+        rows={table.rows}
+        rowKey={(_, i) => groups[i]?.id ?? i}
+        below={(r) => below(remarksOn(findings, [{ kind: 'relay', id: groups[table.rows.indexOf(r)]?.id ?? '' }]))}
+      />
+      <p className="power-quiet">{GROUP_NOTE}</p>
+    </section>
   )
 }
 

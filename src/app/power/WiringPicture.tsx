@@ -1,6 +1,6 @@
-// Block diagram of supply, fuses, drivers and boards. Channels that are alike share a row, with their number.
-import type { WireRun } from '../../electrothermal/result.ts'
-import { alikeChannels } from '../../report/wiringBlocks.ts'
+// Block diagram of supply, fuses, groups, drivers and boards. Channels of a group that are alike share a row, with their number.
+import type { GroupNeed, WireRun } from '../../electrothermal/result.ts'
+import { type ChannelRow, type GroupBlock, groupBlocks, hasGroupBlocks } from '../../report/wiringBlocks.ts'
 import type { WiringRow } from '../../report/wiringTable.ts'
 import { useWidth } from './useWidth.ts'
 
@@ -8,16 +8,25 @@ const ROW = 62
 const BOX = 38
 const MAX_ROWS = 8
 
-export function WiringPicture({ wiring, rows: listed }: { wiring: readonly WireRun[]; rows: readonly WiringRow[] }) {
+interface PictureProps {
+  wiring: readonly WireRun[]
+  groups: readonly GroupNeed[]
+  rows: readonly WiringRow[]
+}
+
+export function WiringPicture({ wiring, groups, rows: listed }: PictureProps) {
   const [box, widthPx] = useWidth()
   const main = wiring.find((w) => w.part === 'main')
-  const rows = alikeChannels(wiring)
-  const shown = rows.slice(0, MAX_ROWS)
+  const blocks = groupBlocks(wiring, groups)
+  const all = blocks.flatMap((block) => block.rows.map((row) => ({ block, row })))
+  const shown = all.slice(0, MAX_ROWS)
   const high = Math.max(1, shown.length) * ROW + 12
-  // Two columns for the main line, three for a channel, gaps for the labels of the wires.
-  const w = Math.max(480, widthPx)
-  const wide = w * 0.13
-  const at = (column: number) => 2 + column * ((w - 4 - wide) / 4)
+  // Two columns for the main line, one for groups that have a relay or wires, three for a channel, gaps for the labels of the wires.
+  const columns = hasGroupBlocks(blocks) ? 6 : 5
+  const w = Math.max(columns * 90, widthPx)
+  const wide = w * (columns === 6 ? 0.105 : 0.13)
+  const at = (column: number) => 2 + column * ((w - 4 - wide) / (columns - 1))
+  const yOf = (i: number) => (i + 0.5) * ROW + 6
   const middle = high / 2
   if (!main) return null
   // Outlined where the list below says that it is dangerous.
@@ -26,7 +35,7 @@ export function WiringPicture({ wiring, rows: listed }: { wiring: readonly WireR
   return (
     <figure className="power-picture" ref={box}>
       {widthPx > 0 && (
-        <svg width={w} height={high} role="img" aria-label={spoken(main, rows)}>
+        <svg width={w} height={high} role="img" aria-label={spoken(main, blocks)}>
           <Wire from={[at(0) + wide, middle]} to={[at(1), middle]} run={main} />
           <Block x={at(0)} y={middle} wide={wide} lines={['supply', `${main.amps.toFixed(1)} A`]} />
           <Block
@@ -36,48 +45,96 @@ export function WiringPicture({ wiring, rows: listed }: { wiring: readonly WireR
             lines={[main.fuse ? `fuse ${main.fuse.amps} A` : 'no main fuse', ...(hasContactor ? ['contactor'] : [])]}
             warn={!main.fuse || flagged.has('main')}
           />
-          {shown.map((r, i) => {
-            const y = (i + 0.5) * ROW + 6
-            const { fuse } = r.into
-            return (
-              <g key={r.into.id}>
-                <path className="power-wire" d={`M${at(1) + wide} ${middle}H${at(2) - 14}V${y}H${at(2)}`} />
-                <Block
-                  x={at(2)}
-                  y={y}
-                  wide={wide}
-                  lines={[fuse ? `fuse ${fuse.amps} A` : 'no fuse named', r.count > 1 ? `${r.count} of them` : 'one']}
-                  warn={!fuse || flagged.has(r.into.id)}
-                />
-                <Wire from={[at(2) + wide, y]} to={[at(3), y]} run={r.into} />
-                <Block
-                  x={at(3)}
-                  y={y}
-                  wide={wide}
-                  lines={['driver', r.count > 1 ? `${r.count} of them` : (r.into.channel ?? '')]}
-                  warn={flagged.has(r.into.id)}
-                />
-                {r.out && <Wire from={[at(3) + wide, y]} to={[at(4), y]} run={r.out} />}
-                <Block
-                  x={at(4)}
-                  y={y}
-                  wide={wide}
-                  lines={r.count > 1 ? ['board each', `${r.first} to ${r.last}`] : [r.out?.to ?? 'board']}
-                  warn={r.out !== null && flagged.has(r.out.id)}
-                />
+          {blocks.map((block) => {
+            const own = shown.flatMap((s, i) => (s.block === block ? [yOf(i)] : []))
+            const y = own.reduce((sum, at) => sum + at, 0) / own.length
+            const from = at(columns - 4) + wide
+            return own.length === 0 ? null : (
+              <g key={block.id}>
+                {columns === 6 && <Fork from={[at(1) + wide, middle]} to={[at(2), y]} />}
+                {columns === 6 && (
+                  <Block
+                    x={at(2)}
+                    y={y}
+                    wide={wide}
+                    lines={[block.name, ...(block.words.length > 0 ? block.words : ['no relay'])]}
+                    warn={block.feed !== null && flagged.has(block.feed.id)}
+                  />
+                )}
+                {own.map((to) => (
+                  <Fork key={to} from={[from, columns === 6 ? y : middle]} to={[at(columns - 3), to]} />
+                ))}
               </g>
             )
           })}
+          {shown.map(({ block, row }, i) => (
+            <Channel
+              key={row.into.id}
+              row={row}
+              y={yOf(i)}
+              wide={wide}
+              at={[at(columns - 3), at(columns - 2), at(columns - 1)]}
+              boards={groups.length > 1 ? [`${row.boards} boards`, block.on] : [`${row.boards} boards`]}
+              flagged={flagged}
+            />
+          ))}
         </svg>
       )}
-      {rows.length > shown.length && (
+      {all.length > shown.length && (
         <figcaption className="power-quiet">
-          and {rows.length - shown.length} more kinds of channel; all are below.
+          and {all.length - shown.length} more kinds of channel; all are below.
         </figcaption>
       )}
     </figure>
   )
 }
+
+function Channel(p: {
+  row: ChannelRow
+  y: number
+  wide: number
+  at: readonly [number, number, number]
+  boards: readonly string[]
+  flagged: ReadonlySet<string>
+}) {
+  const { row, y, wide, flagged } = p
+  const { into, out, count } = row
+  const [fuseX, driverX, boardX] = p.at
+  const many = `${count} of them`
+  return (
+    <g>
+      <Block
+        x={fuseX}
+        y={y}
+        wide={wide}
+        lines={[into.fuse ? `fuse ${into.fuse.amps} A` : 'no fuse named', count > 1 ? many : 'one']}
+        warn={!into.fuse || flagged.has(into.id)}
+      />
+      <Wire from={[fuseX + wide, y]} to={[driverX, y]} run={into} />
+      <Block
+        x={driverX}
+        y={y}
+        wide={wide}
+        lines={['driver', count > 1 ? many : (into.channel ?? '')]}
+        warn={flagged.has(into.id)}
+      />
+      {out && <Wire from={[driverX + wide, y]} to={[boardX, y]} run={out} />}
+      <Block
+        x={boardX}
+        y={y}
+        wide={wide}
+        lines={row.boards > 1 ? p.boards : [out?.to ?? 'board']}
+        warn={out !== null && flagged.has(out.id)}
+      />
+    </g>
+  )
+}
+
+type Place = readonly [number, number]
+
+const Fork = ({ from, to }: { from: Place; to: Place }) => (
+  <path className="power-wire" d={`M${from[0]} ${from[1]}H${to[0] - 14}V${to[1]}H${to[0]}`} />
+)
 
 function Block(p: { x: number; y: number; wide: number; lines: readonly string[]; warn?: boolean }) {
   return (
@@ -116,10 +173,12 @@ function Wire({ from, to, run }: { from: [number, number]; to: [number, number];
   )
 }
 
-const spoken = (main: WireRun, rows: ReturnType<typeof alikeChannels>) =>
-  `${main.from}, ${main.fuse ? `main fuse of ${main.fuse.amps} A` : 'no main fuse named'}, then ${rows
-    .map(
-      (r) =>
-        `${r.count} ${r.count === 1 ? 'channel' : 'channels'} with ${r.into.fuse ? `a fuse of ${r.into.fuse.amps} A` : 'no fuse named'}, driver and boards`,
+const spoken = (main: WireRun, blocks: readonly GroupBlock[]) =>
+  `${main.from}, ${main.fuse ? `main fuse of ${main.fuse.amps} A` : 'no main fuse named'}, then ${blocks
+    .flatMap((block) =>
+      block.rows.map(
+        (r) =>
+          `${blocks.length > 1 ? `${[block.name, ...block.words].join(', ')}: ` : ''}${r.count} ${r.count === 1 ? 'channel' : 'channels'} with ${r.into.fuse ? `a fuse of ${r.into.fuse.amps} A` : 'no fuse named'}, driver and boards`,
+      ),
     )
     .join('; ')}`

@@ -2,6 +2,7 @@
 // No component reads the camera: keys and buttons set it, and the drawing subscribes to the store itself.
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
+import type { Board } from '../../lamp/schema.ts'
 import type { LayoutFault } from '../../layout/clearance.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
 
@@ -19,6 +20,8 @@ export interface PlanState {
   snapNeighbours: boolean
   snapRings: boolean
   overlay: 'none' | 'returned' | 'warmth'
+  /** Boards copied last, to be pasted. */
+  clipboard: readonly Board[]
   /** Null: the whole face, whatever the size of the view. */
   camera: PlanCamera | null
   size: PlanSize
@@ -43,6 +46,7 @@ const createPlan = () =>
     snapNeighbours: true,
     snapRings: true,
     overlay: 'none',
+    clipboard: [],
     camera: null,
     size: { widthPx: 0, heightPx: 0 },
     faults: [],

@@ -41,6 +41,12 @@ export function NumberField(p: NumberFieldProps) {
   const whyId = useId()
   const [draft, setDraft] = useState<string | null>(null)
   const [why, setWhy] = useState<string | null>(null)
+  // A reason is of the value that stood there: another value, typed here or come by undo, has none.
+  const [faultAt, setFaultAt] = useState(p.value)
+  if (faultAt !== p.value) {
+    setFaultAt(p.value)
+    setWhy(null)
+  }
   const drag = useNumberDrag(p, setWhy)
   // After Enter all of it is taken up, as on entering: the next number typed takes its place.
   const input = useRef<HTMLInputElement>(null)
@@ -117,6 +123,7 @@ export function NumberField(p: NumberFieldProps) {
           onFocus={(event) => {
             entering.current = true
             event.currentTarget.select()
+            if (draft === null) setWhy(null)
           }}
           onMouseUp={(event) => {
             // After the focus has come WebKit sets the caret where it was pressed, Firefox does so when it is let go: all of it stays selected.

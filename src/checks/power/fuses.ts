@@ -25,12 +25,14 @@ export function fuses(lamp: Lamp, parts: PowerParts): Finding[] {
   if (!lamp.power) return []
   const { wiring, worst } = parts
   const main = wiring.filter((w) => w.part === 'main')
+  const groups = wiring.filter((w) => w.part === 'group')
   const channels = wiring.filter((w) => w.part === 'channel')
   const isFixed = lamp.power.supply.kind === 'fixed'
   return [
     ...fusesOfRuns(main, 'main fuse', worst.fullV, isFixed),
+    ...fusesOfRuns(groups, 'group fuse', worst.fullV, isFixed),
     ...fusesOfRuns(channels, 'channel fuse', worst.fullV, isFixed),
-    ...missing(main, channels),
+    ...missing(main, groups, channels),
     ...overPack(lamp, main),
     ...holdsOverload(wiring),
   ]
@@ -41,7 +43,7 @@ export function fuses(lamp: Lamp, parts: PowerParts): Finding[] {
  * insulation that does not bear its place.
  */
 function holdsOverload(wiring: readonly WireRun[]): Finding[] {
-  return (['main', 'channel'] as const).flatMap((at): Finding[] => {
+  return (['main', 'group', 'channel'] as const).flatMap((at): Finding[] => {
     const tooBig = wiring.some((w) => w.part === at && w.fuse && w.fuse.amps > mostOf(w))
     const hot = wiring.filter((w) => w.protectedBy?.at === at && w.bearsA > 0 && (w.heldC ?? 0) > w.insulationC)
     const over = (w: WireRun) => (w.heldC ?? 0) - w.insulationC
@@ -123,7 +125,7 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number, isFi
   return found
 }
 
-function missing(main: readonly WireRun[], channels: readonly WireRun[]): Finding[] {
+function missing(main: readonly WireRun[], groups: readonly WireRun[], channels: readonly WireRun[]): Finding[] {
   const found: Finding[] = []
   if (main.some((w) => !w.fuse)) {
     found.push({
@@ -136,16 +138,31 @@ function missing(main: readonly WireRun[], channels: readonly WireRun[]): Findin
       parts: [...fusesOf(main), ...main.map((w) => partOf({ kind: 'wire', id: w.id }))],
     })
   }
-  const bare = channels.filter(
-    (w) => !w.fuse && (main[0]?.fuse?.amps ?? Number.POSITIVE_INFINITY) > (w.fuseRange?.mostA ?? w.bearsA),
-  )
+  const fuseBefore = (w: WireRun) => (w.protectedBy?.at === 'group' ? w.protectedBy : main[0]?.fuse)
+  const beforeA = (w: WireRun) => fuseBefore(w)?.amps ?? Number.POSITIVE_INFINITY
+  const atOf = (w: WireRun) => (w.protectedBy?.at === 'group' ? 'group' : 'main')
+  const thin = (runs: readonly WireRun[]) =>
+    runs.filter((w) => !w.fuse && beforeA(w) > (w.fuseRange?.mostA ?? w.bearsA))
+  const fed = thin(groups)
+  if (fed[0]) {
+    found.push({
+      rule: 'fuse-missing',
+      severity: 'warning',
+      title: `${counted(fed.length, 'group')} with wires of ${fed[0].gaugeWords} and no fuse of their own${main[0]?.fuse ? ': they bear less than the main fuse lets through' : ', and none in the main run either'}.`,
+      why: `A fault in these wires heats them, ${main[0]?.fuse ? 'and puts out all groups with the main fuse at best' : 'and nothing opens'}. ${SOURCE}`,
+      cure: `Fuse each group’s wires where they begin${fed[0].fuseRange?.fitsA ? `, ${amps(fed[0].fuseRange.fitsA)}` : ''}.`,
+      place,
+      parts: [...fusesOf(fed), ...fed.map((w) => partOf({ kind: 'wire', id: w.id }))],
+    })
+  }
+  const bare = thin(channels)
   const [first] = bare
   if (first) {
     found.push({
       rule: 'fuse-missing',
       severity: 'warning',
-      title: `${counted(bare.length, 'channel')} without a fuse, on ${first.gaugeWords}${main[0]?.fuse ? ' that bears less than the main fuse lets through' : ', and none in the main run either'}.`,
-      why: `A fault in one channel heats its wire, ${main[0]?.fuse ? 'and puts out all others with the main fuse at best' : 'and nothing opens'}. ${SOURCE}`,
+      title: `${counted(bare.length, 'channel')} without a fuse, on ${first.gaugeWords}${fuseBefore(first) ? ` that bears less than the ${atOf(first)} fuse lets through` : ', and none in the main run either'}.`,
+      why: `A fault in one channel heats its wire, ${fuseBefore(first) ? `and puts out all others with the ${atOf(first)} fuse at best` : 'and nothing opens'}. ${SOURCE}`,
       cure: `Fuse every channel${first.fuseRange?.fitsA ? ` with ${amps(first.fuseRange.fitsA)}` : ''}.`,
       place,
       parts: [...fusesOf(bare), ...bare.map((w) => partOf({ kind: 'wire', id: w.id }))],

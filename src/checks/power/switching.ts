@@ -1,7 +1,8 @@
-// What opens and closes the circuit: contactor, connectors, and the drivers' capacitors that charge through them.
-import type { Lamp } from '../../lamp/schema.ts'
+// What opens and closes the circuit: contactor, relays of groups, connectors, and the drivers' capacitors that charge through them.
+import type { Harness, Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { USUAL_MAKES } from '../../power/switching.ts'
+import type { WorstPoint } from '../../power/worstCase.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { type PowerParts, whereWords } from '../powerParts.ts'
 import { amps, counted, plain, upThree } from '../words.ts'
@@ -12,45 +13,93 @@ const WELDS = 'contacts weld shut: then nothing switches the lamp off'
 
 export function switching(lamp: Lamp, parts: PowerParts): Finding[] {
   if (!lamp.power) return []
-  return [...contactor(lamp, parts), ...inrush(lamp, parts), ...connectors(lamp, parts), ...underFuse(lamp, parts)]
+  return [
+    ...contactor(lamp, parts),
+    ...relays(parts),
+    ...inrush(lamp, parts),
+    ...connectors(lamp, parts),
+    ...underFuse(lamp, parts),
+  ]
 }
 
 function contactor(lamp: Lamp, { worst }: PowerParts): Finding[] {
   const { contactor: rated } = powerOf(lamp).value.harness
   if (!rated) return []
+  return ratedContacts(rated, worst.lastingA, worst.supplyA, worst, {
+    ...{ rule: 'contactor', name: 'contactor', parts: onContactor.parts },
+    cure: 'Use a contactor rated for this direct current and voltage, with the fuse before it.',
+  })
+}
+
+interface Contacts {
+  rule: 'contactor' | 'relay'
+  /** To follow "The". */
+  name: string
+  parts: readonly string[]
+  cure: string
+}
+type Rated = Pick<NonNullable<Harness['contactor']>, 'maxA' | 'maxV' | 'breaksA' | 'makesA'>
+
+/** Contacts against what passes them for long, what they may have to break, and the full supply's voltage. */
+function ratedContacts(
+  rated: Rated,
+  lasting: WorstPoint,
+  peak: WorstPoint,
+  { fullV, celsius }: PowerParts['worst'],
+  { rule, name, parts, cure }: Contacts,
+): Finding[] {
   const found: Finding[] = []
-  const lastsA = worst.lastingA.value
-  if (lastsA > rated.maxA) {
-    found.push({
-      rule: 'contactor-over-current',
-      severity: 'severe',
-      title: `The contactor is rated ${amps(rated.maxA)}; ${amps(lastsA)} pass it.`,
-      why: `Over its rating, and more so with direct current, ${WELDS}. Worst: ${whereWords(worst.lastingA, worst.celsius)}.`,
-      cure: 'Use a contactor rated for this direct current and voltage, with the fuse before it.',
-      ...onContactor,
+  const say = (what: string, words: Pick<Finding, 'title' | 'why' | 'cure'>) =>
+    found.push({ rule: `${rule}-${what}`, severity: 'severe', ...words, place, parts })
+  if (lasting.value > rated.maxA)
+    say('over-current', {
+      title: `The ${name} is rated ${amps(rated.maxA)}; ${amps(lasting.value)} pass it.`,
+      why: `Over its rating, and more so with direct current, ${WELDS}. Worst: ${whereWords(lasting, celsius)}.`,
+      cure,
     })
-  }
-  if (rated.maxV !== undefined && worst.fullV > rated.maxV) {
-    found.push({
-      rule: 'contactor-voltage',
-      severity: 'severe',
-      title: `The contactor breaks ${plain(rated.maxV)} V DC; the full supply gives ${plain(worst.fullV)} V.`,
-      why: 'A direct-current arc does not go out by itself: over its voltage it burns on between the open contacts. The rating is the contactor’s own; one for alternating current does not count.',
-      cure: `Use a contactor for ${plain(Math.ceil(worst.fullV))} V DC or more.`,
-      ...onContactor,
+  if (rated.maxV !== undefined && fullV > rated.maxV)
+    say('voltage', {
+      title: `The ${name} breaks ${plain(rated.maxV)} V DC; the full supply gives ${plain(fullV)} V.`,
+      why: `A direct-current arc does not go out by itself: over its voltage it burns on between the open contacts. The rating is the ${rule}’s own; one for alternating current does not count.`,
+      cure: `Use a ${rule} for ${plain(Math.ceil(fullV))} V DC or more.`,
     })
-  }
-  if (rated.breaksA !== undefined && worst.supplyA.value > rated.breaksA) {
-    found.push({
-      rule: 'contactor-breaking-capacity',
-      severity: 'severe',
-      title: `The contactor can break ${amps(rated.breaksA)}; it may have to break ${upThree(worst.supplyA.value)} A.`,
-      why: `Over what it can break the arc stays and ${WELDS}. Worst: ${whereWords(worst.supplyA, worst.celsius)}.`,
-      cure: `Use a contactor that breaks ${upThree(worst.supplyA.value)} A or more at ${plain(worst.fullV)} V DC.`,
-      ...onContactor,
+  if (rated.breaksA !== undefined && peak.value > rated.breaksA)
+    say('breaking-capacity', {
+      title: `The ${name} can break ${amps(rated.breaksA)}; it may have to break ${upThree(peak.value)} A.`,
+      why: `Over what it can break the arc stays and ${WELDS}. Worst: ${whereWords(peak, celsius)}.`,
+      cure: `Use a ${rule} that breaks ${upThree(peak.value)} A or more at ${plain(fullV)} V DC.`,
     })
-  }
   return found
+}
+
+/** The relay of each group: as the contactor, by what its group draws. */
+function relays({ groups = [], worst, wiring }: PowerParts): Finding[] {
+  return groups.flatMap((g): Finding[] => {
+    if (!g.relay) return []
+    const parts = [partOf({ kind: 'relay', id: g.id })]
+    const name = `relay of “${g.name}”`
+    const found = ratedContacts(g.relay, g.lastingA, g.peakA, worst, {
+      ...{ rule: 'relay', name, parts },
+      cure: 'Use a relay rated for this direct current and voltage, or share the boards over more groups.',
+    })
+    const makesA = g.relay.makesA ?? USUAL_MAKES * g.relay.maxA
+    const { peakA } = g.inrush
+    if (peakA !== null && peakA > makesA && g.inrush.joule >= PITS_J)
+      found.push({
+        ...{ rule: 'relay-inrush', severity: g.inrush.typical ? 'warning' : 'severe', place, parts },
+        title: `When the ${name} closes, up to ${upThree(peakA)} A charge its drivers’ capacitors; its contacts bear ${amps(makesA)} while they close.`,
+        why: `${plain(g.inrush.farad * 1e6)} µF${typicalWords(g.inrush)} on ${plain(worst.fullV)} V, ${plain(g.inrush.joule)} J: contacts weld shut, and the group stays on in every mode. From ${PITS_J} J on (common practice, no source). ${makesSource(g.relay)}`.trimEnd(),
+        cure: 'A relay made for it, a resistor that charges them first, or drivers that the relay finds switched off and charged.',
+      })
+    const fuse = wiring.find((w) => w.part === 'group' && w.group === g.id)?.protectedBy
+    if (fuse && fuse.amps > g.relay.maxA)
+      found.push({
+        ...{ rule: 'fuse-over-contacts', severity: 'warning', place, parts },
+        title: `The ${name} is rated ${amps(g.relay.maxA)}; the ${fuse.at} fuse before it holds ${amps(fuse.amps)}.`,
+        ...OVER_CONTACTS,
+      })
+    return found
+  })
 }
 
 function inrush(lamp: Lamp, { inrush: charging, worst }: PowerParts): Finding[] {
@@ -65,12 +114,17 @@ function inrush(lamp: Lamp, { inrush: charging, worst }: PowerParts): Finding[] 
       rule: 'inrush',
       severity: charging.typical ? 'warning' : 'severe',
       title: `When the contactor closes, up to ${upThree(peakA)} A charge the drivers’ capacitors; its contacts bear ${amps(makesA)} while they close.`,
-      why: `${plain(charging.farad * 1e6)} µF in all${typicalWords(charging)} on ${plain(worst.fullV)} V, ${plain(charging.joule)} J, held only by the resistance of cells and wires: ${WELDS}.${rated.makesA === undefined ? ` The document names no making capacity: ${USUAL_MAKES} times the rating is taken (IEC 60947-4-1, DC-3: memory).` : ''}`,
+      why: `${plain(charging.farad * 1e6)} µF in all${typicalWords(charging)} on ${plain(worst.fullV)} V, ${plain(charging.joule)} J, held only by the resistance of cells and wires: ${WELDS}. ${makesSource(rated)}`.trimEnd(),
       cure: `A resistor of ${upThree(worst.fullV / Math.min(makesA, rated.maxA))} Ω or more that charges them before the contactor closes, or a contactor made for it.`,
       ...onContactor,
     },
   ]
 }
+
+const makesSource = ({ makesA }: Rated): string =>
+  makesA === undefined
+    ? `The document names no making capacity: ${USUAL_MAKES} times the rating is taken (IEC 60947-4-1, DC-3: memory).`
+    : ''
 
 /** Neither cells, wires nor contacts have a resistance in the document: nothing holds the current down. */
 function unlimited(lamp: Lamp, charging: PowerParts['inrush'], worst: PowerParts['worst']): Finding[] {
@@ -149,6 +203,11 @@ function connectors(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
   return found
 }
 
+const OVER_CONTACTS = {
+  why: 'A fault between the two overloads the contacts for as long as it lasts, and the fuse stays whole: they heat, soften their springs and weld or burn. The ratings are those of the document.',
+  cure: 'A smaller fuse where the load permits it, or contacts for at least the fuse’s rating.',
+} as const
+
 /** A fuse holds its own rating for hours: contacts after it must bear that. */
 function underFuse(lamp: Lamp, { wiring }: PowerParts): Finding[] {
   const { connectorMaxA, contactor: rated } = powerOf(lamp).value.harness
@@ -158,15 +217,17 @@ function underFuse(lamp: Lamp, { wiring }: PowerParts): Finding[] {
       rule: 'fuse-over-contacts',
       severity: 'warning',
       title,
-      why: 'A fault between the two overloads the contacts for as long as it lasts, and the fuse stays whole: they heat, soften their springs and weld or burn. The ratings are those of the document.',
-      cure: 'A smaller fuse where the load permits it, or contacts for at least the fuse’s rating.',
+      ...OVER_CONTACTS,
       place,
       parts,
     })
   // A supply that gives less than the fuse holds sets the limit itself.
   const heldA = (w: (typeof wiring)[number]) => Math.min(w.protectedBy?.amps ?? 0, w.shortA ?? Number.POSITIVE_INFINITY)
   const weak = wiring.filter(
-    (w) => (w.part === 'main' || w.part === 'channel') && w.connectors > 0 && heldA(w) > (connectorMaxA ?? heldA(w)),
+    (w) =>
+      (w.part === 'main' || w.part === 'group' || w.part === 'channel') &&
+      w.connectors > 0 &&
+      heldA(w) > (connectorMaxA ?? heldA(w)),
   )
   const fuse = weak.reduce((top, w) => Math.max(top, w.protectedBy?.amps ?? 0), 0)
   if (weak.length > 0 && connectorMaxA !== undefined)

@@ -9,11 +9,12 @@ import { amps, celsius, counted, percent, plain } from '../words.ts'
 const place = { kind: 'part', part: 'heat' } as const
 const NAMES = {
   main: { one: 'main run', many: 'main runs' },
+  group: { one: 'run to a group', many: 'runs to a group' },
   channel: { one: 'channel run', many: 'channel runs' },
   board: { one: 'run to a board', many: 'runs to a board' },
   link: { one: 'link between boards', many: 'links between boards' },
 } as const
-const PARTS = ['main', 'channel', 'board', 'link'] as const
+const PARTS = ['main', 'group', 'channel', 'board', 'link'] as const
 
 const melts = (w: WireRun): boolean => w.airC >= w.insulationC
 /** Of its place at its hottest, left on counted. */
@@ -75,7 +76,9 @@ function drop(lamp: Lamp, wiring: readonly WireRun[], emptyV: number): Finding[]
   const main = wiring.filter((w) => w.part === 'main')
   const mainV = main[0]?.dropV ?? 0
   const channels = wiring.filter((w) => w.part === 'channel')
-  const worst = channels.reduce((most, w) => Math.max(most, w.dropV), 0)
+  const feedV = new Map(wiring.flatMap((w) => (w.part === 'group' ? [[w.group, w.dropV] as const] : [])))
+  const ownV = (w: WireRun) => w.dropV + (feedV.get(w.group) ?? 0)
+  const worst = channels.reduce((most, w) => Math.max(most, ownV(w)), 0)
   const share = (mainV + worst) / emptyV
   if (!(share > allowedDrop)) return []
   return [
@@ -83,10 +86,10 @@ function drop(lamp: Lamp, wiring: readonly WireRun[], emptyV: number): Finding[]
       rule: 'drop-over-limit',
       severity: 'warning',
       title: `The wires cost ${plain(mainV + worst)} V of ${plain(emptyV)} V, ${percent(share)}; ${percent(allowedDrop)} is allowed.`,
-      why: `${plain(mainV)} V in the main run and ${plain(worst)} V in the worst channel, out and back, at the largest current that lasts, as warm as the insulation bears. It is lost as heat, and the drivers run out of headroom sooner.`,
+      why: `${plain(mainV)} V in the main run and ${plain(worst)} V in the worst channel${feedV.size > 0 ? ' and its group’s wires' : ''}, out and back, at the largest current that lasts, as warm as the insulation bears. It is lost as heat, and the drivers run out of headroom sooner.`,
       cure: `Use thicker or shorter wire where most is lost: the ${mainV >= worst ? 'main run' : 'channels'}.`,
       place,
-      parts: wiresOf(mainV >= worst ? main : channels.filter((w) => w.dropV === worst)),
+      parts: wiresOf(mainV >= worst ? main : channels.filter((w) => ownV(w) === worst)),
     },
   ]
 }

@@ -1,5 +1,6 @@
 // The brightest that a lamp's light can be: dangers are judged by it, whatever light the beam sheet follows.
 import { solveOperatingPoint } from '../../heat/operating.ts'
+import { weldedModes } from '../../lamp/groups.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { COLD_START_C } from '../../library/typicalPower.ts'
 import { lampOperatingPoint, modeOperatingPoint } from './light.ts'
@@ -12,7 +13,7 @@ export interface BrightestLight {
 }
 
 /**
- * Each emitter at the most it gives in any mode, from a cold start at COLD_START_C, and at its board's own current with the board as cold:
+ * Each emitter at the most it gives in any mode, and with every group on in it (a relay may weld shut), from a cold start at COLD_START_C, and at its board's own current with the board as cold:
  * irradiance is a sum over emitters, so no moment of any mode is stronger anywhere. Flux outside the emitter's table of temperature stays
  * at the table's end.
  */
@@ -28,6 +29,13 @@ export function brightestLight(lamp: Lamp): BrightestLight {
   }
   for (const { id, name } of modes) {
     const start = modeOperatingPoint(cold, id, 0)
+    if (start) tries.push({ name: `“${name}”`, fluxLm: start.fluxLm })
+  }
+  // Contacts that weld shut leave a group on in a mode that has it off.
+  const welded = lamp.power ? weldedModes(lamp.power) : []
+  const stuck: Lamp = lamp.power ? { ...cold, power: { ...lamp.power, modes: welded } } : cold
+  for (const { id, name } of welded) {
+    const start = modeOperatingPoint(stuck, id, 0)
     if (start) tries.push({ name: `“${name}”`, fluxLm: start.fluxLm })
   }
   const fluxLm = Float64Array.from(tries[0]!.fluxLm, (_, i) => Math.max(...tries.map((t) => t.fluxLm[i] ?? 0)))

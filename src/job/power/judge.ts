@@ -4,6 +4,7 @@ import { makeModel, type PowerModel } from '../../electrothermal/model.ts'
 import { leftOn, withoutProtection } from '../../electrothermal/protection.ts'
 import type { FullRun, Limit, ModeRun, RetainedLight } from '../../electrothermal/result.ts'
 import { continueRun, type EndedRun, type RunOptions, runMode } from '../../electrothermal/transient.ts'
+import { weldedModes } from '../../lamp/groups.ts'
 import type { Lamp, Mode } from '../../lamp/schema.ts'
 import { ratedSinkOf } from '../../library/typicalPower.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
@@ -29,6 +30,8 @@ export function* judgeMode(model: PowerModel, mode: Mode, options: JudgeOptions)
   const isHot = ended.limit.kind === 'junction' || raw.limit.kind === 'cells'
   const left = isHot ? continueRun(leftOn(full), ended, options) : null
   yield
+  const welded = weldedRun(full, mode, options)
+  yield
   const airStops = limitInStillAir(model.lamp, mode, options)
   yield
   return {
@@ -36,6 +39,7 @@ export function* judgeMode(model: PowerModel, mode: Mode, options: JudgeOptions)
     unprotected: failed?.run ?? null,
     pastCells: past && fullRun(cool, past),
     leftOn: left && fullRun(leftOn(full), left),
+    welded,
     airStops,
   }
 }
@@ -61,6 +65,11 @@ function* fromBothCharges(model: PowerModel, mode: Mode, options: RunOptions): T
 
 const fromFull = (model: PowerModel): PowerModel => ({ ...model, source: { ...model.source, charged: 1 } })
 
+function weldedRun(full: PowerModel, mode: Mode, options: RunOptions): FullRun | null {
+  const welded = weldedModes(full.power).find((m) => m.id === mode.id)
+  return welded ? fullRun(full, runMode(full, welded, options)) : null
+}
+
 const coolCells = (model: PowerModel): PowerModel =>
   withoutProtection({ ...model, source: { ...model.source, maxCellC: null } })
 
@@ -76,7 +85,7 @@ function limitInStillAir(lamp: Lamp, mode: Mode, options: JudgeOptions): Limit |
 /**
  * Heat is judged from a full pack, whatever charge was entered, and with the protection failed; what never came on stays
  * as it was. A run that ends at a junction's limit may leave the plate cooler than a long one that the protection holds
- * under it: then that one is judged too.
+ * under it: then that one is judged too. So is a hotter one with every group on, as when a relay's contacts weld shut.
  */
 export function judgedRuns(run: ModeRun) {
   const fromFullOf = (own: ModeRun) => (own.full && own.limit.atS > 0 ? { ...own, ...own.full } : own)
@@ -93,16 +102,17 @@ export function judgedRuns(run: ModeRun) {
     { ...judged, leftOn: run.leftOn },
     ...(failed && topC(working) > topC(failed) ? [beside('protection working', {})] : []),
     ...(run.pastCells && topC(run.pastCells) > topC(judged) ? [beside('with cooler cells', run.pastCells)] : []),
+    ...(run.welded && topC(run.welded) > topC(judged) ? [beside('every group on', run.welded)] : []),
   ]
 }
 
 const topOf = (x: Float64Array, least: number): number => x.reduce((top, c) => Math.max(top, c), least)
 
-type Runs = Pick<FullRun, 'curves'> & Partial<Pick<ModeRun, 'full' | 'unprotected' | 'pastCells'>>
+type Runs = Pick<FullRun, 'curves'> & Partial<Pick<ModeRun, 'full' | 'unprotected' | 'pastCells' | 'welded'>>
 
 /** The plate's hottest place at the hottest moment of all runs up to the mode's limit, °C; what is left on is not among them. */
 export const hottestC = (run: Runs, ambientC: number): number =>
-  [run, run.full, run.unprotected, run.unprotected?.full, run.pastCells].reduce(
+  [run, run.full, run.unprotected, run.unprotected?.full, run.pastCells, run.welded].reduce(
     (top, of) => (of ? topOf(of.curves.plateMaxC, top) : top),
     ambientC,
   )

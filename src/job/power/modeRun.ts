@@ -55,6 +55,7 @@ export function modeRun(model: PowerModel, raw: RawRun): ModeRun {
     unprotected: null,
     pastCells: null,
     leftOn: null,
+    welded: null,
     airStops: null,
   }
 }

@@ -14,7 +14,7 @@ import { runToEnd, type TimeSliced } from '../../num/scheduler.ts'
 import { faultCurrents, inrushOf } from '../../power/fault.ts'
 import { makePowerUpList } from '../../power/powerUp.ts'
 import { listWiring } from '../../power/schedule.ts'
-import { makeSwitchNeed } from '../../power/switching.ts'
+import { groupNeeds, makeSwitchNeed } from '../../power/switching.ts'
 import { runCovered } from './covered.ts'
 import { hottestC, type JudgeOptions, judgedRuns, judgeMode } from './judge.ts'
 import { modeRun } from './modeRun.ts'
@@ -96,6 +96,7 @@ function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
     wiring,
     covered: runCovered(model, modes),
     switching: worst.modes.map((m) => makeSwitchNeed(m.id, m.name, m.lastingA.value, worst.fullV)),
+    groups: groupNeeds(power, channels, worst),
     powerUp: makePowerUpList({
       power,
       channels,

@@ -7,6 +7,8 @@ import { CURVE_HEAD, curveRows, energyRows, heatHeadLines, modeLines } from '../
 import {
   billCells,
   driverCells,
+  GROUP_NOTE,
+  groupRows,
   SWITCH_HEAD,
   shortWords,
   switchRows,
@@ -56,7 +58,8 @@ export function wiringBlocks(lamp: Lamp, { report, findings }: PowerResults): Bl
   const power = powerOf(lamp).value
   const rows = wiringRows(report.wiring, power, findings)
   const flagged = new Set(rows.flatMap((r) => (r.remarks.some((x) => x.severity === 'severe') ? r.ids : [])))
-  const figure = wiringFigure(report.wiring, flagged)
+  const figure = wiringFigure(report, flagged)
+  const groups = groupRows(report)
   const listed = findings.filter((f) => f.parts)
   const worst = worstRows(report)
   return [
@@ -86,6 +89,14 @@ export function wiringBlocks(lamp: Lamp, { report, findings }: PowerResults): Bl
     heading('Contactor, relay or switch in the main wire, for direct current'),
     table(switchRows(power.harness.contactor?.maxA ?? null, report), { head: SWITCH_HEAD, right: [1, 2, 3] }),
     ...remarkBlocks([['contactor', remarksOn(findings, [{ kind: 'contactor' }])]]),
+    ...(groups.rows.length > 0
+      ? [
+          heading('Groups of boards'),
+          paragraph(GROUP_NOTE, true),
+          table(groups.rows, { head: groups.head, right: groups.head.map((_, i) => i).slice(1) }),
+          ...remarkBlocks(report.groups.map((g) => [g.name, remarksOn(findings, [{ kind: 'relay', id: g.id }])])),
+        ]
+      : []),
     ...(worst.length > 0
       ? [
           heading('The worst of every mode, from full to cut-off, cold to hot'),

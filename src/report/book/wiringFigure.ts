@@ -1,6 +1,6 @@
 // Supply, fuses, drivers and boards as blocks; channels that are alike share a row, with their number.
-import type { WireRun } from '../../electrothermal/result.ts'
-import { alikeChannels } from '../wiringBlocks.ts'
+import type { PowerReport, WireRun } from '../../electrothermal/result.ts'
+import { groupBlocks, hasGroupBlocks } from '../wiringBlocks.ts'
 import { INK, line, type Point, shape, text, textWidth } from './figureMarks.ts'
 import type { Figure, Mark } from './model.ts'
 
@@ -9,17 +9,23 @@ const ROW = 48
 const BOX_HIGH = 30
 const BOX_WIDE = 66
 const MOST_ROWS = 8
-const COLUMNS = 5
 
 /** Null without a main wire. `flagged`: runs that a severe finding names. */
-export function wiringFigure(wiring: readonly WireRun[], flagged: ReadonlySet<string>): Figure | null {
+export function wiringFigure(
+  { wiring, groups }: Pick<PowerReport, 'wiring' | 'groups'>,
+  flagged: ReadonlySet<string>,
+): Figure | null {
   const main = wiring.find((w) => w.part === 'main')
   if (!main) return null
-  const channels = alikeChannels(wiring)
-  const shown = channels.slice(0, MOST_ROWS)
-  const height = Math.max(1, shown.length) * ROW + 8 + (channels.length > shown.length ? 12 : 0)
+  const blocks = groupBlocks(wiring, groups)
+  const all = blocks.flatMap((block) => block.rows.map((row) => ({ block, row })))
+  const shown = all.slice(0, MOST_ROWS)
+  const height = Math.max(1, shown.length) * ROW + 8 + (all.length > shown.length ? 12 : 0)
   const middle = (Math.max(1, shown.length) * ROW) / 2 + 4
-  const at = (column: number) => 1 + (column * (WIDTH - 2 - BOX_WIDE)) / (COLUMNS - 1)
+  const columns = hasGroupBlocks(blocks) ? 6 : 5
+  const at = (column: number) => 1 + (column * (WIDTH - 2 - BOX_WIDE)) / (columns - 1)
+  const yOf = (i: number) => (i + 0.5) * ROW + 4
+  const [fuseAt, driverAt, boardAt] = [columns - 3, columns - 2, columns - 1]
   const hasContactor = main.to.includes('contactor')
   const marks: Mark[] = [
     ...wire([at(0) + BOX_WIDE, middle], [at(1), middle], main),
@@ -29,40 +35,56 @@ export function wiringFigure(wiring: readonly WireRun[], flagged: ReadonlySet<st
       [main.fuse ? `fuse ${main.fuse.amps} A` : 'no main fuse', ...(hasContactor ? ['contactor'] : [])],
       !main.fuse || flagged.has('main'),
     ),
-    ...shown.flatMap(({ into, out, count, first, last }, i) => {
-      const y = (i + 0.5) * ROW + 4
+    ...blocks.flatMap((block) => {
+      const own = shown.flatMap((s, i) => (s.block === block ? [yOf(i)] : []))
+      if (own.length === 0) return []
+      const groupY = own.reduce((sum, y) => sum + y, 0) / own.length
+      const isFlagged = block.feed !== null && flagged.has(block.feed.id)
+      const forks = own.map((y) => fork([at(fuseAt - 1) + BOX_WIDE, columns === 6 ? groupY : middle], [at(fuseAt), y]))
+      if (columns === 5) return forks
+      return [
+        fork([at(1) + BOX_WIDE, middle], [at(2), groupY]),
+        ...box([at(2), groupY], [block.name, ...(block.words.length > 0 ? block.words : ['no relay'])], isFlagged),
+        ...forks,
+      ]
+    }),
+    ...shown.flatMap(({ block, row: { into, out, count, boards } }, i) => {
+      const y = yOf(i)
       const many = count > 1 ? `${count} of them` : 'one'
       return [
-        line(
-          [
-            [at(1) + BOX_WIDE, middle],
-            [at(2) - 9, middle],
-            [at(2) - 9, y],
-            [at(2), y],
-          ],
-          { stroke: INK, width: 0.9 },
-        ),
         ...box(
-          [at(2), y],
+          [at(fuseAt), y],
           [into.fuse ? `fuse ${into.fuse.amps} A` : 'no fuse named', many],
           !into.fuse || flagged.has(into.id),
         ),
-        ...wire([at(2) + BOX_WIDE, y], [at(3), y], into),
-        ...box([at(3), y], ['driver', count > 1 ? many : (into.channel ?? '')], flagged.has(into.id)),
-        ...(out ? wire([at(3) + BOX_WIDE, y], [at(4), y], out) : []),
+        ...wire([at(fuseAt) + BOX_WIDE, y], [at(driverAt), y], into),
+        ...box([at(driverAt), y], ['driver', count > 1 ? many : (into.channel ?? '')], flagged.has(into.id)),
+        ...(out ? wire([at(driverAt) + BOX_WIDE, y], [at(boardAt), y], out) : []),
         ...box(
-          [at(4), y],
-          count > 1 ? ['board each', `${first} to ${last}`] : [out?.to ?? 'board'],
+          [at(boardAt), y],
+          boards > 1 ? [`${boards} boards`, groups.length > 1 ? block.on : ''] : [out?.to ?? 'board'],
           out !== null && flagged.has(out.id),
         ),
       ]
     }),
-    ...(channels.length > shown.length
-      ? [text([at(2), height - 3], `and ${channels.length - shown.length} more kinds of channel: see the list`)]
+    ...(all.length > shown.length
+      ? [text([at(2), height - 3], `and ${all.length - shown.length} more kinds of channel: see the list`)]
       : []),
   ]
-  return { width: WIDTH, height, marks, words: `${main.from} to ${channels.length} kinds of channel.` }
+  return { width: WIDTH, height, marks, words: `${main.from} to ${all.length} kinds of channel.` }
 }
+
+/** Across, up or down, and across again. */
+const fork = ([fromX, fromY]: Point, [toX, toY]: Point): Mark =>
+  line(
+    [
+      [fromX, fromY],
+      [toX - 9, fromY],
+      [toX - 9, toY],
+      [toX, toY],
+    ],
+    { stroke: INK, width: 0.9 },
+  )
 
 /** Where it is dangerous its frame is heavy and red. */
 function box([x, y]: Point, words: readonly string[], isFlagged = false): Mark[] {
@@ -75,9 +97,11 @@ function box([x, y]: Point, words: readonly string[], isFlagged = false): Mark[]
   ]
   return [
     shape(frame, { stroke: isFlagged ? '#b3121d' : INK, width: isFlagged ? 1.8 : 0.9, fill: '#ffffff' }),
-    ...words.map((w, i) =>
-      text([x + BOX_WIDE / 2, y + 2.5 + (i - (words.length - 1) / 2) * 9], shortened(w), { anchor: 'middle' }),
-    ),
+    ...words
+      .filter((w) => w !== '')
+      .map((w, i, own) =>
+        text([x + BOX_WIDE / 2, y + 2.5 + (i - (own.length - 1) / 2) * 9], shortened(w), { anchor: 'middle' }),
+      ),
   ]
 }
 

@@ -1,6 +1,7 @@
 import { expect, test, vi } from 'vitest'
 import type { Page } from '../../../src/app/actions/action.ts'
 import { chordOf, chordText, findAction, type KeyPress } from '../../../src/app/actions/keys.ts'
+import { planActions } from '../../../src/app/plan/actions.ts'
 import { ACTIONS } from '../../../src/app/shell/actions.ts'
 import { keyRows } from '../../../src/app/shell/keyRows.ts'
 import { pageActions } from '../../../src/app/shell/pageActions.ts'
@@ -52,6 +53,19 @@ test('a press is written the same on every keyboard', () => {
   expect(chordOf(press('?', { shiftKey: true }))).toBe('?')
   expect(chordOf(press('ArrowUp', { shiftKey: true }))).toBe('shift+arrowup')
   expect(chordOf(press(' '))).toBe('space')
+})
+
+test('what a text field does with its keys is the field’s: all of it, copy, paste, word by word', () => {
+  const page = makePage()
+  page.view.setState({ view: 'plan', boards: ['B1'] })
+  const typing = { ...plain, typing: true }
+  const found = (key: string, ground = plain) =>
+    findAction(press(key, { ctrlKey: true }), ground, planActions, page)?.id
+  expect(['a', 'c', 'ArrowLeft'].map((key) => found(key))).toEqual(['plan-all', 'plan-clip', 'plan-pan-left'])
+  expect(['a', 'c', 'v', 'x', 'ArrowLeft', 'Backspace'].map((key) => found(key, typing) ?? null)).toEqual(
+    new Array(6).fill(null),
+  )
+  expect(find(press('s', { ctrlKey: true }), typing, page)).toBe('save')
 })
 
 test('undo and redo', () => {

@@ -27,14 +27,20 @@ export type PlanInput =
       pan: boolean
       tool: 'pick' | 'place'
       pickMode: 'boards' | 'emitters'
+      /** A finger: it drags boards that are selected already, and the view everywhere else. */
+      touch?: boolean
     }
+  /** A press that has lasted without moving. */
+  | { is: 'hold' }
   | { is: 'move'; at: PlanPoint }
   | { is: 'release'; at: PlanPoint }
   | { is: 'cancel' }
 
 export type PlanDrag =
   | { now: 'idle' }
-  | { now: 'pressed'; from: PlanPoint; hit: PlanHit; chosen: boolean; pickMode: 'boards' | 'emitters' }
+  | { now: 'pressed'; from: PlanPoint; hit: PlanHit; chosen: boolean; pickMode: 'boards' | 'emitters'; touch: boolean }
+  /** A long press has selected; what follows until the release does nothing. */
+  | { now: 'held' }
   | { now: 'panning'; last: PlanPoint }
   | { now: 'boxing'; from: PlanPoint; to: PlanPoint }
   | { now: 'moving'; from: PlanPoint; dxMm: number; dyMm: number; free: boolean }
@@ -56,6 +62,8 @@ export type PlanCommand =
 
 /** A press that moves less than this is a click. */
 const SLOP_PX = 4
+/** A fingertip rolls. */
+const TOUCH_SLOP_PX = 10
 const TURN_STEP_DEG = 15
 export const idle: PlanDrag = { now: 'idle' }
 
@@ -65,6 +73,8 @@ export function planDrag(state: PlanDrag, input: PlanInput): Step {
   switch (input.is) {
     case 'press':
       return state.now === 'idle' ? press(input) : [state, []]
+    case 'hold':
+      return hold(state)
     case 'move':
       return move(state, input.at)
     case 'release':
@@ -78,12 +88,24 @@ function press(input: Extract<PlanInput, { is: 'press' }>): Step {
   const { at, hit } = input
   if (input.pan) return [{ now: 'panning', last: at }, []]
   if (input.tool === 'place') return [{ now: 'placing', at }, [{ do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]
-  return [{ now: 'pressed', from: at, hit, chosen: input.chosen, pickMode: input.pickMode }, []]
+  const { chosen, pickMode, touch = false } = input
+  return [{ now: 'pressed', from: at, hit, chosen, pickMode, touch }, []]
+}
+
+/** A long press adds a board or an emitter to the selection, or takes it out; where nothing lies it begins a selection box. */
+function hold(state: PlanDrag): Step {
+  if (state.now !== 'pressed' || state.hit.on === 'turnHandle') return [state, []]
+  if (state.hit.on === 'nothing') {
+    const from = { ...state.from, shift: true }
+    return [{ now: 'boxing', from, to: from }, []]
+  }
+  return [{ now: 'held' }, [{ do: 'choose', hit: state.hit, how: 'toggle' }]]
 }
 
 function move(state: PlanDrag, at: PlanPoint): Step {
   switch (state.now) {
     case 'idle':
+    case 'held':
       return [state, []]
     case 'panning':
       return [
@@ -91,7 +113,9 @@ function move(state: PlanDrag, at: PlanPoint): Step {
         [{ do: 'pan', dxPx: at.xPx - state.last.xPx, dyPx: at.yPx - state.last.yPx }],
       ]
     case 'pressed':
-      return Math.hypot(at.xPx - state.from.xPx, at.yPx - state.from.yPx) < SLOP_PX ? [state, []] : begin(state, at)
+      return Math.hypot(at.xPx - state.from.xPx, at.yPx - state.from.yPx) < (state.touch ? TOUCH_SLOP_PX : SLOP_PX)
+        ? [state, []]
+        : begin(state, at)
     case 'boxing':
       return [{ ...state, to: at }, []]
     case 'moving': {
@@ -124,6 +148,7 @@ function begin(state: Extract<PlanDrag, { now: 'pressed' }>, at: PlanPoint): Ste
     const [next, commands] = move(turning, at)
     return [next, [{ do: 'beginDrag', label: 'Turn' }, ...commands]]
   }
+  if (state.touch && !(hit.on === 'board' && state.chosen)) return move({ now: 'panning', last: from }, at)
   if (hit.on === 'nothing' || state.pickMode === 'emitters') return [{ now: 'boxing', from, to: at }, []]
   const first: PlanCommand[] = state.chosen ? [] : [{ do: 'choose', hit, how: from.shift ? 'add' : 'only' }]
   const [next, commands] = move({ now: 'moving', from, dxMm: 0, dyMm: 0, free: at.alt }, at)

@@ -1,12 +1,11 @@
 // Pointer, wheel and keys of the plan: events go to the state machines, and their commands are carried out here.
 import type { Board } from '../../../lamp/schema.ts'
-import { chordOf } from '../../actions/keys.ts'
 import { rotatedAbout, roundTidyMm, shifted, withMore } from '../../common/boardEdits.ts'
 import { added, toggled } from '../../common/selection.ts'
 import type { DragSession } from '../../store/design.ts'
 import { plan } from '../../store/plan.ts'
 import { design, view } from '../../store/stores.ts'
-import { choose, findPlanAction, moveAim, NUDGE_BY_CHORD, type PlanPage } from '../actions.ts'
+import { choose, findPlanAction, type PlanPage } from '../actions.ts'
 import type { PlanCanvas } from '../canvas.ts'
 import { boxOf, panBy, zoomAt } from '../model/camera.ts'
 import { boardAt, boardsIn, emitterAt, emittersIn } from '../model/hit.ts'
@@ -21,6 +20,8 @@ import {
   planDrag,
   steppedTurn,
 } from './drag.ts'
+import { createFingers } from './fingers.ts'
+import { createPlanKeys } from './keys.ts'
 import { listen } from './listen.ts'
 import { createNudgeSession } from './nudge.ts'
 import { newBoard, shapeOf, snapOptions, snapShapes, turnWords, typeToPlace } from './snapping.ts'
@@ -30,6 +31,8 @@ const page: PlanPage = { design, view }
 /** Reach of a double click, px. */
 const NEAR_PX = 8
 const HANDLE_PX = 11
+/** For a fingertip. */
+const HANDLE_TOUCH_PX = 24
 
 export function attachPointer(planCanvas: PlanCanvas): () => void {
   const { live, interaction } = planCanvas
@@ -39,7 +42,6 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
   let grabbedId: string | null = null
   let pending: PlanCommand | null = null
   let hoverPending = false
-  let spaceHeld = false
   let wheelBefore: WheelMeaning | null = null
   let pointerId: number | null = null
   const nudge = createNudgeSession(design, () => view.getState().boards)
@@ -51,10 +53,10 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     return { xPx, yPx, xMm, yMm, shift: e.shiftKey, alt: e.altKey }
   }
 
-  function hitAt(at: PlanPoint): PlanHit {
+  function hitAt(at: PlanPoint, handlePx = HANDLE_PX): PlanHit {
     const handle = planCanvas.handle()
     const px = 1 / planCanvas.camera().pxPerMm
-    if (handle && Math.hypot(at.xMm - handle.xMm, at.yMm - handle.yMm) < HANDLE_PX * px)
+    if (handle && Math.hypot(at.xMm - handle.xMm, at.yMm - handle.yMm) < handlePx * px)
       return { on: 'turnHandle', xMm: handle.pivotX, yMm: handle.pivotY }
     const lamp = design.lamp()
     if (plan.getState().pickMode === 'emitters') {
@@ -237,7 +239,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
   }
 
   const cursor = (at: PlanPoint): string => {
-    if (spaceHeld) return 'grab'
+    if (keys.isSpaceHeld()) return 'grab'
     if (plan.getState().tool === 'place') return 'crosshair'
     const hit = hitAt(at)
     return hit.on === 'turnHandle'
@@ -249,22 +251,51 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
           : 'default'
   }
 
-  const onDown = (e: PointerEvent) => {
-    if (e.button > 1 || pointerId !== null) return
-    pointerId = e.pointerId
-    live.setPointerCapture(e.pointerId)
+  /** A pen is on the drawing: fingers are then the hand that holds it. */
+  let penIsDown = false
+
+  function press(e: PointerEvent) {
     const at = pointOf(e)
-    const hit = hitAt(at)
+    const hit = hitAt(at, e.pointerType === 'touch' ? HANDLE_TOUCH_PX : HANDLE_PX)
     const { boards, emitters } = view.getState()
     const chosen = hit.on === 'board' ? boards.includes(hit.id) : hit.on === 'emitter' && emitters.includes(hit.key)
     grabbedId = hit.on === 'board' ? hit.id : null
     const { tool, pickMode } = plan.getState()
-    const pan = e.button === 1 || spaceHeld
+    const pan = e.button === 1 || keys.isSpaceHeld()
     if (pan) live.style.cursor = 'grabbing'
-    dispatch({ is: 'press', at, hit, chosen, pan, tool, pickMode })
+    dispatch({ is: 'press', at, hit, chosen, pan, tool, pickMode, touch: e.pointerType === 'touch' })
+  }
+
+  const fingers = createFingers({
+    place: pointOf,
+    press,
+    move: (e) => dispatch({ is: 'move', at: pointOf(e) }),
+    release: (e) => dispatch({ is: 'release', at: pointOf(e) }),
+    cancel: () => dispatch({ is: 'cancel' }),
+    hold: () => dispatch({ is: 'hold' }),
+    view: ({ dxPx, dyPx, factor, xPx, yPx }) => {
+      const panned = panBy(planCanvas.camera(), dxPx, dyPx)
+      plan.setState({ camera: zoomAt(panned, planCanvas.size(), xPx, yPx, factor) })
+    },
+  })
+
+  const onDown = (e: PointerEvent) => {
+    if (e.pointerType === 'touch') {
+      if (penIsDown || pointerId !== null) return
+      live.setPointerCapture(e.pointerId)
+      return fingers.handle(e, 'down')
+    }
+    if (e.button > 1 || pointerId !== null) return
+    // A hand may rest on the screen before its pen does.
+    if (fingers.areDown()) fingers.drop()
+    pointerId = e.pointerId
+    penIsDown = e.pointerType === 'pen'
+    live.setPointerCapture(e.pointerId)
+    press(e)
   }
 
   const onMove = (e: PointerEvent) => {
+    if (e.pointerType === 'touch') return fingers.handle(e, 'move')
     const at = pointOf(e)
     interaction.pointer = { xPx: at.xPx, yPx: at.yPx }
     hoverPending = true
@@ -274,15 +305,19 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
   }
 
   const onUp = (e: PointerEvent) => {
+    if (e.pointerType === 'touch') return fingers.handle(e, 'up')
     if (e.pointerId !== pointerId) return
     pointerId = null
+    penIsDown = false
     dispatch({ is: 'release', at: pointOf(e) })
     hoverPending = true
   }
 
   const onGone = (e: PointerEvent) => {
+    if (e.pointerType === 'touch') return fingers.handle(e, 'gone')
     if (e.pointerId !== pointerId) return
     pointerId = null
+    penIsDown = false
     dispatch({ is: 'cancel' })
   }
 
@@ -324,46 +359,11 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     hoverPending = true
   }
 
-  const onKey = (e: KeyboardEvent) => {
-    if (e.key === ' ' && !e.ctrlKey) {
-      spaceHeld = true
-      live.style.cursor = 'grab'
-      return e.preventDefault()
-    }
-    if (e.key === 'Escape' && (interaction.drag.now !== 'idle' || nudge.active)) {
-      nudge.cancel()
-      dispatch({ is: 'cancel' })
-      return e.preventDefault()
-    }
-    if (interaction.drag.now !== 'idle') return
-    if (e.key === 'Enter' && plan.getState().tool === 'place') {
-      placeBoardAtAim()
-      return e.preventDefault()
-    }
-    const by = NUDGE_BY_CHORD.get(chordOf(e))
-    if (!by) return
-    if (plan.getState().tool === 'place') {
-      moveAim(page, by[0], by[1])
-      planCanvas.requestLive()
-    } else nudge.move(by[0], by[1])
-    e.preventDefault()
-  }
-
-  const onKeyUp = (e: KeyboardEvent) => {
-    if (e.key === ' ') {
-      spaceHeld = false
-      live.style.cursor = 'default'
-    }
-    if (e.key.startsWith('Arrow') && nudge.active) {
-      nudge.commit()
-      announceSelection()
-    }
-  }
-  const announceSelection = () => choose(page, view.getState().boards)
-  const onBlur = () => {
-    spaceHeld = false
-    nudge.commit()
-  }
+  const keys = createPlanKeys(planCanvas, {
+    nudge,
+    cancel: () => dispatch({ is: 'cancel' }),
+    placeAtAim: placeBoardAtAim,
+  })
 
   const offs = [
     listen(live, 'pointerdown', onDown),
@@ -374,14 +374,15 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     listen(live, 'pointerleave', onLeave),
     listen(live, 'dblclick', onDouble),
     listen(live, 'wheel', onWheel),
-    listen(live, 'keydown', onKey),
-    listen(live, 'keyup', onKeyUp),
-    listen(live, 'blur', onBlur),
+    listen(live, 'keydown', keys.onKey),
+    listen(live, 'keyup', keys.onKeyUp),
+    listen(live, 'blur', keys.onBlur),
     // A middle click would start the browser's own scrolling.
     listen(live, 'mousedown', (e) => e.button === 1 && e.preventDefault()),
     listen(live, 'contextmenu', (e) => e.preventDefault()),
   ]
   return () => {
+    fingers.drop()
     if (interaction.drag.now !== 'idle') dispatch({ is: 'cancel' })
     nudge.commit()
     planCanvas.beforeLive = null

@@ -3,6 +3,7 @@ import type { Board, Lamp } from '../../../lamp/schema.ts'
 import { faceText } from '../../../report/faceText.ts'
 import { middleOf } from '../../common/boardEdits.ts'
 import { readEmitterKey } from '../../common/selection.ts'
+import { groupOf } from './groups.ts'
 
 const num = (v: number, digits = 2) => `${Number(v.toFixed(digits)) + 0}`.replace('-', '−')
 
@@ -62,7 +63,10 @@ export function chosenFacts(lamp: Lamp, boards: readonly string[], emitters: rea
       : chosen.flatMap((b) => [b.optic ?? lamp.optic, ...Object.values(b.siteOptics ?? {})]),
   )
   const optic = lamp.opticTypes.find((o) => optics.has(o.id))?.name ?? ''
+  const groups = new Set(lamp.power && lamp.power.groups.length > 1 ? chosen.map((b) => groupOf(lamp, b)) : [])
+  const group = lamp.power?.groups.find((g) => groups.has(g.id))?.name ?? ''
   const last = [
+    ...(groups.size === 0 ? [] : [groups.size === 1 ? `group ${group}` : 'several groups']),
     currents.size === 1 ? `${first.currentA} A` : 'various currents',
     optics.size === 1 ? optic : 'various optics',
   ]

@@ -114,9 +114,9 @@ test('what a mode comes to: what limits first and when, no FL 1 time for one tha
 test('the picture gathers channels that are alike; one wire longer stands for itself', () => {
   const lamp = gannetHead()
   const of = (l = lamp) => alikeChannels(runPower(l, { mode: '' }).wiring)
-  expect(of().map((r) => [r.count, r.first, r.last])).toEqual([[19, 'B1', 'B19']])
+  expect(of().map((r) => [r.count, r.boards, r.group, r.into.channel])).toEqual([[19, 19, 'all', 'B1']])
   const harness = { ...lamp.power!.harness, channelLengthMm: { B7: 900 } }
-  expect(of({ ...lamp, power: { ...lamp.power!, harness } }).map((r) => [r.count, r.first])).toEqual([
+  expect(of({ ...lamp, power: { ...lamp.power!, harness } }).map((r) => [r.count, r.into.channel])).toEqual([
     [18, 'B1'],
     [1, 'B7'],
   ])

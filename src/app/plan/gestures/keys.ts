@@ -1,0 +1,59 @@
+// Keys that only the drawing itself takes: space moves the view, Escape calls a drag off, arrows nudge, Enter places a board.
+import { chordOf } from '../../actions/keys.ts'
+import { plan } from '../../store/plan.ts'
+import { design, view } from '../../store/stores.ts'
+import { choose, moveAim, NUDGE_BY_CHORD } from '../actions.ts'
+import type { PlanCanvas } from '../canvas.ts'
+import type { NudgeSession } from './nudge.ts'
+
+interface On {
+  nudge: NudgeSession
+  cancel(): void
+  placeAtAim(): void
+}
+
+export function createPlanKeys({ live, interaction, requestLive }: PlanCanvas, { nudge, cancel, placeAtAim }: On) {
+  const page = { design, view }
+  let spaceHeld = false
+  return {
+    isSpaceHeld: () => spaceHeld,
+    onKey(e: KeyboardEvent) {
+      if (e.key === ' ' && !e.ctrlKey) {
+        spaceHeld = true
+        live.style.cursor = 'grab'
+        return e.preventDefault()
+      }
+      if (e.key === 'Escape' && (interaction.drag.now !== 'idle' || nudge.active)) {
+        nudge.cancel()
+        cancel()
+        return e.preventDefault()
+      }
+      if (interaction.drag.now !== 'idle') return
+      if (e.key === 'Enter' && plan.getState().tool === 'place') {
+        placeAtAim()
+        return e.preventDefault()
+      }
+      const by = NUDGE_BY_CHORD.get(chordOf(e))
+      if (!by) return
+      if (plan.getState().tool === 'place') {
+        moveAim(page, by[0], by[1])
+        requestLive()
+      } else nudge.move(by[0], by[1])
+      e.preventDefault()
+    },
+    onKeyUp(e: KeyboardEvent) {
+      if (e.key === ' ') {
+        spaceHeld = false
+        live.style.cursor = 'default'
+      }
+      if (e.key.startsWith('Arrow') && nudge.active) {
+        nudge.commit()
+        choose(page, view.getState().boards)
+      }
+    },
+    onBlur() {
+      spaceHeld = false
+      nudge.commit()
+    },
+  }
+}

@@ -1,0 +1,94 @@
+// Fingers and a pen on the plan, as the browser delivers them.
+import type { CDPSession, Page } from 'playwright-core'
+import { expect, test, vi } from 'vitest'
+import { fitFace, screenFromPlan } from '../../src/app/plan/model/camera.ts'
+import { gannetHead } from '../../src/library/demos.ts'
+import { lampOn, show } from './hands.ts'
+import { chromiumPages } from './harness.ts'
+
+vi.setConfig({ testTimeout: 120_000 })
+const open = chromiumPages()
+
+type Point = readonly [x: number, y: number]
+const mixed = (a: Point, b: Point, part: number): Point => [a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1])]
+
+function fingersOn(cdp: CDPSession) {
+  const send = (type: 'touchStart' | 'touchMove' | 'touchEnd', points: readonly Point[]) =>
+    cdp.send('Input.dispatchTouchEvent', { type, touchPoints: points.map(([x, y], id) => ({ x, y, id })) })
+  return {
+    tap: async (at: Point) => {
+      await send('touchStart', [at])
+      await send('touchEnd', [])
+    },
+    press: (at: Point) => send('touchStart', [at]),
+    lift: () => send('touchEnd', []),
+    /** The fingers land one after another, go together, and lift. */
+    drag: async (from: readonly Point[], to: readonly Point[]) => {
+      for (let n = 1; n <= from.length; n++) await send('touchStart', from.slice(0, n))
+      for (const part of [0.2, 0.4, 0.6, 0.8, 1])
+        await send(
+          'touchMove',
+          from.map((p, i) => mixed(p, to[i] ?? p, part)),
+        )
+      await send('touchEnd', [])
+    },
+  }
+}
+
+/** Where a board stands on screen while the whole face is shown. */
+async function whereIs(page: Page, id: string): Promise<Point> {
+  const box = (await page.locator('.plan-live').boundingBox())!
+  const size = { widthPx: box.width, heightPx: box.height }
+  const lamp = gannetHead()
+  const b = lamp.boards.find((x) => x.id === id)!
+  const [x, y] = screenFromPlan(fitFace(lamp.face, size), size, b.xMm, b.yMm)
+  return [box.x + x, box.y + y]
+}
+
+test('a tap selects, a long press adds, two fingers move the view and never a board, one drags what is selected; a pen is a pointer', async () => {
+  const page = await open({ idle: true })
+  await show(page, 'Plan')
+  const cdp = await page.context().newCDPSession(page)
+  const fingers = fingersOn(cdp)
+  const facts = page.locator('.plan-facts')
+  const undo = page.getByRole('button', { name: /^Undo:/ })
+  const [axis, b8, b14] = [await whereIs(page, 'B1'), await whereIs(page, 'B8'), await whereIs(page, 'B14')]
+
+  await fingers.tap(b8)
+  await facts.filter({ hasText: 'Board B8' }).waitFor()
+  await fingers.press(b14)
+  await facts.filter({ hasText: '2 boards' }).waitFor()
+  await fingers.lift()
+  expect(await facts.textContent()).toContain('2 boards')
+
+  // Begun on a selected board, a pinch about the axis to twice the size.
+  const half = (at: Point) => mixed(axis, at, 0.5)
+  await fingers.drag([half(b8), half(b14)], [b8, b14])
+  expect(await undo.count()).toBe(0)
+  await fingers.drag([b8, b14], [half(b8), half(b14)])
+  // Both fingers 40 px to the right: what was at a place is beside it.
+  const right = ([x, y]: Point): Point => [x + 40, y]
+  await fingers.drag([b8, axis], [right(b8), right(axis)])
+  expect(await undo.count()).toBe(0)
+  await fingers.tap(right(axis))
+  await facts.filter({ hasText: 'Board B1' }).waitFor()
+  expect((await lampOn(page)).boards).toEqual(gannetHead().boards)
+
+  // A finger on a board that isn't selected moves the view back; on the one that is, the board.
+  await fingers.drag([right(b8)], [b8])
+  expect(await undo.count()).toBe(0)
+  await fingers.drag([axis], [[axis[0], axis[1] - 60]])
+  await page.getByRole('button', { name: /^Undo: Move/ }).click()
+  expect((await lampOn(page)).boards).toEqual(gannetHead().boards)
+
+  const pen = (type: 'mousePressed' | 'mouseMoved' | 'mouseReleased', [x, y]: Point) =>
+    cdp.send('Input.dispatchMouseEvent', {
+      ...{ type, x, y, button: 'left', buttons: type === 'mouseReleased' ? 0 : 1, pointerType: 'pen' },
+      clickCount: 1,
+    })
+  await pen('mousePressed', b14)
+  await pen('mouseMoved', [b14[0] - 8, b14[1]])
+  await pen('mouseReleased', [b14[0] - 8, b14[1]])
+  await page.getByRole('button', { name: /^Undo: Move/ }).waitFor()
+  expect(await facts.textContent()).toContain('Board B14')
+})

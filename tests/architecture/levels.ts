@@ -37,7 +37,7 @@ const APP_LEVELS: readonly (readonly string[])[] = [
   ['store'],
   ['actions'],
   ['ui'],
-  ['plan', 'section', 'solid', 'night', 'parts', 'sheet', 'sweep', 'power', 'danger', 'workshop'],
+  ['plan', 'section', 'solid', 'night', 'parts', 'sheet', 'sweep', 'power', 'danger', 'workshop', 'start'],
   ['shell'],
   ['main.tsx'],
 ]

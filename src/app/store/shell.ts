@@ -5,6 +5,8 @@ export interface ShellState {
   help: boolean
   /** The choice of what the book holds. */
   book: boolean
+  /** The ways to a new lamp: built from answers, or begun from an example. */
+  start: 'own' | 'example' | null
   /** Name of a refused file and the reasons. */
   fileError: { file: string; why: readonly string[] } | null
   /** A file is being dragged over the page. */
@@ -14,4 +16,11 @@ export interface ShellState {
 }
 
 export const createShell = () =>
-  createStore<ShellState>()(() => ({ help: false, book: false, fileError: null, dropping: false, saved: null }))
+  createStore<ShellState>()(() => ({
+    help: false,
+    book: false,
+    start: null,
+    fileError: null,
+    dropping: false,
+    saved: null,
+  }))

@@ -106,8 +106,7 @@ export function follow(answers: Answers): Followed {
   const currentA = given.currentA ?? emitter.ratedCurrentA
   const opticDeg = given.opticDeg ?? narrowestDeg(emitter)
   const faceMm =
-    given.faceMm ??
-    within(faceAroundMm(answers.face, answers.boards, boardMm(startBoard(answers))), 10, LIMITS.faceMm)
+    given.faceMm ?? within(faceAroundMm(answers.face, answers.boards, boardMm(startBoard(answers))), 10, LIMITS.faceMm)
   const beamDeg = answers.optic === 'bare' ? 120 : opticDeg
   const wantedMm = faceMm / (2 * Math.tan(rad((SPREAD_SHARE * beamDeg) / 2)))
   const focalMm =

@@ -31,6 +31,7 @@ export function OwnLamp({ onLamp }: { onLamp(lamp: Lamp, label: string): void })
     <>
       <TextField
         label="Name"
+        className="ui-field start-name"
         value={answers.name}
         maxLength={120}
         onSet={(name) => {
@@ -59,8 +60,8 @@ export function OwnLamp({ onLamp }: { onLamp(lamp: Lamp, label: string): void })
           <SupplyStep {...step} />
         </Step>
       </div>
-      <Outcome shown={shown} isNow={isNow} answers={answers} />
-      <div className="shell-modal-buttons">
+      <div className="start-end">
+        <Outcome shown={shown} isNow={isNow} answers={answers} />
         <Button kind="quiet" slot="close">
           Close
         </Button>

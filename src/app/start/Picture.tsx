@@ -19,7 +19,13 @@ export const Picture = memo(({ figure }: { figure: Figure }) => (
 
 const styled = ({ stroke, width, fill, dash }: Style) => ({
   fill: fill ?? 'none',
-  ...(stroke && { stroke, strokeWidth: width ?? 1, strokeLinejoin: 'round' as const }),
+  // A picture is drawn far smaller than a page: its lines keep their width.
+  ...(stroke && {
+    stroke,
+    strokeWidth: width ?? 1,
+    strokeLinejoin: 'round' as const,
+    vectorEffect: 'non-scaling-stroke',
+  }),
   ...(dash && { strokeDasharray: dash.join(' ') }),
 })
 

@@ -94,7 +94,7 @@ function TileValue({ name }: { name: FigureName }) {
   const { sheet } = useSheet()
   const figure = sheet.figures[name]
   if (!figure) return <p className="sheet-absent">{noneWords(reason(sheet, name))}</p>
-  const shown = formatFigure(figure, FIGURE_WORDS[name].unit, TILE_DIGITS)
+  const shown = formatFigure(figure, FIGURE_WORDS[name].unit, system, TILE_DIGITS)
   return (
     <>
       <p className="sheet-big">

@@ -218,7 +218,8 @@ export function formatNumber(value: number, digits = 4): string {
   if (!Number.isFinite(value)) return '–'
   if (value !== 0 && Math.abs(value) < 10 ** -digits) return value.toPrecision(3)
   const text = value.toFixed(digits)
-  return text.includes('.') ? text.replace(/\.?0+$/, '') : text
+  const short = text.includes('.') ? text.replace(/\.?0+$/, '') : text
+  return short === '-0' ? '0' : short
 }
 
 /** A value with its unit, as the builder's system has it: "305 mm", "12.008 in". */

@@ -5,6 +5,7 @@ import { lengthText } from '../common/lengthText.ts'
 import { redraw } from '../frame.ts'
 import { danger } from '../store/danger.ts'
 import { design, result, view } from '../store/stores.ts'
+import { unitSystem, units } from '../store/unitSystem.ts'
 import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, heatOf } from './drawHeat.ts'
 import { drawFocusedPlace, drawGuide } from './drawLive.ts'
 import { drawOutlines, type Outlines, outlinesOf } from './drawOutlines.ts'
@@ -77,7 +78,7 @@ export function mountSection(stage: Stage): () => void {
     ctx.setTransform(dpr, 0, 0, dpr, 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
     paint ??= readPaint(box)
-    return createPen(ctx, currentCamera(size), size, paint, design.lamp(), section.getState().cut)
+    return createPen(ctx, currentCamera(size), size, paint, design.lamp(), section.getState().cut, unitSystem())
   }
 
   const drawStill = () => {
@@ -134,6 +135,7 @@ export function mountSection(stage: Stage): () => void {
   for (const c of colours) c.addEventListener('change', recoloured)
   const leave = [
     design.store.subscribe(all),
+    units.subscribe(all),
     result.subscribe(all),
     danger.subscribe((now, was) => {
       if (now.outlines !== was.outlines || now.reading !== was.reading || now.stale !== was.stale)
@@ -181,7 +183,7 @@ function placeKnobs(box: HTMLElement, pen: Pen): void {
     knob.setAttribute('aria-valuenow', String(clamped(handle, handle.valueMm)))
     knob.setAttribute('aria-valuemin', String(handle.minMm))
     knob.setAttribute('aria-valuemax', String(handle.maxMm))
-    knob.setAttribute('aria-valuetext', lengthText(handle.valueMm))
-    knob.title = `${handle.label}: ${lengthText(handle.valueMm)}`
+    knob.setAttribute('aria-valuetext', lengthText(handle.valueMm, pen.system))
+    knob.title = `${handle.label}: ${lengthText(handle.valueMm, pen.system)}`
   }
 }

@@ -2,8 +2,9 @@ import { FIGURE_NAMES, type Figure, type FigureName, type Sheet } from '../../jo
 import { FIGURE_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
 import { lightWords } from '../../report/light.ts'
-import { formatFigure, THIN, toDigits, withUnit } from '../common/format.ts'
+import { formatFigure, formatValue, THIN, toDigits, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { useSheet } from './contexts.ts'
 import { ExplainedName } from './Part.tsx'
 import { noneWords } from './words.ts'
@@ -66,11 +67,12 @@ export function Headline() {
 
 /** The forward and the backward estimate of a figure. */
 function ForwardBackward({ name }: { name: FigureName }) {
+  const system = useUnitSystem()
   const { sheet } = useSheet()
   const estimates = sheet.forwardBackward.find(({ figure }) => figure === name)
   if (!estimates) return null
   const { forward, backward, apart } = estimates
-  const words = (figure: Figure) => formatFigure(figure, FIGURE_WORDS[name].unit).text
+  const words = (figure: Figure) => formatFigure(figure, FIGURE_WORDS[name].unit, system).text
   return (
     <p>
       Forward: {words(forward)}. Backward: {words(backward)}. They lie {toDigits(apart, 2)} standard errors apart.
@@ -81,16 +83,18 @@ function ForwardBackward({ name }: { name: FigureName }) {
 /** The settings that a figure depends on. */
 function TileNote({ name }: { name: FigureName }) {
   const coneHalfDeg = useDesign((s) => s.lamp.reading.axialConeHalfDeg)
+  const system = useUnitSystem()
   const targetM = useDesign((s) => s.lamp.target.distanceM)
   const note: Partial<Record<FigureName, string>> = {
     axialIntensityCd: `${toDigits(2 * coneHalfDeg)}° cone`,
     beamDistanceM: `to 0.25${THIN}lx`,
-    targetCentreLx: `at ${toDigits(targetM)}${THIN}m`,
+    targetCentreLx: `at ${formatValue(targetM, 'm', 3, system)}`,
   }
   return note[name] ? <span className="sheet-tile-note">{note[name]}</span> : null
 }
 
 function TileValue({ name }: { name: FigureName }) {
+  const system = useUnitSystem()
   const { sheet } = useSheet()
   const figure = sheet.figures[name]
   if (!figure) return <p className="sheet-absent">{noneWords(reason(sheet, name))}</p>
@@ -135,10 +139,11 @@ export function OtherFigures() {
 }
 
 function RowValue({ name }: { name: FigureName }) {
+  const system = useUnitSystem()
   const { sheet } = useSheet()
   const figure = sheet.figures[name]
   return figure ? (
-    <span className="sheet-row-value">{formatFigure(figure, FIGURE_WORDS[name].unit).text}</span>
+    <span className="sheet-row-value">{formatFigure(figure, FIGURE_WORDS[name].unit, system).text}</span>
   ) : (
     <span className="sheet-absent">{noneWords(reason(sheet, name))}</span>
   )

@@ -1,6 +1,25 @@
 // The builder's own units: what stands on the screen. A document is metric whatever is chosen here.
 // Exact by definition: 1 in = 25.4 mm and 1 ft = 0.3048 m (international yard and pound agreement, 1959); t/°F = 9/5 · t/°C + 32.
-import type { Unit } from './units.ts'
+/** Of the document's values. */
+export type Unit =
+  | ''
+  | 'share'
+  | 'mm'
+  | 'm'
+  | 'nm'
+  | 'deg'
+  | 'lm'
+  | 'A'
+  | 'V'
+  | '°C'
+  | 'K/W'
+  | 'J/K'
+  | 'W'
+  | 'W/m²'
+  | 'lx'
+  | 'EV'
+  | SupplyUnit
+type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'Hz' | '%' | 'kg/m³'
 
 export type UnitSystem = 'metric' | 'inch'
 

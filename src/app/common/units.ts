@@ -3,27 +3,9 @@
 // Own code, because unit packages (mathjs, convert-units) parse neither a workshop's "1 1/2 in" nor "5 ft 6 in", and bring tens of kilobytes.
 
 import { ownEntry } from '../../lamp/ownEntry.ts'
-import { shownStep, shownUnit, type UnitSystem } from './unitSystem.ts'
+import { shownStep, shownUnit, type Unit, type UnitSystem } from './unitSystem.ts'
 
-export type Unit =
-  | ''
-  | 'share'
-  | 'mm'
-  | 'm'
-  | 'nm'
-  | 'deg'
-  | 'lm'
-  | 'A'
-  | 'V'
-  | '°C'
-  | 'K/W'
-  | 'J/K'
-  | 'W'
-  | 'W/m²'
-  | 'lx'
-  | 'EV'
-  | SupplyUnit
-type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'Hz' | '%' | 'kg/m³'
+export type { Unit }
 
 export type Parsed = { ok: true; value: number } | { ok: false; why: string }
 

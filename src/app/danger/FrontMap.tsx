@@ -150,8 +150,8 @@ function drawMap(
     5,
     2 * Math.min(mid, mid * ((reading.volume.planes[0]?.halfMm ?? 0) / wideMm)),
   )
-  const look = { ink: token('ink-quiet'), font: style.fontFamily }
-  axes(ctx, { farMm, wideMm, width, plotHeight: plot.height, ...look }, system)
+  const colours = { ink: token('ink-quiet'), font: style.fontFamily }
+  axes(ctx, { farMm, wideMm, width, plotHeight: plot.height, ...colours }, system)
 }
 
 function axes(

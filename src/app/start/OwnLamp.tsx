@@ -108,19 +108,19 @@ interface FollowedFieldProps extends StepProps, Pick<NumberFieldProps, 'label' |
 
 /** A number that follows from others until it is given; emptied, it follows again. */
 function FollowedField({ answers, change, of, from, ...field }: FollowedFieldProps) {
-  const { [of]: given, ...others } = answers.given
+  const { [of]: typed, ...others } = answers.typed
   return (
     <NumberField
       {...field}
       value={follow(answers)[of]}
       digits={2}
-      description={given === undefined ? `Follows from ${from}` : `Yours; emptied, it follows from ${from} again`}
+      description={typed === undefined ? `Follows from ${from}` : `Yours; emptied, it follows from ${from} again`}
       onSet={(value) => {
-        change({ given: { ...answers.given, [of]: value } })
+        change({ typed: { ...answers.typed, [of]: value } })
         return null
       }}
       onClear={() => {
-        change({ given: others })
+        change({ typed: others })
         return null
       }}
     />
@@ -163,8 +163,8 @@ function BoardsStep(p: StepProps) {
         value={p.answers.emitter}
         options={EMITTERS.map((e) => ({ key: e.id, name: e.name }))}
         onChoose={(emitter) => {
-          const { currentA: _, opticDeg: __, ...given } = p.answers.given
-          p.change({ emitter, given })
+          const { currentA: _, opticDeg: __, ...typed } = p.answers.typed
+          p.change({ emitter, typed })
         }}
       />
       <FollowedField
@@ -353,12 +353,13 @@ function Outcome({ shown, isNow, answers }: { shown: BegunNow | null; isNow: boo
 function outcomeWords({ lamp, didNotFit }: BegunNow, { perBoard, supply }: Answers): string {
   const [emitter] = lamp.emitterTypes
   const count = lamp.boards.length * perBoard
-  const placed = `${countWords(lamp.boards.length)} boards, ${countWords(count)} emitters, rated ${toDigits(count * emitter!.fluxLm)} lm.`
+  const fluxLm = emitter ? count * emitter.fluxLm : 0
+  const placed = `${countWords(lamp.boards.length)} boards, ${countWords(count)} emitters, rated ${toDigits(fluxLm)} lm.`
   const left = didNotFit > 0 ? ` ${didNotFit} boards did not fit on the face.` : ''
   if (supply !== 'unsaid' && !lamp.power)
     return `${placed}${left} One main fuse can’t carry its current: the supply is left out.`
   const { power } = lamp
   if (!power) return `${placed}${left}`
   const modes = power.modes.map((m) => m.name).join(', ')
-  return `${placed}${left} ${power.supply.name}, a driver of ${power.drivers[0]!.maxOutputA} A for each board; ${modes}.`
+  return `${placed}${left} ${power.supply.name}, a driver of ${power.drivers[0]?.maxOutputA} A for each board; ${modes}.`
 }

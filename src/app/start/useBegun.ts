@@ -4,6 +4,7 @@ import { fillInWorker } from '../../job/fill/client.ts'
 import type { Answers } from '../../job/start/answers.ts'
 import { beginLamp } from '../../job/start/lamp.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { fillFace } from '../../layout/fill.ts'
 import { lampFault } from '../store/tryEdit.ts'
 
 export interface BegunNow {
@@ -18,13 +19,13 @@ async function begun(answers: Answers): Promise<BegunNow> {
   const { lamp, fill } = beginLamp(answers)
   const invalid = lampFault(lamp)
   if (invalid !== null) return { answers, lamp, didNotFit: 0, fault: invalid }
-  const filled = await fillInWorker(lamp, fill).catch((error: Error) => error.message)
-  if (typeof filled === 'string') return { answers, lamp, didNotFit: 0, fault: filled }
+  // A worker that ends or does not answer must not keep anybody from a lamp.
+  const filled = await fillInWorker(lamp, fill).catch(() => fillFace(lamp, fill))
   const whole = { ...lamp, boards: filled.boards }
   return { answers, lamp: whole, didNotFit: filled.didNotFit, fault: lampFault(whole) }
 }
 
-/** Null until the first is there. `isNow` of it: it is the one of these answers. */
+/** Null until the first is there. */
 export function useBegun(answers: Answers): BegunNow | null {
   const [shown, setShown] = useState<BegunNow | null>(null)
   useEffect(() => {

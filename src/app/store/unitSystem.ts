@@ -6,7 +6,7 @@ import type { UnitSystem } from '../common/unitSystem.ts'
 const KEY = 'units'
 
 /** Some browsers keep nothing, or throw when asked. */
-function kept(): UnitSystem {
+function storedSystem(): UnitSystem {
   try {
     return globalThis.localStorage?.getItem(KEY) === 'inch' ? 'inch' : 'metric'
   } catch {
@@ -14,7 +14,7 @@ function kept(): UnitSystem {
   }
 }
 
-export const units = createStore<{ system: UnitSystem }>()(() => ({ system: kept() }))
+export const units = createStore<{ system: UnitSystem }>()(() => ({ system: storedSystem() }))
 
 export function chooseUnitSystem(system: UnitSystem): void {
   units.setState({ system })

@@ -11,7 +11,7 @@ export interface Followed {
   opticDeg: number
   /** Across flats. */
   faceMm: number
-  /** From the tunnel's near end to its far one. */
+  /** From the tunnel's near end to its mouth. */
   tunnelMm: number
   focalMm: number
   /** Diameter, or side of a square. */
@@ -35,7 +35,7 @@ export interface Answers {
   supply: 'pack' | 'fixed' | 'unsaid'
   modes: 1 | 2 | 3
   /** What the builder gave in place of what follows. */
-  given: Partial<Followed>
+  typed: Partial<Followed>
 }
 
 export const FIRST_ANSWERS: Answers = {
@@ -49,5 +49,5 @@ export const FIRST_ANSWERS: Answers = {
   lens: true,
   supply: 'pack',
   modes: 3,
-  given: {},
+  typed: {},
 }

@@ -125,5 +125,5 @@ export const emptyLamp = (name: string): Lamp =>
   beginLamp({
     ...FIRST_ANSWERS,
     ...{ name, boards: 1, perBoard: 1, optic: 'bare', tunnel: null, lens: false, supply: 'unsaid' },
-    given: { faceMm: 200 },
+    typed: { faceMm: 200 },
   }).lamp

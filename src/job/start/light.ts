@@ -99,27 +99,27 @@ function faceAroundMm(shape: FaceShape, count: number, discMm: number): number {
   return upTo(2 * reach + border, 5)
 }
 
-/** What follows from the answers, in their order, each given number in place of its own. */
+/** What follows from the answers, in their order, each typed number in place of its own. */
 export function follow(answers: Answers): Followed {
-  const { given } = answers
+  const { typed } = answers
   const emitter = emitterById(answers.emitter)
-  const currentA = given.currentA ?? emitter.ratedCurrentA
-  const opticDeg = given.opticDeg ?? narrowestDeg(emitter)
+  const currentA = typed.currentA ?? emitter.ratedCurrentA
+  const opticDeg = typed.opticDeg ?? narrowestDeg(emitter)
   const faceMm =
-    given.faceMm ?? within(faceAroundMm(answers.face, answers.boards, boardMm(startBoard(answers))), 10, LIMITS.faceMm)
+    typed.faceMm ?? within(faceAroundMm(answers.face, answers.boards, boardMm(startBoard(answers))), 10, LIMITS.faceMm)
   const beamDeg = answers.optic === 'bare' ? 120 : opticDeg
   const wantedMm = faceMm / (2 * Math.tan(rad((SPREAD_SHARE * beamDeg) / 2)))
   const focalMm =
-    given.focalMm ?? within(upTo(within(wantedMm, faceMm, MOST_FOCAL_FACES * faceMm), 10), 10, LIMITS.lengthMm)
+    typed.focalMm ?? within(upTo(within(wantedMm, faceMm, MOST_FOCAL_FACES * faceMm), 10), 10, LIMITS.lengthMm)
   const lensZMm =
-    given.lensZMm ??
+    typed.lensZMm ??
     within(Math.round(opticTopMm(answers) + INSIDE_FOCUS * focalMm), tunnelFromMm(answers) + 20, LIMITS.lengthMm)
   // As wide as a beam of the optic's width from the face's edge is there.
   const coneMm = faceMm + 2 * lensZMm * Math.tan(rad(Math.min(beamDeg, 160) / 2))
   const mostMm = Math.min(MOST_LENS_FACES * faceMm, focalMm / LEAST_FOCUS_DIAMETERS, LIMITS.lensMm)
-  const lensMm = given.lensMm ?? Math.max(1, Math.min(upTo(coneMm, 10), Math.floor(mostMm)))
+  const lensMm = typed.lensMm ?? Math.max(1, Math.min(upTo(coneMm, 10), Math.floor(mostMm)))
   const toLensMm = lensZMm - LENS_AFTER_MM - tunnelFromMm(answers)
-  const tunnelMm = answers.lens ? Math.min(given.tunnelMm ?? toLensMm, toLensMm) : (given.tunnelMm ?? faceMm)
+  const tunnelMm = answers.lens ? Math.min(typed.tunnelMm ?? toLensMm, toLensMm) : (typed.tunnelMm ?? faceMm)
   return { currentA, opticDeg, faceMm, focalMm, lensMm, lensZMm, tunnelMm }
 }
 
@@ -131,7 +131,7 @@ export function opticTopMm(answers: Answers): number {
 
 export const tunnelFromMm = (answers: Answers): number => opticTopMm(answers) + TUNNEL_AFTER_MM
 
-/** The tunnel's far end, mm across flats: within the lens, a hexagon's corners at its rim; without a lens somewhat more than the face. */
+/** The tunnel's mouth, mm across flats: within the lens, a hexagon's corners at its rim; without a lens somewhat more than the face. */
 export function mouthMm(answers: Answers, { faceMm, lensMm }: Followed): number {
   if (!answers.lens) return within(Math.round(MOUTH_FACES * faceMm), 1, LIMITS.lensMm)
   return answers.face === 'hexagon' ? Math.max(1, Math.floor((lensMm * Math.sqrt(3)) / 2)) : lensMm

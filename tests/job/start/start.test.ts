@@ -34,9 +34,9 @@ describe('fifty boards of six, one die of 1.4 mm each', () => {
   test('the lens, and the tunnel up to 10 mm before it', () => {
     expect(follow(fifty)).toMatchObject({ focalMm: 1460, lensZMm: 1399, lensMm: 610, tunnelMm: 1399 - 10 - 14 })
   })
-  test('a focal length that is given takes lens and tunnel with it', () => {
-    const given = { focalMm: 1000 }
-    expect(follow({ ...fifty, given })).toMatchObject({ focalMm: 1000, lensZMm: 962, lensMm: 610, tunnelMm: 938 })
+  test('a focal length that is typed takes lens and tunnel with it', () => {
+    const typed = { focalMm: 1000 }
+    expect(follow({ ...fifty, typed })).toMatchObject({ focalMm: 1000, lensZMm: 962, lensMm: 610, tunnelMm: 938 })
   })
   // 2.96 V at 1 A, 7 % more at −20 °C: 19.00 V a board, 50 of them through 93 %: 1021.7 W.
   test('the load', () => {

@@ -6,13 +6,20 @@ import type { Figure, Mark } from '../../../report/book/model.ts'
 import { planFigure } from '../../../report/book/planFigure.ts'
 import { sectionFigure } from '../../../report/book/sectionFigure.ts'
 
+const SIZE = { width: 160, height: 110 }
+const INK = '#111111'
+const LIGHT = '#e0a100'
+const NOTHING: Figure = { ...SIZE, marks: [], words: '' }
+const BARE: OpticType = { kind: 'bare', id: 'bare', name: '' }
+
 /** One board by itself. */
 export function boardPicture(lamp: Lamp): Figure {
   const [type] = lamp.boardTypes
-  const board = { id: 'B1', type: type!.id, xMm: 0, yMm: 0, turnDeg: 0, currentA: 0 }
-  const sizeMm = type!.outline.shape === 'disc' ? type!.outline.diameterMm : 100
+  if (!type) return NOTHING
+  const board = { id: 'B1', type: type.id, xMm: 0, yMm: 0, turnDeg: 0, currentA: 0 }
+  const sizeMm = type.outline.shape === 'disc' ? type.outline.diameterMm : 100
   const figure = planFigure({ ...lamp, boards: [board], face: { ...lamp.face, shape: 'round', sizeMm } }, true)
-  return { ...figure, words: `A board of ${type!.sites.length}.` }
+  return { ...figure, words: `A board of ${type.sites.length}.` }
 }
 
 export const facePicture = (lamp: Lamp): Figure => planFigure(lamp, true)
@@ -22,22 +29,17 @@ export const tunnelPicture = (lamp: Lamp): Figure => ({
 })
 export const lensPicture = (lamp: Lamp): Figure => sectionFigure(lamp, [], true)
 
-const SIZE = { width: 160, height: 110 }
-const INK = '#111111'
-const LIGHT = '#e0a100'
-
-const opticOf = (lamp: Lamp): OpticType => lamp.opticTypes.find((o) => o.id === lamp.optic)!
-
 /** One emitter with its optic, true to scale, and where its light falls to half. */
 export function opticPicture(lamp: Lamp): Figure {
   const [emitter] = lamp.emitterTypes
-  const optic = opticOf(lamp)
+  if (!emitter) return NOTHING
+  const optic = lamp.opticTypes.find((o) => o.id === lamp.optic) ?? BARE
   const hasOptic = optic.kind === 'collimator'
-  const topMm = hasOptic ? optic.heightMm : emitter!.heightMm
-  const exitMm = hasOptic ? optic.exitDiameterMm : emitter!.bodyMm
+  const topMm = hasOptic ? optic.heightMm : emitter.heightMm
+  const exitMm = hasOptic ? optic.exitDiameterMm : emitter.bodyMm
   const perMm = 36 / Math.max(topMm, exitMm)
   const at = (z: number, y: number) => [16 + z * perMm, 55 - y * perMm] as const
-  const foot = emitter!.bodyMm / 2
+  const foot = emitter.bodyMm / 2
   const halfDeg = Math.min(80, (hasOptic ? optic.fwhmDeg : 120) / 2)
   const rise = Math.tan((halfDeg * Math.PI) / 180)
   const [x, top] = at(topMm, exitMm / 2)
@@ -50,7 +52,7 @@ export function opticPicture(lamp: Lamp): Figure {
     }),
   )
   const body: Mark[] = [
-    shape([at(0, -foot), at(0, foot), at(emitter!.heightMm, foot), at(emitter!.heightMm, -foot)], {
+    shape([at(0, -foot), at(0, foot), at(emitter.heightMm, foot), at(emitter.heightMm, -foot)], {
       stroke: INK,
       width: 0.8,
       fill: '#d7d7d2',
@@ -84,7 +86,7 @@ export function supplyPicture(lamp: Lamp): Figure {
       { stroke: INK, width: 0.9, fill },
     )
   const wire = (...points: (readonly [number, number])[]) => line(points, { stroke: INK, width: 1 })
-  const rows = [18, 46, 74]
+  const [first, last] = [18, 74]
   const volts = supply.kind === 'pack' ? `${supply.series} s ${supply.parallel} p` : `${supply.volts} V`
   const marks: Mark[] = [
     box(4, 40, 44, 26, '#efe6d2'),
@@ -92,8 +94,8 @@ export function supplyPicture(lamp: Lamp): Figure {
     wire([48, 53], [74, 53]),
     box(54, 49, 14, 8, '#ffffff'),
     text([61, 68], `${harness.main.fuse?.amps ?? '–'} A`, { anchor: 'middle', size: 8 }),
-    wire([74, rows[0]! + 7], [74, rows[2]! + 7]),
-    ...rows.flatMap((y) => [
+    wire([74, first + 7], [74, last + 7]),
+    ...[first, (first + last) / 2, last].flatMap((y) => [
       wire([74, y + 7], [124, y + 7]),
       box(84, y, 26, 14, '#dfe7ee'),
       { kind: 'circle', x: 136, y: y + 7, r: 11, stroke: '#37604f', width: 0.9, fill: '#dfeae4' } as const,

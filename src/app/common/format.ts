@@ -3,7 +3,7 @@
 // Own code, because d3-format knows neither a value and its ± to the same decimals nor rounding to the safe side.
 import { T95 } from '../../num/stats.ts'
 import type { Figure } from '../../run/figure.ts'
-import { M_PER_FOOT, M_PER_MILE, MM_PER_INCH, type UnitSystem } from './unitSystem.ts'
+import { M_PER_FOOT, M_PER_MILE, MM_PER_INCH, shownUnit, type UnitSystem } from './unitSystem.ts'
 
 /** Narrow no-break space, between thousands and between number and unit. */
 export const THIN = '\u202f'
@@ -65,6 +65,12 @@ export const clearDistance = (mm: number, system: UnitSystem = 'metric'): string
     return inches > 36 ? `${three(inches / 12)}${THIN}ft` : `${three(inches)}${THIN}in`
   }
   return three(mm) === '1000' || mm >= 1000 ? `${three(mm / 1000)}${THIN}m` : `${three(mm)}${THIN}mm`
+}
+
+/** A temperature to whole degrees. */
+export function degreesText(celsius: number, system: UnitSystem): string {
+  const { toShown, word } = shownUnit('°C', system)
+  return `${Math.round(toShown(celsius))}${THIN}${word}`
 }
 
 /** Rounds towards zero at the last digit: for times until something burns. */

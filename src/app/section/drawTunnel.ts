@@ -1,9 +1,8 @@
 // The tunnel in section: every stretch with its steps, the rims behind the plane, the sizes at its joints.
 
 import { alongOf, tunnelHalf, wallLine } from '../common/cut.ts'
-import { lengthText } from '../common/lengthText.ts'
+import { lengthText, lengthWords } from '../common/lengthText.ts'
 import { hasStep, jointSizes } from '../common/stretchEdits.ts'
-import { numberText } from '../common/units.ts'
 import { line, type Pen, trace, words } from './pen.ts'
 
 /** More joints are a curve: neither their rims nor their sizes are drawn. */
@@ -43,7 +42,7 @@ export function drawJointSizes(pen: Pen): void {
     const { belowMm: below, aboveMm: above } = jointSizes(j, alongOf(pen.cut))
     const size =
       hasStep(j) && below !== above
-        ? `${numberText(below, 'mm', pen.system, 1)} → ${lengthText(above, pen.system)}`
+        ? `${lengthWords(pen.system).number(below)} → ${lengthText(above, pen.system)}`
         : lengthText(below, pen.system)
     const inside = tunnelHalf(t, Math.min(below, above), pen.cut, -1)
     words(pen, t.sides === 0 ? `⌀ ${size}` : size, pen.x(j.zMm), pen.y(-inside) - 13)

@@ -113,7 +113,7 @@ function FollowedField({ answers, change, of, from, ...field }: FollowedFieldPro
     <NumberField
       {...field}
       value={follow(answers)[of]}
-      digits={2}
+      digits={field.unit === 'mm' ? 1 : 2}
       description={typed === undefined ? `Follows from ${from}` : `Yours; emptied, it follows from ${from} again`}
       onSet={(value) => {
         change({ typed: { ...answers.typed, [of]: value } })

@@ -2,7 +2,8 @@
 // water freezes at 32 °F and boils at 212 °F, and −40 is the same on both scales.
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { clearDistance, formatFigure, formatValue } from '../../../src/app/common/format.ts'
+import { decimalMark } from '../../../src/app/common/decimalMark.ts'
+import { clearDistance, degreesText, formatFigure, formatValue } from '../../../src/app/common/format.ts'
 import { distanceText, lengthText } from '../../../src/app/common/lengthText.ts'
 import { fahrenheit, shownStep, shownUnit } from '../../../src/app/common/unitSystem.ts'
 import { parseQuantity, rangeFault, stepped, type Unit, valueText } from '../../../src/app/common/units.ts'
@@ -99,4 +100,13 @@ test('the section’s sizes and the plan’s ruler', () => {
     [2, 50.8],
     [3, 76.2],
   ])
+})
+
+test('a spreadsheet’s decimal mark by the language', () => {
+  expect(['en-GB', 'en-US', 'de-DE', 'fr-FR', 'pl-PL'].map(decimalMark)).toEqual(['.', '.', ',', ',', ','])
+})
+
+test('temperatures to whole degrees', () => {
+  expect(degreesText(70, 'inch')).toBe(`158${T}°F`)
+  expect(degreesText(70.4, 'metric')).toBe(`70${T}°C`)
 })

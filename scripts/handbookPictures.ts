@@ -35,7 +35,7 @@ export async function handbookPictures(): Promise<Record<string, string>> {
     sheet: profileFigure(ofBin),
     sun: sectionFigure(gannet),
     heat: turbo ? curvesFigure(turbo) : null,
-    wiring: wiringFigure(power.wiring, new Set()),
+    wiring: wiringFigure(power, new Set()),
     cutting: development(gannet),
     'power-up': planFigure(stile),
     measuring: profileFigure(ofBench),

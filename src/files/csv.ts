@@ -1,14 +1,18 @@
 // Comma-separated values, RFC 4180 (2005): rows end in CR LF; a cell with a comma, a quote or a line break is quoted, and quotes in it are
-// doubled. Numbers use a decimal point, whatever the locale.
+// doubled. Numbers use a decimal point; where a spreadsheet reads the comma as one, they use it, and semicolons separate the cells.
 // Own code, because only writing is needed: a package would bring a parser that nothing here uses.
 
 export type CsvCell = string | number | null
 
-export const csvText = (rows: readonly (readonly CsvCell[])[]): string =>
-  rows.map((row) => `${row.map(cellText).join(',')}\r\n`).join('')
+export type DecimalMark = '.' | ','
 
-function cellText(cell: CsvCell): string {
+export function csvText(rows: readonly (readonly CsvCell[])[], decimal: DecimalMark = '.'): string {
+  const separator = decimal === ',' ? ';' : ','
+  return rows.map((row) => `${row.map((cell) => cellText(cell, decimal, separator)).join(separator)}\r\n`).join('')
+}
+
+function cellText(cell: CsvCell, decimal: DecimalMark, separator: string): string {
   if (cell === null) return ''
-  if (typeof cell === 'number') return Number.isFinite(cell) ? String(cell) : ''
-  return /[",\r\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell
+  if (typeof cell === 'number') return Number.isFinite(cell) ? String(cell).replace('.', decimal) : ''
+  return cell.includes(separator) || /["\r\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell
 }

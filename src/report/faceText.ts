@@ -2,23 +2,29 @@
 import { faceBox, faceHeightMm } from '../lamp/facePlate.ts'
 import type { Face } from '../lamp/schema.ts'
 
-/** "⌀ 200 mm", "200 mm across flats", "200 × 100 mm". */
-export function faceSizeText(face: Face): string {
-  switch (face.shape) {
-    case 'round':
-      return `⌀ ${tenths(face.sizeMm)} mm`
-    case 'rectangle':
-      return `${tenths(face.sizeMm)} × ${tenths(faceHeightMm(face))} mm`
-    case 'polygon': {
-      const { fromX, toX, fromY, toY } = faceBox(face)
-      return `${tenths(toX - fromX)} × ${tenths(toY - fromY)} mm`
-    }
-    default:
-      return `${tenths(face.sizeMm)} mm across flats`
-  }
+/** How a length is written: its number, and the unit after one or several of them. */
+interface LengthWords {
+  number(mm: number): string
+  unit: string
 }
 
-const tenths = (mm: number): string => String(Number(mm.toFixed(1)))
+const METRIC: LengthWords = { number: (mm) => String(Number(mm.toFixed(1))), unit: 'mm' }
+
+/** "⌀ 200 mm", "200 mm across flats", "200 × 100 mm". */
+export function faceSizeText(face: Face, { number, unit } = METRIC): string {
+  switch (face.shape) {
+    case 'round':
+      return `⌀ ${number(face.sizeMm)} ${unit}`
+    case 'rectangle':
+      return `${number(face.sizeMm)} × ${number(faceHeightMm(face))} ${unit}`
+    case 'polygon': {
+      const { fromX, toX, fromY, toY } = faceBox(face)
+      return `${number(toX - fromX)} × ${number(toY - fromY)} ${unit}`
+    }
+    default:
+      return `${number(face.sizeMm)} ${unit} across flats`
+  }
+}
 
 const SHAPES = {
   round: 'Round face',
@@ -29,4 +35,4 @@ const SHAPES = {
 } as const
 
 /** "Rectangular face, 200 × 100 mm". */
-export const faceText = (face: Face): string => `${SHAPES[face.shape]}, ${faceSizeText(face)}`
+export const faceText = (face: Face, length = METRIC): string => `${SHAPES[face.shape]}, ${faceSizeText(face, length)}`

@@ -2,7 +2,7 @@
 import type { MassBasis, Part, PartSize, StepId } from '../bill/part.ts'
 import type { MassSum, NotListed, PartsList } from '../bill/partsList.ts'
 import { counted, plain } from '../checks/words.ts'
-import { type CsvCell, csvText } from '../files/csv.ts'
+import { type CsvCell, csvText, type DecimalMark } from '../files/csv.ts'
 import type { Workshop } from '../lamp/schema.ts'
 import { gaugeWords } from '../power/wire.ts'
 import { safeCell } from './csvCells.ts'
@@ -306,7 +306,7 @@ const HEAD = [
 ]
 
 /** RFC 4180; a row a part, in the order of assembly. Masses of all pieces; empty: not known. */
-export function partsCsv({ parts, cost: { currency } }: PartsList): string {
+export function partsCsv({ parts, cost: { currency } }: PartsList, decimal: DecimalMark = '.'): string {
   const short = (x: number | undefined): number | null => (x === undefined ? null : Number(x.toFixed(3)))
   const rows = parts.map((p): CsvCell[] => [
     safeCell(p.key),
@@ -327,5 +327,5 @@ export function partsCsv({ parts, cost: { currency } }: PartsList): string {
     short(p.cost ?? undefined),
     safeCell(currency),
   ])
-  return csvText([HEAD, ...rows])
+  return csvText([HEAD, ...rows], decimal)
 }

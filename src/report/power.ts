@@ -10,10 +10,13 @@ export function timeWords(seconds: number): string {
   return `${two(seconds / 3600)} h`
 }
 
-const degrees = (c: number) => `${Math.round(c)} °C`
+/** Writes a temperature given in °C. */
+type Degrees = (celsius: number) => string
+
+const inCelsius: Degrees = (c: number) => `${Math.round(c)} °C`
 
 /** A limit passed, to follow "after …" or "… until". */
-export function limitWords({ limit, part, celsius }: TimedLimit): string {
+export function limitWords({ limit, part, celsius }: TimedLimit, degrees: Degrees = inCelsius): string {
   switch (limit) {
     case 'junction':
       return `${part} reaches its junction limit`
@@ -56,13 +59,13 @@ export function protectionWords({ protection, lmAt30S, limit }: ModeRun): string
 }
 
 /** The result of a mode in one line: what it passes first leads, what ends it stands last. */
-export function modeWords(run: ModeRun): string {
+export function modeWords(run: ModeRun, degrees: Degrees = inCelsius): string {
   const { limit, limits, steppedDown } = run
   const passed = limits
     .filter((l) => !l.ends && l.atS < limit.atS)
     .map((l) => ({
       atS: l.atS,
-      words: l.atS === 0 ? `at once ${limitWords(l)}` : `${timeWords(l.atS)} until ${limitWords(l)}`,
+      words: l.atS === 0 ? `at once ${limitWords(l, degrees)}` : `${timeWords(l.atS)} until ${limitWords(l, degrees)}`,
     }))
   if (steppedDown)
     passed.push({
@@ -70,25 +73,25 @@ export function modeWords(run: ModeRun): string {
       words: `steps down to ${Math.round(100 * steppedDown.toShare)} % after ${timeWords(steppedDown.atS)}`,
     })
   const earlier = passed.sort((a, b) => a.atS - b.atS).map((p) => `${p.words}, `)
-  const guarded = [...protectionWords(run), ...failedWords(run)].map((words) => `; ${words}`)
-  return `${run.name}: ${earlier.join('')}${endWords(run)}${guarded.join('')}.`
+  const guarded = [...protectionWords(run), ...failedWords(run, degrees)].map((words) => `; ${words}`)
+  return `${run.name}: ${earlier.join('')}${endWords(run, degrees)}${guarded.join('')}.`
 }
 
 /** What the protection keeps away: a line that leaves it out would read as calm. */
-function failedWords({ unprotected, limit }: ModeRun): string[] {
+function failedWords({ unprotected, limit }: ModeRun, degrees: Degrees): string[] {
   if (unprotected?.limit.kind !== 'junction' || limit.kind === 'junction') return []
-  return [`with that protection failed ${endWords(unprotected)}`]
+  return [`with that protection failed ${endWords(unprotected, degrees)}`]
 }
 
 /** What a mode comes to when nobody switches it off at its limit; null where it ends by itself. */
-export function leftOnWords({
-  leftOn,
-  curves,
-  protection,
-}: Pick<ModeRun, 'leftOn' | 'curves' | 'protection'>): string | null {
+export function leftOnWords(
+  { leftOn, curves, protection }: Pick<ModeRun, 'leftOn' | 'curves' | 'protection'>,
+  degrees: Degrees = inCelsius,
+): string | null {
   if (!leftOn) return null
   const { kind, atS } = leftOn.limit
-  const ends = LEFT_ON_ENDS[kind] ?? 'it ends'
+  const ends =
+    kind === 'beyond' ? `the plate passes ${degrees(400)}, where the model ends` : (LEFT_ON_ENDS[kind] ?? 'it ends')
   const plateC = Math.max(maxOf(leftOn.curves.plateMaxC), maxOf(curves.plateMaxC))
   return `Left on past its limit${protection ? ', the protection failed' : ''}, should its emitters go on: the plate gets to ${degrees(plateC)}, junctions to ${degrees(maxOf(leftOn.curves.junctionMaxC))}; ${timeWords(atS)} until ${ends}.`
 }
@@ -98,11 +101,10 @@ const LEFT_ON_ENDS: Partial<Record<ModeRun['limit']['kind'], string>> = {
   drivers: 'the drivers let go',
   supply: 'the supply gives way',
   steady: 'nothing changes any more',
-  beyond: 'the plate passes 400 °C, where the model ends',
   off: 'it goes dark',
 }
 
-function endWords(run: ModeRun): string {
+function endWords(run: ModeRun, degrees: Degrees): string {
   const { limit, steppedDown, steady, steadyAfter } = run
   const time = timeWords(limit.atS)
   const board = (index: number) => `board ${run.boards[index]?.id ?? index + 1}`
@@ -116,7 +118,7 @@ function endWords(run: ModeRun): string {
       return `${time} until ${board(at)} reaches ${c}${cool}`
     }
     case 'beyond':
-      return `${time} until the plate passes 400 °C, where the model ends`
+      return `${time} until the plate passes ${degrees(400)}, where the model ends`
     case 'empty':
       return `${time} until the pack is empty, ${hot}`
     case 'off':

@@ -2,7 +2,7 @@
 
 import { type Finding, partOf, type Severity, type WiredPart } from '../checks/finding.ts'
 import type { WireRun } from '../electrothermal/result.ts'
-import { type CsvCell, csvText } from '../files/csv.ts'
+import { type CsvCell, csvText, type DecimalMark } from '../files/csv.ts'
 import type { Power } from '../lamp/schema.ts'
 import { safeCell } from './csvCells.ts'
 
@@ -177,7 +177,11 @@ const HEAD = [
 ]
 
 /** `missing`: a sentence for each part of the results that has not been computed; it stands in every row, since a row may be read alone. */
-export function wiringCsv(rows: readonly WiringRow[], missing: readonly string[] = []): string {
+export function wiringCsv(
+  rows: readonly WiringRow[],
+  missing: readonly string[] = [],
+  decimal: DecimalMark = '.',
+): string {
   const lines = rows.map(({ run: w, count, from, to, remarks }): CsvCell[] => [
     safeCell(w.id),
     count,
@@ -206,7 +210,7 @@ export function wiringCsv(rows: readonly WiringRow[], missing: readonly string[]
     w.conductors === 2 ? w.minus : '',
     safeCell([...missing.map((m) => `SEVERE: ${m}`), ...remarks.map(remarkWords)].join(' ')),
   ])
-  return csvText([HEAD, ...lines])
+  return csvText([HEAD, ...lines], decimal)
 }
 
 export interface BillItem {

@@ -37,7 +37,7 @@ const APP_LEVELS: readonly (readonly string[])[] = [
   ['store'],
   ['actions'],
   ['ui'],
-  ['plan', 'section', 'solid', 'night', 'parts', 'sheet', 'sweep', 'power', 'danger', 'workshop', 'handbook'],
+  ['plan', 'section', 'solid', 'night', 'parts', 'sheet', 'sweep', 'power', 'danger', 'workshop', 'handbook', 'start'],
   ['shell'],
   ['main.tsx'],
 ]

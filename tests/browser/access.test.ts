@@ -115,6 +115,7 @@ test('no axe violation with every part open', async () => {
 test('no axe violation in a lamp without lens and tunnel', async () => {
   const page = await open({ shared: 'demo' })
   await page.getByRole('button', { name: /^Lamps stored in this browser/ }).click()
+  await page.getByRole('button', { name: 'New from an example' }).click()
   await page.getByRole('button', { name: 'Stile lamp', exact: true }).click()
   await page.getByRole('button', { name: /^Trace: (rough|settling|settled)/ }).waitFor()
   await rest(page)

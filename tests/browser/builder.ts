@@ -1,4 +1,4 @@
-// A builder at work in the parts column: real clicks and key strokes, counted as they are made.
+// A builder at work in the parts column or a dialog: real clicks and key strokes, counted as they are made.
 import type { Locator, Page } from 'playwright-core'
 
 /** What it took. Keys are characters typed, Enter, and Ctrl + A as one. */
@@ -25,9 +25,12 @@ export interface Builder {
   press(part: string, name: string): Promise<void>
 }
 
-export function builderOn(page: Page): Builder {
+/** At work in the parts column, unless elsewhere. */
+export function builderOn(
+  page: Page,
+  column: Locator = page.getByRole('complementary', { name: 'Parts of the lamp' }),
+): Builder {
   const toil: Toil = { clicks: 0, keys: 0, fields: 0 }
-  const column = page.getByRole('complementary', { name: 'Parts of the lamp' })
   const part = (name: string) => column.getByRole('region', { name, exact: true })
   const click = async (what: Locator) => {
     await what.click()

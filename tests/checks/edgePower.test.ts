@@ -18,11 +18,13 @@ const fan = (...curve: [flowM3h: number, pascal: number][]) =>
 function soundRun(lamp: Lamp) {
   const report = runPower(lamp)
   const findings = powerFindings(lamp, report)
-  const text = [...report.modes.map(modeWords), JSON.stringify([findings, report.sink, report.worst])].join('\n')
+  const text = [...report.modes.map((m) => modeWords(m)), JSON.stringify([findings, report.sink, report.worst])].join(
+    '\n',
+  )
   expect(text).not.toMatch(/NaN|Infinity|undefined|speedMS":null.*fan-idle/)
   for (const m of report.modes)
     for (const curve of Object.values(m.curves)) expect(curve.every(Number.isFinite)).toBe(true)
-  return { report, lines: report.modes.map(modeWords), rules: findings.map((f) => f.rule), findings }
+  return { report, lines: report.modes.map((m) => modeWords(m)), rules: findings.map((f) => f.rule), findings }
 }
 
 describe('fans', () => {

@@ -83,7 +83,7 @@ describe('in words', () => {
     expect(words).toBe(
       'Full: at once a driver can’t hold its current, 49 s until a touch of ten seconds burns (plate at 55 °C), 56 s until plastic optics on the face (“Cup”) pass 70 °C, 78 s until the boards’ leads pass the 90 °C of their insulation, 1.7 min until board 2 reaches 120 °C; let it cool 4 min, then half of its heat is gone.',
     )
-    expect(limits.map(limitWords).at(-1)).toBe('board B2 reaches its junction limit')
+    expect(limits.map((l) => limitWords(l)).at(-1)).toBe('board B2 reaches its junction limit')
   })
   test('a step-down stands at its place among them', () => {
     const limits = limitsOf(ramp(0.9, 100), parts)

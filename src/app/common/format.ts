@@ -3,12 +3,14 @@
 // Own code, because d3-format knows neither a value and its ± to the same decimals nor rounding to the safe side.
 import { T95 } from '../../num/stats.ts'
 import type { Figure } from '../../run/figure.ts'
+import { M_PER_FOOT, M_PER_MILE, MM_PER_INCH, shownUnit, type UnitSystem } from './unitSystem.ts'
 
 /** Narrow no-break space, between thousands and between number and unit. */
 export const THIN = '\u202f'
 const MINUS = '\u2212'
 const MAX_DIGITS = 7
 
+/** Of a figure as it is computed. */
 export type DisplayUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%' | 'kW/m²' | 'W' | 'mm' | 's'
 
 export interface FormattedValue {
@@ -55,10 +57,20 @@ export function roundUp(value: number, digits = 3): string {
   return stepped(value, digits, Math.ceil)
 }
 
-/** A clear distance, rounded up: in millimetres up to one metre, then in metres. */
-export const clearDistance = (mm: number): string => {
+/** A clear distance, rounded up: in millimetres up to one metre, then in metres; in inches up to three feet, then in feet. */
+export const clearDistance = (mm: number, system: UnitSystem = 'metric'): string => {
   const three = (value: number) => toDigits(Number(roundUp(value).replaceAll(THIN, '')))
+  if (system === 'inch') {
+    const inches = mm / MM_PER_INCH
+    return inches > 36 ? `${three(inches / 12)}${THIN}ft` : `${three(inches)}${THIN}in`
+  }
   return three(mm) === '1000' || mm >= 1000 ? `${three(mm / 1000)}${THIN}m` : `${three(mm)}${THIN}mm`
+}
+
+/** A temperature to whole degrees. */
+export function degreesText(celsius: number, system: UnitSystem): string {
+  const { toShown, word } = shownUnit('°C', system)
+  return `${Math.round(toShown(celsius))}${THIN}${word}`
 }
 
 /** Rounds towards zero at the last digit: for times until something burns. */
@@ -77,8 +89,11 @@ function stepped(value: number, digits: number, how: (x: number) => number): str
 }
 
 /** The display unit and the factor to it: 5 963 000 cd are 5.963 Mcd. */
-export function scaleOf(value: number, unit: DisplayUnit): { by: number; unit: string } {
+export function scaleOf(value: number, unit: DisplayUnit, system: UnitSystem = 'metric'): { by: number; unit: string } {
   const size = Math.abs(value)
+  if (system === 'inch' && unit === 'mm') return { by: 1 / MM_PER_INCH, unit: 'in' }
+  if (system === 'inch' && unit === 'm')
+    return size >= 1e5 ? { by: 1 / M_PER_MILE, unit: 'mi' } : { by: 1 / M_PER_FOOT, unit: 'ft' }
   if (unit === 'cd' && size >= 1e6) return { by: 1e-6, unit: 'Mcd' }
   if (unit === 'cd' && size >= 1e4) return { by: 1e-3, unit: 'kcd' }
   if (unit === 'm' && size >= 1e5) return { by: 1e-3, unit: 'km' }
@@ -92,8 +107,13 @@ export const withUnit = (number: string, unit: string): string =>
   unit === '°' ? `${number}°` : `${number}${THIN}${unit}`
 
 /** `digits`: the maximum of significant digits. */
-export function formatFigure(figure: Figure, unit: DisplayUnit, digits?: number): FormattedValue {
-  const scale = scaleOf(figure.value, unit)
+export function formatFigure(
+  figure: Figure,
+  unit: DisplayUnit,
+  system: UnitSystem = 'metric',
+  digits?: number,
+): FormattedValue {
+  const scale = scaleOf(figure.value, unit, system)
   const value = figure.value * scale.by
   const { value: shown, pm } = roundTogether(value, T95 * figure.se * scale.by, digits)
   const text = withPm(shown, pm, scale.unit)
@@ -124,14 +144,19 @@ export function roundTogether(value: number, half: number, digits = MAX_DIGITS):
 const PART_DIGITS = 4
 
 /** The value alone, to the digits that ± of tracing and the doubt of parts, a share, leave it; in the unit of `formatFigure`. */
-export function valueInDoubt({ value, se }: Figure, unit: DisplayUnit, doubt: number): string {
-  const { by } = scaleOf(value, unit)
+export function valueInDoubt(
+  { value, se }: Figure,
+  unit: DisplayUnit,
+  doubt: number,
+  system: UnitSystem = 'metric',
+): string {
+  const { by } = scaleOf(value, unit, system)
   return roundTogether(value * by, Math.hypot(T95 * se, doubt * value) * by, PART_DIGITS).value
 }
 
 /** A value with its unit to so many digits: '5.96 Mcd', '12.5°'. */
-export function formatValue(value: number, unit: DisplayUnit, digits = 3): string {
-  const scale = scaleOf(value, unit)
+export function formatValue(value: number, unit: DisplayUnit, digits = 3, system: UnitSystem = 'metric'): string {
+  const scale = scaleOf(value, unit, system)
   return withUnit(toDigits(value * scale.by, digits), scale.unit)
 }
 

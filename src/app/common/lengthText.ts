@@ -1,10 +1,20 @@
 // Lengths and numbers as text.
 import { T95 } from '../../num/stats.ts'
+import { M_PER_FOOT, MM_PER_INCH, type UnitSystem } from './unitSystem.ts'
+import { unitLabel } from './units.ts'
+
+/** For words that `report` writes. */
+export const lengthWords = (system: UnitSystem): { number(mm: number): string; unit: string } => ({
+  number: (mm) => (system === 'inch' ? trim(mm / MM_PER_INCH, 2) : trim(mm, 1)),
+  unit: unitLabel('mm', system),
+})
 
 export const roundMm = (mm: number) => Math.round(mm * 1e4) / 1e4
 
-/** 1050 mm, 14.5 mm, 3.2 m. */
-export function lengthText(mm: number): string {
+/** 1050 mm, 14.5 mm, 32.1 m; 41.34 in, 105.3 ft. */
+export function lengthText(mm: number, system: UnitSystem = 'metric'): string {
+  if (system === 'inch')
+    return Math.abs(mm) >= 10000 ? `${trim(mm / 1000 / M_PER_FOOT, 1)} ft` : `${trim(mm / MM_PER_INCH, 2)} in`
   if (Math.abs(mm) >= 10000) return `${trim(mm / 1000, 1)} m`
   return `${trim(mm, 1)} mm`
 }
@@ -26,8 +36,12 @@ export function significant(value: number, figures: number): string {
   return value.toFixed(Math.min(8, decimals))
 }
 
-/** A distance outside the lamp, to three digits: 146 mm, 5.42 m. */
-export function distanceText(mm: number): string {
+/** A distance outside the lamp, to three digits: 146 mm, 5.42 m; 5.75 in, 17.8 ft. */
+export function distanceText(mm: number, system: UnitSystem = 'metric'): string {
+  if (system === 'inch') {
+    const inches = mm / MM_PER_INCH
+    return inches < 36 ? `${Number(inches.toPrecision(3))} in` : `${Number((inches / 12).toPrecision(3))} ft`
+  }
   const three = Number(mm.toPrecision(3))
   return three < 1000 ? `${three} mm` : `${Number((mm / 1000).toPrecision(3))} m`
 }

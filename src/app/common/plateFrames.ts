@@ -1,8 +1,10 @@
 // The plate's temperature at a moment, interpolated between the frames of a run.
+
 import type { ModeRun, PlateFrames } from '../../electrothermal/result.ts'
 import { fractionalIndex } from '../../num/interpolate.ts'
 import { THIN } from './format.ts'
 import { RAMP, RAMP_SIZE } from './ramp.ts'
+import { shownUnit, type UnitSystem } from './unitSystem.ts'
 
 /** Temperatures at a moment, °C; NaN outside the plate. */
 export function plateTemperatures(plate: PlateFrames, at: number): Float32Array {
@@ -64,13 +66,14 @@ export function plateImage(plate: PlateFrames, [least, most]: readonly [number, 
 }
 
 /** Text: the range at the moment, and that of the colour scale where it is wider. */
-export function rangeWords(plate: PlateFrames, scale: FrameScale, at: number): string {
-  const whole = (c: number) => `${Math.round(c)}`
+export function rangeWords(plate: PlateFrames, scale: FrameScale, at: number, system: UnitSystem = 'metric'): string {
+  const { toShown, word } = shownUnit('°C', system)
+  const whole = (c: number) => `${Math.round(toShown(c))}`
   const [least, most] = momentRange(plate, at)
   const now = whole(least) === whole(most) ? `even, ${whole(most)}` : `${whole(least)} to ${whole(most)}`
   const all = runRange(plate)
-  const also = scale === 'run' ? `; colours over the whole run, ${whole(all[0])} to ${whole(all[1])}${THIN}°C` : ''
-  return `Plate now ${now}${THIN}°C${also}`
+  const also = scale === 'run' ? `; colours over the whole run, ${whole(all[0])} to ${whole(all[1])}${THIN}${word}` : ''
+  return `Plate now ${now}${THIN}${word}${also}`
 }
 
 /** Index of the board with the hottest junction at a moment, and its temperature. */

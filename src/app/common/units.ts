@@ -3,26 +3,9 @@
 // Own code, because unit packages (mathjs, convert-units) parse neither a workshop's "1 1/2 in" nor "5 ft 6 in", and bring tens of kilobytes.
 
 import { ownEntry } from '../../lamp/ownEntry.ts'
+import { shownStep, shownUnit, type Unit, type UnitSystem } from './unitSystem.ts'
 
-export type Unit =
-  | ''
-  | 'share'
-  | 'mm'
-  | 'm'
-  | 'nm'
-  | 'deg'
-  | 'lm'
-  | 'A'
-  | 'V'
-  | '°C'
-  | 'K/W'
-  | 'J/K'
-  | 'W'
-  | 'W/m²'
-  | 'lx'
-  | 'EV'
-  | SupplyUnit
-type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'Hz' | '%' | 'kg/m³'
+export type { Unit }
 
 export type Parsed = { ok: true; value: number } | { ok: false; why: string }
 
@@ -129,11 +112,13 @@ const SHOWN: Record<Unit, string> = {
 }
 
 /** The unit's label beside a value. */
-export const unitLabel = (unit: Unit): string => (unit === 'deg' ? '°' : unit === 'share' ? 'of 1' : unit)
+export const unitLabel = (unit: Unit, system: UnitSystem = 'metric'): string =>
+  unit === 'deg' ? '°' : unit === 'share' ? 'of 1' : shownUnit(unit, system).word
 
 const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?/i
 
-export function parseQuantity(text: string, unit: Unit): Parsed {
+/** In the document's unit. A number without a unit is in the unit that the system shows. */
+export function parseQuantity(text: string, unit: Unit, system: UnitSystem = 'metric'): Parsed {
   const whole = text.trim().replace(/\u2212/g, '-')
   if (whole === '') return no('Nothing was typed.')
   const comma = commaFault(whole)
@@ -158,7 +143,7 @@ export function parseQuantity(text: string, unit: Unit): Parsed {
     rest = number.rest.trimStart()
     const word = /^[^\d\s.+-][^\d\s+]*[²2]?/.exec(rest)?.[0] ?? ''
     rest = rest.slice(word.length).trimStart()
-    const converted = convert(number.value, word, unit)
+    const converted = word === '' ? shownUnit(unit, system).toDocument(number.value) : convert(number.value, word, unit)
     if (converted === null) return no(`“${word}” is no unit for this field; it takes ${SHOWN[unit]}.`)
     if (terms === 0) isPlain = word === ''
     if (terms === 0) sign = number.value < 0 || Object.is(number.value, -0) ? -1 : 1
@@ -210,7 +195,6 @@ function takeNumber(text: string): { value: number; rest: string; overZero: bool
 }
 
 function convert(value: number, word: string, unit: Unit): number | null {
-  if (word === '') return value
   const key = word.toLowerCase()
   if (unit === '°C') {
     if (key === 'k') return value - 273.15
@@ -229,7 +213,21 @@ export function formatNumber(value: number, digits = 4): string {
   if (!Number.isFinite(value)) return '–'
   if (value !== 0 && Math.abs(value) < 10 ** -digits) return value.toPrecision(3)
   const text = value.toFixed(digits)
-  return text.includes('.') ? text.replace(/\.?0+$/, '') : text
+  const short = text.includes('.') ? text.replace(/\.?0+$/, '') : text
+  return short === '-0' ? '0' : short
+}
+
+/** A value with its unit, as the builder's system has it: "305 mm", "12.008 in". */
+export function valueText(value: number, unit: Unit, system: UnitSystem, digits = 4): string {
+  const { toShown, moreDigits } = shownUnit(unit, system)
+  const label = unitLabel(unit, system)
+  return `${formatNumber(toShown(value), Math.min(4, digits + moreDigits))}${label === '°' ? '' : ' '}${label}`
+}
+
+/** The same without its unit, where that stands beside several. */
+export const numberText = (value: number, unit: Unit, system: UnitSystem, digits = 4): string => {
+  const { toShown, moreDigits } = shownUnit(unit, system)
+  return formatNumber(toShown(value), Math.min(4, digits + moreDigits))
 }
 
 export interface Range {
@@ -238,9 +236,16 @@ export interface Range {
   integer?: boolean
 }
 
+interface Stepping extends Range {
+  unit: Unit
+  step: number
+}
+
 /** Why a value is invalid in a field, or null. */
-export function rangeFault(value: number, range: Range, unit: Unit): string | null {
-  const shown = (v: number) => `${formatNumber(v)}${unit === '' ? '' : unit === 'deg' ? '°' : ` ${unitLabel(unit)}`}`
+export function rangeFault(value: number, range: Range, unit: Unit, system: UnitSystem = 'metric'): string | null {
+  const { toShown } = shownUnit(unit, system)
+  const word = unit === '' ? '' : unit === 'deg' ? '°' : ` ${unitLabel(unit, system)}`
+  const shown = (v: number) => `${formatNumber(toShown(v))}${word}`
   if (range.integer && !Number.isInteger(value)) return `${shown(value)}: only whole numbers here.`
   if (unit === 'share' && value > 1 && value <= 100)
     return `${formatNumber(value)} is over 1; write ${formatNumber(value)} % or ${formatNumber(value / 100)}.`
@@ -249,8 +254,10 @@ export function rangeFault(value: number, range: Range, unit: Unit): string | nu
   return null
 }
 
-/** One step up or down, on the step's grid when the value lies on it; clamped to the range. */
-export function stepped(value: number, steps: number, step: number, range: Range): number {
-  const next = tidy(value + steps * step)
+/** One step up or down in the unit shown, on the step's grid when the value lies on it; clamped to the range. */
+export function stepped(value: number, steps: number, range: Stepping, system: UnitSystem = 'metric'): number {
+  const { toShown, toDocument } = shownUnit(range.unit, system)
+  const by = steps * shownStep(range.step, range.unit, system)
+  const next = tidy(toDocument(tidy(toShown(value) + by)))
   return Math.min(range.max, Math.max(range.min, range.integer ? Math.round(next) : next))
 }

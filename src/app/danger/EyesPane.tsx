@@ -2,13 +2,17 @@ import { flickerWords, groupSentence, HAZARDS, riskWords } from '../../checks/ey
 import type { EyeDistances } from '../../hazard/eyeSheet.ts'
 import { EYE_NOTE, eyeLeadSentence, FLICKER_NOTE, SCREENING_NOTE, trafficSentence } from '../../report/danger.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { untilHarm } from './model/words.ts'
 import type { PaneProps } from './pane.ts'
 
-const away = (metres: number): string => (metres > 0 ? clearDistance(1000 * metres) : `under 200${THIN}mm`)
+const away = (metres: number, system: UnitSystem): string =>
+  metres > 0 ? clearDistance(1000 * metres, system) : `under ${clearDistance(200, system)}`
 
 /** Safe distances for eyes. The note that this is a screening stands beside the figures, not below them. */
 export function EyesPane({ reading: { eye } }: PaneProps) {
+  const system = useUnitSystem()
   if (!eye) return <p className="danger-quiet">No light leaves the lamp.</p>
   return (
     <>
@@ -34,8 +38,8 @@ export function EyesPane({ reading: { eye } }: PaneProps) {
         </tbody>
       </table>
       <p>
-        Keep at least so far away for a look of so long; upper ends. At {clearDistance(eye.nearest.distanceMm)}, at the
-        worst place: blue light {limitWords(eye.nearest.blueSeconds)}, retinal heat{' '}
+        Keep at least so far away for a look of so long; upper ends. At {clearDistance(eye.nearest.distanceMm, system)},
+        at the worst place: blue light {limitWords(eye.nearest.blueSeconds)}, retinal heat{' '}
         {limitWords(eye.nearest.thermalSeconds)}.
       </p>
       <h3>Risk group, by screening</h3>
@@ -67,13 +71,14 @@ export function EyesPane({ reading: { eye } }: PaneProps) {
 }
 
 function Row({ name, of: { metres, noLimitM } }: { name: string; of: EyeDistances }) {
+  const system = useUnitSystem()
   return (
     <tr>
       <th scope="row">{name}</th>
-      <td data-harmed={metres.blink > 0 || undefined}>{away(metres.blink)}</td>
-      <td data-harmed={metres.tenSeconds > 0 || undefined}>{away(metres.tenSeconds)}</td>
-      <td data-harmed={metres.hundredSeconds > 0 || undefined}>{away(metres.hundredSeconds)}</td>
-      <td>{away(noLimitM)}</td>
+      <td data-harmed={metres.blink > 0 || undefined}>{away(metres.blink, system)}</td>
+      <td data-harmed={metres.tenSeconds > 0 || undefined}>{away(metres.tenSeconds, system)}</td>
+      <td data-harmed={metres.hundredSeconds > 0 || undefined}>{away(metres.hundredSeconds, system)}</td>
+      <td>{away(noLimitM, system)}</td>
     </tr>
   )
 }

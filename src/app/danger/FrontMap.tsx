@@ -1,11 +1,14 @@
 // The light in front of the lamp from the side: irradiance over distance and radius, with an outline for each threshold.
+
 import { useEffect, useMemo, useRef } from 'react'
 import type { DangerReading } from '../../job/danger/result.ts'
 import { type DangerLevel, hottestAt, levelsOf, levelWords, outlineOf } from '../common/dangerLevels.ts'
-import { clearDistance, THIN, toDigits } from '../common/format.ts'
+import { clearDistance, scaleOf, THIN, toDigits } from '../common/format.ts'
 import { niceBelow } from '../common/niceSteps.ts'
 import { RAMP, RAMP_SIZE, rampCss } from '../common/ramp.ts'
+import { shownUnit, type UnitSystem } from '../common/unitSystem.ts'
 import { redraw } from '../frame.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 
 const HEIGHT = 190
 const LEFT = 10
@@ -30,17 +33,20 @@ function frameOf(reading: DangerReading): Frame {
 }
 
 export function FrontMap({ reading }: { reading: DangerReading }) {
+  const system = useUnitSystem()
   const canvas = useRef<HTMLCanvasElement>(null)
   const frame = useMemo(() => frameOf(reading), [reading])
   useEffect(() => {
     const of = canvas.current
     if (!of) return
-    const draw = () => redraw('danger map', () => drawMap(of, reading, frame))
+    const draw = () => redraw('danger map', () => drawMap(of, reading, frame, system))
     const watch = new ResizeObserver(draw)
     watch.observe(of)
     return () => watch.disconnect()
-  }, [reading, frame])
-  const descriptions = frame.outlines.map(({ level }) => `${levelWords(level)}: to ${clearDistance(level.reachMm)}`)
+  }, [reading, frame, system])
+  const descriptions = frame.outlines.map(
+    ({ level }) => `${levelWords(level)}: to ${clearDistance(level.reachMm, system)}`,
+  )
   return (
     <>
       <canvas
@@ -94,7 +100,12 @@ function LevelLine({ level }: { level: DangerLevel }) {
   )
 }
 
-function drawMap(canvas: HTMLCanvasElement, reading: DangerReading, { farMm, wideMm, outlines }: Frame): void {
+function drawMap(
+  canvas: HTMLCanvasElement,
+  reading: DangerReading,
+  { farMm, wideMm, outlines }: Frame,
+  system: UnitSystem,
+): void {
   const ctx = canvas.getContext('2d')
   const width = canvas.clientWidth
   if (!ctx || width < 60) return
@@ -139,25 +150,30 @@ function drawMap(canvas: HTMLCanvasElement, reading: DangerReading, { farMm, wid
     5,
     2 * Math.min(mid, mid * ((reading.volume.planes[0]?.halfMm ?? 0) / wideMm)),
   )
-  axes(ctx, { farMm, wideMm, width, plotHeight: plot.height, ink: token('ink-quiet'), font: style.fontFamily })
+  const colours = { ink: token('ink-quiet'), font: style.fontFamily }
+  axes(ctx, { farMm, wideMm, width, plotHeight: plot.height, ...colours }, system)
 }
 
 function axes(
   ctx: CanvasRenderingContext2D,
   o: { farMm: number; wideMm: number; width: number; plotHeight: number; ink: string; font: string },
+  system: UnitSystem,
 ): void {
-  const step = niceBelow(o.farMm / 3)
+  const far = scaleOf(o.farMm / 1000, 'm', system)
+  const perMm = far.by / 1000
+  const step = niceBelow((o.farMm * perMm) / 3)
   ctx.fillStyle = o.ink
   ctx.strokeStyle = o.ink
   ctx.font = `11px ${o.font}`
   ctx.textBaseline = 'top'
-  for (let d = 0; d <= o.farMm; d += step) {
-    const at = LEFT + (d / o.farMm) * (o.width - LEFT)
+  for (let d = 0; d <= o.farMm * perMm; d += step) {
+    const at = LEFT + (d / (o.farMm * perMm)) * (o.width - LEFT)
     ctx.fillRect(at, o.plotHeight, 1, 4)
     ctx.textAlign = d === 0 ? 'left' : at > o.width - 40 ? 'right' : 'center'
-    ctx.fillText(d === 0 ? 'front' : `${toDigits(d / 1000)}${THIN}m`, at, o.plotHeight + 6)
+    ctx.fillText(d === 0 ? 'front' : `${toDigits(d)}${THIN}${far.unit}`, at, o.plotHeight + 6)
   }
-  const bar = niceBelow(o.wideMm / 2)
+  const { toShown, toDocument } = shownUnit('mm', system)
+  const bar = toDocument(niceBelow(toShown(o.wideMm / 2)))
   const px = (bar / o.wideMm) * (o.plotHeight / 2)
   ctx.fillStyle = '#000a'
   ctx.fillRect(o.width - 76, o.plotHeight - 10 - Math.max(px, 12), 76, Math.max(px, 12) + 8)
@@ -165,7 +181,7 @@ function axes(
   ctx.fillRect(o.width - 8, o.plotHeight - 6 - px, 2, px)
   ctx.textAlign = 'right'
   ctx.textBaseline = 'middle'
-  ctx.fillText(clearDistance(bar), o.width - 13, o.plotHeight - 6 - px / 2)
+  ctx.fillText(clearDistance(bar, system), o.width - 13, o.plotHeight - 6 - px / 2)
 }
 
 function fill(image: ImageData, reading: DangerReading, farMm: number, wideMm: number): void {

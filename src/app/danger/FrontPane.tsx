@@ -1,4 +1,5 @@
 // In front of the lamp: the clear distance of each material, its threshold, and where the light exceeds it.
+
 import { lightInFront, readHarmAt } from '../../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../../job/danger/result.ts'
 import { thresholds } from '../../library/thresholds.ts'
@@ -8,6 +9,7 @@ import { lightSentence, ownPlaceSentences } from '../../report/dangerPlaces.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
@@ -147,9 +149,10 @@ function ClearTable({ reading }: { reading: DangerReading }) {
 }
 
 function Keep({ of, far }: { of: ClearOf; far: number }) {
+  const system = useUnitSystem()
   return (
     <>
-      <b>{keepAway(of.clearDistanceMm)}</b>
+      <b>{keepAway(of.clearDistanceMm, system)}</b>
       <span className="danger-bar" aria-hidden="true">
         <span
           data-burns={of.harm === 'catches fire' || of.harm === 'chars and glows' || undefined}
@@ -174,6 +177,7 @@ function Outlines() {
 }
 
 function Foci({ reading }: { reading: DangerReading }) {
+  const system = useUnitSystem()
   const { foci } = reading
   if (foci.length === 0) return <p className="danger-quiet">Nowhere: the light only thins out from the front on.</p>
   return (
@@ -190,7 +194,7 @@ function Foci({ reading }: { reading: DangerReading }) {
       <tbody>
         {foci.slice(0, 12).map((f) => (
           <tr key={`${f.xMm} ${f.yMm} ${f.zMm}`}>
-            <td>{clearDistance(f.distanceMm)}</td>
+            <td>{clearDistance(f.distanceMm, system)}</td>
             <td>
               {Math.round(Math.hypot(f.xMm, f.yMm))}
               {THIN}mm
@@ -204,7 +208,7 @@ function Foci({ reading }: { reading: DangerReading }) {
               <button
                 type="button"
                 className="danger-where"
-                aria-label={`Show the place ${clearDistance(f.distanceMm)} before the front`}
+                aria-label={`Show the place ${clearDistance(f.distanceMm, system)} before the front`}
                 onClick={() => showPlace({ kind: 'point', xMm: f.xMm, yMm: f.yMm, zMm: f.zMm, on: 'front' })}
               >
                 show

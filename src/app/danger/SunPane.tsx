@@ -1,4 +1,5 @@
 // The sun: by tilt and azimuth, over a day at a place, and through the lens alone.
+
 import { useState } from 'react'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunMapPoint } from '../../hazard/sunMap.ts'
@@ -6,6 +7,7 @@ import { ignitionMaterial } from '../../library/ignition.ts'
 import { LANDS_WHERE, SUN_NOTE } from '../../report/danger.ts'
 import { sunPlaceSentences, turnedSentence } from '../../report/dangerPlaces.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { upTo } from './model/words.ts'
 import type { PaneProps } from './pane.ts'
 import { showPlace } from './pane.ts'
@@ -13,6 +15,7 @@ import { SunDayPart } from './SunDayPart.tsx'
 import { SunRose } from './SunRose.tsx'
 
 export function SunPane(p: PaneProps) {
+  const system = useUnitSystem()
   const { reading } = p
   const [cover, setCover] = useState(false)
   if (reading.sunMap.length === 0) return <p className="danger-quiet">No sun gets into this lamp.</p>
@@ -38,12 +41,12 @@ export function SunPane(p: PaneProps) {
       <h3>The lens alone, before it is built in</h3>
       {reading.bareLens ? (
         <p>
-          Up to <b data-harmed>{upTo(reading.bareLens.kWm2)}</b> at {clearDistance(reading.bareLens.focusMm)} behind it;
-          the sun’s image is {toDigits(reading.bareLens.sunImageMm, 2)}
+          Up to <b data-harmed>{upTo(reading.bareLens.kWm2)}</b> at {clearDistance(reading.bareLens.focusMm, system)}{' '}
+          behind it; the sun’s image is {toDigits(reading.bareLens.sunImageMm, 2)}
           {THIN}mm across and wanders {toDigits(reading.bareLens.mmPerMinute, 2)}
           {THIN}mm a minute over the bench.
           {reading.bareLens.before &&
-            ` It throws back up to ${upTo(reading.bareLens.before.kWm2)}, ${clearDistance(reading.bareLens.before.distanceMm)} before it.`}{' '}
+            ` It throws back up to ${upTo(reading.bareLens.before.kWm2)}, ${clearDistance(reading.bareLens.before.distanceMm, system)} before it.`}{' '}
           Keep it wrapped, indoors as well.
         </p>
       ) : (

@@ -1,10 +1,13 @@
 // Height and wedge of the chosen boards, and where their optics look.
+
 import { aim, board } from '../../lamp/parts.ts'
 import type { Aim, Board, Lamp } from '../../lamp/schema.ts'
 import { aimOf, withAim, withEmitterAim, withHeight, withTilt, withTiltAxis } from '../common/boardSpace.ts'
 import { readEmitterKey } from '../common/selection.ts'
-import { formatNumber } from '../common/units.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { formatNumber, valueText } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { commonValue } from './edits.ts'
 import { LampNumber } from './fields.tsx'
 import { Part } from './Part.tsx'
@@ -22,7 +25,8 @@ const over = (lamp: Lamp, ids: readonly string[], value: (b: Board) => number) =
 
 export function BoardSpace({ ids }: { ids: readonly string[] }) {
   const isTilted = useDesign((s) => chosenOf(s.lamp, ids).some((b) => b.wedge))
-  const summary = useDesign((s) => summaryOf(chosenOf(s.lamp, ids)))
+  const system = useUnitSystem()
+  const summary = useDesign((s) => summaryOf(chosenOf(s.lamp, ids), system))
   return (
     <Part of="boardSpace" title="Height, wedge, aim" summary={summary} level={3} edits="Selected">
       <LampNumber
@@ -108,11 +112,11 @@ function AimFields({ whenNone, read, write }: AimFieldsProps) {
   ))
 }
 
-function summaryOf(boards: readonly Board[]): string {
+function summaryOf(boards: readonly Board[], system: UnitSystem): string {
   const heights = commonValue(boards.map((b) => b.heightMm ?? 0))
   const tilts = commonValue(boards.map((b) => b.wedge?.tiltDeg ?? 0))
   const words = [
-    heights === null ? 'various heights' : heights > 0 ? `${formatNumber(heights)} mm` : '',
+    heights === null ? 'various heights' : heights > 0 ? valueText(heights, 'mm', system) : '',
     tilts === null ? 'various tilts' : tilts !== 0 ? `${formatNumber(tilts)}°` : '',
     boards.some((b) => b.aim ?? b.siteAims) ? 'aimed' : '',
   ].filter((word) => word !== '')

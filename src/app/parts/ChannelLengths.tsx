@@ -1,13 +1,15 @@
 // Wire lengths of single channels that differ from the others.
+
 import { useMemo, useState } from 'react'
 import { ownEntry } from '../../lamp/ownEntry.ts'
 import { harness } from '../../lamp/power.ts'
 import type { Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { channelsOf } from '../../power/channels.ts'
-import { formatNumber } from '../common/units.ts'
+import { valueText } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { withChannelLength, withPower } from './powerEdits.ts'
@@ -22,6 +24,7 @@ export function ChannelLengths() {
     return { power, channels: channelsOf(lamp, power) }
   }, [lamp])
   const [selectedId, choose] = useState('')
+  const system = useUnitSystem()
   const first = channels[0]
   if (!first) return null
   const { id } = channels.find((c) => c.id === selectedId) ?? first
@@ -48,7 +51,7 @@ export function ChannelLengths() {
       <p className="parts-note">
         {own.length === 0
           ? 'All are as long as the run above says.'
-          : `Of their own length: ${own.map((c) => `${c.id} ${formatNumber(lengthOf(power, c.id))} mm`).join(', ')}.`}
+          : `Of their own length: ${own.map((c) => `${c.id} ${valueText(lengthOf(power, c.id), 'mm', system)}`).join(', ')}.`}
       </p>
       {own.some((c) => c.id === id) && (
         <div className="parts-buttons">

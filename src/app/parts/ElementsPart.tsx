@@ -1,12 +1,15 @@
 // Covers, films and further lenses in the order in which light meets them, the lens among them.
+
 import { useState } from 'react'
 import { elementsOf, rowOrder } from '../../lamp/assembly.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { Element, Lamp } from '../../lamp/schema.ts'
-import { formatNumber } from '../common/units.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { valueText } from '../common/units.ts'
 import { openPart } from '../store/openParts.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { newElement } from './defaults.ts'
 import { ErrorText } from './ErrorText.tsx'
@@ -37,15 +40,16 @@ export function ElementsPart() {
 }
 
 /** The row in one text, so that only a change of it renders it anew. */
-const rowText = (lamp: Lamp): string => {
+const rowText = (lamp: Lamp, system: UnitSystem): string => {
   const order = rowOrder(lamp)
   return elementsOf(lamp)
-    .map((e, i) => `${order[i]}|${e.kind}|${formatNumber(e.zMm)}`)
+    .map((e, i) => `${order[i]}|${e.kind}|${valueText(e.zMm, 'mm', system)}`)
     .join('\n')
 }
 
 function Row() {
-  const row = useDesign((s) => (s.lamp.elements ? rowText(s.lamp) : ''))
+  const system = useUnitSystem()
+  const row = useDesign((s) => (s.lamp.elements ? rowText(s.lamp, system) : ''))
   if (row === '') return null
   return (
     <>
@@ -55,7 +59,7 @@ function Row() {
           return (
             <p key="lens" className="parts-row-lens">
               <span>Lens</span>
-              <span>at {z} mm</span>
+              <span>at {z}</span>
             </p>
           )
         return <One key={which} at={Number(which)} kind={kind} z={z} />
@@ -73,7 +77,7 @@ function One({ at, kind, z }: { at: number; kind: Element['kind']; z: string }) 
         of={`element${at}`}
         title={name}
         name={`Element ${at + 1}: ${name}`}
-        summary={`at ${z} mm`}
+        summary={`at ${z}`}
         level={3}
         edits={name}
       >

@@ -4,9 +4,12 @@ import { face, keepOut } from '../../lamp/parts.ts'
 import type { KeepOut, Lamp } from '../../lamp/schema.ts'
 import { FACE_FINISHES } from '../../library/wallFinishes.ts'
 import { faceSizeText } from '../../report/faceText.ts'
-import { formatNumber } from '../common/units.ts'
+import { lengthWords } from '../common/lengthText.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { valueText } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { CornerTable } from './CornerTable.tsx'
 import { newKeepOut } from './defaults.ts'
@@ -22,7 +25,8 @@ const of = face.shape
 const [hole, slot] = keepOut.options
 
 export function FacePart() {
-  const summary = useDesign((s) => summaryOf(s.lamp.face))
+  const system = useUnitSystem()
+  const summary = useDesign((s) => summaryOf(s.lamp.face, system))
   const shape = useDesign((s) => s.lamp.face.shape)
   return (
     <Part of="face" title="Face" summary={summary}>
@@ -107,12 +111,12 @@ const SIZE_WORDS = {
   polygon: 'Of the circle about the axis that holds every corner; the corners move with it',
 } as const
 
-const summaryOf = (face: Lamp['face']): string =>
+const summaryOf = (face: Lamp['face'], system: UnitSystem): string =>
   face.shape === 'polygon'
     ? `own outline, ${cornersText(face.corners ?? [])}`
     : face.shape === 'rectangle'
-      ? `rectangle, ${faceSizeText(face)}`
-      : `${face.shape}, ${formatNumber(face.sizeMm)} mm`
+      ? `rectangle, ${faceSizeText(face, lengthWords(system))}`
+      : `${face.shape}, ${valueText(face.sizeMm, 'mm', system)}`
 
 function FinishPick() {
   const found = useDesign((s) => FACE_FINISHES.find((f) => f.reflectance === s.lamp.face.reflectance)?.id ?? 'own')

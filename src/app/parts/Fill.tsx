@@ -5,9 +5,10 @@ import { fillInWorker } from '../../job/fill/client.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { FillPattern } from '../../layout/fill.ts'
-import { formatNumber } from '../common/units.ts'
+import { valueText } from '../common/units.ts'
 import { design, useDesign, view } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
@@ -31,6 +32,7 @@ const sameGround = (now: Lamp, then: Lamp) =>
   now.emitterTypes === then.emitterTypes
 
 export function Fill() {
+  const system = useUnitSystem()
   const types = useDesign((s) => s.lamp.boardTypes)
   const present = useDesign((s) => s.lamp.boards.length)
   const clearanceMm = useDesign((s) => s.lamp.face.clearanceMm)
@@ -115,7 +117,8 @@ export function Fill() {
         onChange={setKeep}
       />
       <p className="parts-note">
-        Leaves the face’s own {formatNumber(clearanceMm)} mm between boards and {formatNumber(marginMm)} mm to the edge.
+        Leaves the face’s own {valueText(clearanceMm, 'mm', system)} between boards and{' '}
+        {valueText(marginMm, 'mm', system)} to the edge.
       </p>
       <div className="parts-buttons">
         <Button onPress={() => void fill()}>{keep ? 'Fill around them' : 'Fill the face'}</Button>

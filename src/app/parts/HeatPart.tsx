@@ -1,11 +1,14 @@
 // Cooling: plate, fins, air; and the temperature at which the light is traced.
+
 import { heat, reading } from '../../lamp/parts.ts'
 import { cooling } from '../../lamp/power.ts'
 import type { Cooling, Lamp } from '../../lamp/schema.ts'
 import { METALS } from '../../library/metals.ts'
 import { coolingOf, powerOf } from '../../library/typicalPower.ts'
-import { formatNumber } from '../common/units.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { formatNumber, valueText } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { HeatBoards } from './HeatBoards.tsx'
 import { PairTable } from './PairTable.tsx'
@@ -28,7 +31,8 @@ const METAL_NAMES = (Object.keys(METALS) as Cooling['plate']['metal'][]).map((ke
 }))
 
 export function HeatPart() {
-  const summary = useDesign((s) => gistOf(s.lamp))
+  const system = useUnitSystem()
+  const summary = useDesign((s) => gistOf(s.lamp, system))
   const warnings = useDesign((s) => coolingOf(s.lamp).assumptions.join(' '))
   return (
     <Part of="heat" title="Heat" summary={summary}>
@@ -43,9 +47,9 @@ export function HeatPart() {
   )
 }
 
-function gistOf(lamp: Lamp): string {
+function gistOf(lamp: Lamp, system: UnitSystem): string {
   const { plate, sink } = of(lamp)
-  return `${formatNumber(plate.thicknessMm)} mm plate, ${sinkGist(sink)}${lamp.cooling ? '' : ' (typical)'}`
+  return `${valueText(plate.thicknessMm, 'mm', system)} plate, ${sinkGist(sink)}${lamp.cooling ? '' : ' (typical)'}`
 }
 
 function sinkGist(sink: Cooling['sink']): string {

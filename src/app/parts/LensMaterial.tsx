@@ -1,14 +1,17 @@
 // What a lens or a cover is made of: a built-in material or one of its own, and which material its facets were cut for.
+
 import { useContext, useState } from 'react'
 import { BUILT_IN_MATERIALS, type OwnMaterial, ownMaterial } from '../../lamp/material.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
 import { LENS_MATERIALS } from '../../library/materials.ts'
 import type { Piece } from '../common/piece.ts'
-import { formatNumber } from '../common/units.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { valueText } from '../common/units.ts'
 import { openPart } from '../store/openParts.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { ErrorText } from './ErrorText.tsx'
 import { LampChoice, LampNumber, LampText, PartName } from './fields.tsx'
@@ -158,7 +161,8 @@ function Own() {
 export function CutForMaterial() {
   const host = usePiece()
   const hasOwn = useDesign((s) => ownMaterialOf(host.read(s.lamp)) !== null)
-  const note = useDesign((s) => cutNote(host.read(s.lamp)))
+  const system = useUnitSystem()
+  const note = useDesign((s) => cutNote(host.read(s.lamp), system))
   return (
     <>
       <LampChoice
@@ -180,7 +184,7 @@ export function CutForMaterial() {
   )
 }
 
-function cutNote(lens: Piece | null): string | null {
+function cutNote(lens: Piece | null, system: UnitSystem): string | null {
   if (lens?.kind !== 'fresnel' || !lens.cutFor || lens.cutFor === lens.material) return null
-  return `With these facets the focal length near the axis is ${formatNumber(lensFocalMm(lens), 0)} mm, not ${formatNumber(lens.focalMm)} mm.`
+  return `With these facets the focal length near the axis is ${valueText(lensFocalMm(lens), 'mm', system, 0)}, not ${valueText(lens.focalMm, 'mm', system)}.`
 }

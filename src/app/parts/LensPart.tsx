@@ -1,7 +1,8 @@
 import { useState } from 'react'
-import { formatNumber } from '../common/units.ts'
+import { numberText, unitLabel } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { newLens } from './defaults.ts'
 import { ErrorText } from './ErrorText.tsx'
@@ -17,9 +18,11 @@ const KINDS = [
 ] as const
 
 export function LensPart() {
+  const system = useUnitSystem()
+  const mm = (v: number) => numberText(v, 'mm', system, 2)
   const summary = useDesign(({ lamp: { lens } }) =>
     lens
-      ? `${formatNumber(lens.diameterMm)}${lens.heightMm === undefined ? '' : ` × ${formatNumber(lens.heightMm)}`} mm at ${formatNumber(lens.zMm)}`
+      ? `${mm(lens.diameterMm)}${lens.heightMm === undefined ? '' : ` × ${mm(lens.heightMm)}`} ${unitLabel('mm', system)} at ${mm(lens.zMm)}`
       : 'none',
   )
   return (

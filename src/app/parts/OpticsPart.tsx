@@ -1,11 +1,13 @@
 // Optics on the emitters, and the lamp's default optic, which boards can override.
+
 import { useState } from 'react'
 import { opticType } from '../../lamp/parts.ts'
 import type { Lamp, OpticType } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
-import { formatNumber } from '../common/units.ts'
+import { valueText } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { AimAt } from './AimAt.tsx'
 import { Collimator } from './Collimator.tsx'
@@ -122,6 +124,7 @@ export function OpticsPart() {
 }
 
 function Reflector({ id, focalMm, exitMm }: { id: string; focalMm: number; exitMm: number }) {
+  const system = useUnitSystem()
   return (
     <>
       {REFLECTOR.map(({ key, ...f }) => (
@@ -138,7 +141,7 @@ function Reflector({ id, focalMm, exitMm }: { id: string; focalMm: number; exitM
       ))}
       <p className="parts-note">
         {/* A paraboloid of focal length f is r² / 4f deep at radius r. */}
-        From vertex to rim {formatNumber(exitMm ** 2 / (16 * focalMm), 1)} mm.
+        From vertex to rim {valueText(exitMm ** 2 / (16 * focalMm), 'mm', system, 1)}.
       </p>
     </>
   )

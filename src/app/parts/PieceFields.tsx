@@ -6,8 +6,10 @@ import { element, lens } from '../../lamp/lens.ts'
 import type { Lens } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
 import type { Piece } from '../common/piece.ts'
-import { formatNumber, type Unit } from '../common/units.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { formatNumber, type Unit, valueText } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { CutForMaterial, LensMaterial } from './LensMaterial.tsx'
 import { PiecePlace } from './PiecePlace.tsx'
@@ -108,6 +110,7 @@ export function PieceFields({ kind }: { kind: Piece['kind'] }) {
 }
 
 function InFocus() {
+  const system = useUnitSystem()
   const host = usePiece()
   const inFocus = useDesign((s) => {
     const lens = host.read(s.lamp)
@@ -117,7 +120,7 @@ function InFocus() {
     <p className="parts-note">
       {inFocus === 0
         ? 'The face lies in the focus: the beam is a picture of the array.'
-        : `The face lies ${formatNumber(Math.abs(inFocus), 1)} mm ${inFocus < 0 ? 'inside' : 'outside'} the focus.`}
+        : `The face lies ${valueText(Math.abs(inFocus), 'mm', system, 1)} ${inFocus < 0 ? 'inside' : 'outside'} the focus.`}
     </p>
   )
 }
@@ -178,19 +181,20 @@ function Solid() {
 }
 
 function SolidNote() {
+  const system = useUnitSystem()
   const host = usePiece()
   const note = useDesign((s) => {
     const lens = host.read(s.lamp)
-    return lens?.kind === 'solid' ? solidNote(lens) : ''
+    return lens?.kind === 'solid' ? solidNote(lens, system) : ''
   })
   return <p className="parts-note">{note}</p>
 }
 
 /** Paraxial focal length of a plano-convex lens, R / (n − 1), at 587.6 nm; thickness where it is thinnest. */
-function solidNote(l: Extract<Lens, { kind: 'solid' }>): string {
+function solidNote(l: Extract<Lens, { kind: 'solid' }>, system: UnitSystem): string {
   const focalMm = lensFocalMm(l)
   const leastMm = l.thicknessMm - conicSag(pieceReachMm(l), l.radiusMm, l.conic)
-  return `Focal length near the axis ${formatNumber(focalMm, 0)} mm; thinnest with ${formatNumber(leastMm, 1)} mm at ${farthestWords(l)}.`
+  return `Focal length near the axis ${valueText(focalMm, 'mm', system, 0)}; thinnest with ${valueText(leastMm, 'mm', system, 1)} at ${farthestWords(l)}.`
 }
 
 function Ideal() {

@@ -1,9 +1,12 @@
 // Fold: which piece of the full lens it is, and how it stands. All zero: a lens cut about its middle, square on the axis.
+
 import { useContext } from 'react'
 import { element } from '../../lamp/lens.ts'
 import type { Piece } from '../common/piece.ts'
-import { formatNumber, type Unit } from '../common/units.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { formatNumber, numberText, type Unit } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { LampNumber, PartName } from './fields.tsx'
 import { Part } from './Part.tsx'
 import { PiecePicture } from './PiecePicture.tsx'
@@ -52,7 +55,8 @@ const PLACE: readonly Field<PlaceKey>[] = [
 export function PiecePlace({ isOptical }: { isOptical: boolean }) {
   const host = usePiece()
   const part = useContext(PartName)
-  const summary = useDesign((s) => placeWords(host.read(s.lamp)))
+  const system = useUnitSystem()
+  const summary = useDesign((s) => placeWords(host.read(s.lamp), system))
   const fields = isOptical ? [...CENTRE, ...PLACE] : PLACE
   return (
     <Part
@@ -78,12 +82,14 @@ export function PiecePlace({ isOptical }: { isOptical: boolean }) {
 }
 
 /** The gist of the fold, as short as it can be. */
-export function placeWords(piece: Piece | null): string {
+export function placeWords(piece: Piece | null, system: UnitSystem = 'metric'): string {
   if (!piece) return ''
   const pair = (x: number | undefined, y: number | undefined) => `${formatNumber(x ?? 0)}, ${formatNumber(y ?? 0)}`
+  const mm = (x: number | undefined, y: number | undefined) =>
+    `${numberText(x ?? 0, 'mm', system)}, ${numberText(y ?? 0, 'mm', system)}`
   const words: string[] = []
-  if ('centreXMm' in piece || 'centreYMm' in piece) words.push(`centre ${pair(piece.centreXMm, piece.centreYMm)}`)
-  if (piece.decentreXMm || piece.decentreYMm) words.push(`moved ${pair(piece.decentreXMm, piece.decentreYMm)}`)
+  if ('centreXMm' in piece || 'centreYMm' in piece) words.push(`centre ${mm(piece.centreXMm, piece.centreYMm)}`)
+  if (piece.decentreXMm || piece.decentreYMm) words.push(`moved ${mm(piece.decentreXMm, piece.decentreYMm)}`)
   if (piece.tiltXDeg || piece.tiltYDeg) words.push(`tilt ${pair(piece.tiltXDeg, piece.tiltYDeg)}°`)
   if (piece.turnDeg) words.push(`turn ${formatNumber(piece.turnDeg)}°`)
   return words.length > 0 ? words.join('; ') : 'centred, upright'

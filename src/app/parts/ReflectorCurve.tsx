@@ -1,12 +1,15 @@
 // Fold: a reflector of a known curve in place of the tunnel. What comes out are ordinary stretches, to be edited on.
+
 import { useState } from 'react'
 import { stretchesOf } from '../../lamp/assembly.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { concentratorTunnel, type MadeReflector, paraboloidTunnel } from '../../layout/reflectors.ts'
-import { formatNumber, rangeFault, type Unit } from '../common/units.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { formatNumber, rangeFault, type Unit, valueText } from '../common/units.ts'
 import { design } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
@@ -92,6 +95,7 @@ export function ReflectorCurve() {
 }
 
 function Order() {
+  const system = useUnitSystem()
   const [curve, setCurve] = useState<Curve>('paraboloid')
   const [wishes, setWishes] = useState(() => firstWishes(design.lamp()))
   const [why, setWhy] = useState<string | null>(null)
@@ -100,7 +104,7 @@ function Order() {
     const got = reflectorOf(design.lamp(), curve, wishes)
     const fault = got.ok ? tryEdit(design, `Tunnel: ${curve}`, (lamp) => ({ ...lamp, tunnel: got.tunnel })) : got.why
     setWhy(fault)
-    setMade(got.ok && fault === null ? madeWords(got) : '')
+    setMade(got.ok && fault === null ? madeWords(got, system) : '')
   }
   return (
     <>
@@ -115,7 +119,7 @@ function Order() {
           {...f}
           value={wishes[key]}
           onSet={(v) => {
-            const fault = rangeFault(v, f, f.unit)
+            const fault = rangeFault(v, f, f.unit, system)
             if (fault === null) setWishes((w) => ({ ...w, [key]: v }))
             return fault
           }}
@@ -130,5 +134,5 @@ function Order() {
   )
 }
 
-const madeWords = ({ tunnel, worstStepDeg }: Extract<MadeReflector, { ok: true }>): string =>
-  `Made of ${(tunnel.joints?.length ?? 0) + 1} stretches, ${formatNumber(worstStepDeg, 2)}° from slope to slope at most; its mouth of ${formatNumber(tunnel.outMm, 1)} mm stands at z ${formatNumber(tunnel.zOutMm, 1)} mm.`
+const madeWords = ({ tunnel, worstStepDeg }: Extract<MadeReflector, { ok: true }>, system: UnitSystem): string =>
+  `Made of ${(tunnel.joints?.length ?? 0) + 1} stretches, ${formatNumber(worstStepDeg, 2)}° from slope to slope at most; its mouth of ${valueText(tunnel.outMm, 'mm', system, 1)} stands at z ${valueText(tunnel.zOutMm, 'mm', system, 1)}.`

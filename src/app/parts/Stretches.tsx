@@ -1,4 +1,5 @@
 // Stretches of the tunnel: sizes, ends, steps and linings. The joint between two is the end of the lower one.
+
 import { useState } from 'react'
 import { elementsOf, stretchesOf } from '../../lamp/assembly.ts'
 import { LIMITS } from '../../lamp/limits.ts'
@@ -16,10 +17,12 @@ import {
   splitStretch,
   stepJoint,
 } from '../common/stretchEdits.ts'
-import { formatNumber } from '../common/units.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { numberText, valueText } from '../common/units.ts'
 import { openPart } from '../store/openParts.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
 import { ErrorText } from './ErrorText.tsx'
@@ -149,15 +152,17 @@ export function Stretches({ count }: { count: number }) {
   )
 }
 
-function gistOf(lamp: Lamp, at: number): string {
+function gistOf(lamp: Lamp, at: number, system: UnitSystem): string {
   const s = stretchAt(lamp, at)
   if (!s) return ''
-  const ends = `z ${formatNumber(s.zInMm, 1)}–${formatNumber(s.zOutMm, 1)}`
-  return isRectangular(lamp) ? ends : `${ends}: ${formatNumber(s.inMm, 1)} → ${formatNumber(s.outMm, 1)}`
+  const mm = (v: number) => numberText(v, 'mm', system, 1)
+  const ends = `z ${mm(s.zInMm)}–${mm(s.zOutMm)}`
+  return isRectangular(lamp) ? ends : `${ends}: ${mm(s.inMm)} → ${mm(s.outMm)}`
 }
 
 function OneOfMany({ at, count }: { at: number; count: number }) {
-  const gist = useDesign((s) => gistOf(s.lamp, at))
+  const system = useUnitSystem()
+  const gist = useDesign((s) => gistOf(s.lamp, at, system))
   const isFirst = at === 0
   const isLast = at === count - 1
   return (
@@ -215,7 +220,8 @@ function Begin({ at }: { at: number }) {
     const joint = s.lamp.tunnel?.joints?.[at - 1]
     return joint ? hasStep(joint) : false
   })
-  const note = useDesign((s) => stepWords(s.lamp, at))
+  const system = useUnitSystem()
+  const note = useDesign((s) => stepWords(s.lamp, at, system))
   const [why, setWhy] = useState<string | null>(null)
   return (
     <>
@@ -239,16 +245,17 @@ function Begin({ at }: { at: number }) {
 }
 
 /** What stands at the joint where stretch `at` begins. */
-export function stepWords(lamp: Lamp, at: number): string {
+export function stepWords(lamp: Lamp, at: number, system: UnitSystem = 'metric'): string {
   const [before, s] = [stretchAt(lamp, at - 1), stretchAt(lamp, at)]
   if (!before || !s) return ''
-  const where = `At z ${formatNumber(s.zInMm, 1)} mm`
+  const mm = (v: number) => valueText(v, 'mm', system, 1)
+  const where = `At z ${mm(s.zInMm)}`
   const wide = s.inMm - before.outMm
   const high = s.inHeightMm - before.outHeightMm
-  if (wide === 0 && high === 0) return `${where}, ${formatNumber(s.inMm, 1)} mm, as stretch ${at} ends.`
+  if (wide === 0 && high === 0) return `${where}, ${mm(s.inMm)}, as stretch ${at} ends.`
   const sizes = isRectangular(lamp)
-    ? `${formatNumber(Math.abs(wide) / 2, 1)} mm at each side, ${formatNumber(Math.abs(high) / 2, 1)} mm above and below`
-    : `${formatNumber(Math.abs(wide) / 2, 1)} mm all round`
+    ? `${mm(Math.abs(wide) / 2)} at each side, ${mm(Math.abs(high) / 2)} above and below`
+    : `${mm(Math.abs(wide) / 2)} all round`
   const wider = wide > 0 || (wide === 0 && high > 0)
   return `${where} a step ${wider ? 'outwards' : 'inwards'}, ${sizes}; it is lined as stretch ${wider ? at + 1 : at}, the wider one.`
 }

@@ -1,7 +1,8 @@
 import { target } from '../../lamp/parts.ts'
 import type { Target } from '../../lamp/schema.ts'
-import { formatNumber } from '../common/units.ts'
+import { valueText } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { LampNumber, LampText } from './fields.tsx'
 import { Part } from './Part.tsx'
 
@@ -16,8 +17,9 @@ const at = (key: Sized) => ({
 export function TargetPart() {
   const name = useDesign((s) => s.lamp.target.name)
   const distanceM = useDesign((s) => s.lamp.target.distanceM)
+  const system = useUnitSystem()
   return (
-    <Part of="target" title="Target" summary={`${name}, ${formatNumber(distanceM)} m`}>
+    <Part of="target" title="Target" summary={`${name}, ${valueText(distanceM, 'm', system, 2)}`}>
       <LampText
         label="What it is"
         read={(lamp) => lamp.target.name}

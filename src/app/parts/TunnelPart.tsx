@@ -1,11 +1,13 @@
 // The tunnel: its section, and its stretches from the face on. One stretch shows its fields at once.
+
 import { useState } from 'react'
 import { LIMITS } from '../../lamp/limits.ts'
 import { addStretch, shapeOf, withShape } from '../common/stretchEdits.ts'
-import { formatNumber, rangeFault } from '../common/units.ts'
+import { numberText, rangeFault, valueText } from '../common/units.ts'
 import { openPart } from '../store/openParts.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
@@ -24,10 +26,11 @@ const SHAPES = [
 ] as const
 
 export function TunnelPart() {
+  const system = useUnitSystem()
   const summary = useDesign(({ lamp: { tunnel } }) => {
     if (!tunnel) return 'none'
     const stretches = (tunnel.joints?.length ?? 0) + 1
-    return `${formatNumber(tunnel.inMm)} → ${formatNumber(tunnel.outMm)} mm${stretches > 1 ? `, ${stretches} stretches` : ''}`
+    return `${numberText(tunnel.inMm, 'mm', system, 2)} → ${valueText(tunnel.outMm, 'mm', system, 2)}${stretches > 1 ? `, ${stretches} stretches` : ''}`
   })
   return (
     <Part of="tunnel" title="Tunnel" summary={summary}>

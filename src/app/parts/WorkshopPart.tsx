@@ -1,11 +1,14 @@
 // Cutter, sheets, seams, lens ring, printer and paper: what drawings, solids and the parts list rest on. No light is traced of it.
+
 import type { z } from 'zod'
 import type { Lamp, Workshop } from '../../lamp/schema.ts'
 import { workshop as schema } from '../../lamp/workshop.ts'
 import { type FullWorkshop, workshopOf } from '../../library/typicalWorkshop.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
 import type { Unit } from '../common/units.ts'
-import { formatNumber } from '../common/units.ts'
+import { valueText } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { useWorkshop, workshop } from '../store/workshop.ts'
 import { Button } from '../ui/Button.tsx'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
@@ -17,7 +20,8 @@ const flap = of.seam.unwrap().options[1].shape
 const withWorkshop = (lamp: Lamp, part: Workshop): Lamp => ({ ...lamp, workshop: { ...lamp.workshop, ...part } })
 
 export function WorkshopPart() {
-  const summary = useDesign((s) => gistOf(s.lamp))
+  const system = useUnitSystem()
+  const summary = useDesign((s) => gistOf(s.lamp, system))
   return (
     <Part of="workshop" title="Workshop" summary={summary}>
       <WorkshopLink />
@@ -46,9 +50,9 @@ export function WorkshopPart() {
   )
 }
 
-function gistOf(lamp: Lamp): string {
+function gistOf(lamp: Lamp, system: UnitSystem): string {
   const { paper, kerfMm } = workshopOf(lamp)
-  return `${paper}, kerf ${formatNumber(kerfMm)} mm${lamp.workshop ? '' : ' (typical)'}`
+  return `${paper}, kerf ${valueText(kerfMm, 'mm', system)}${lamp.workshop ? '' : ' (typical)'}`
 }
 
 function WorkshopLink() {

@@ -1,7 +1,9 @@
 // The layout's faults in one line; each press shows the next one.
+
 import { Button } from 'react-aria-components'
 import { usePlan } from '../store/plan.ts'
 import { useView } from '../store/stores.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import { runPlanAction } from './gestures/pointer.ts'
 import { cannotBe, faultSentence, faultsLine } from './model/faults.ts'
 import { choiceText } from './model/words.ts'
@@ -16,7 +18,7 @@ export function PlanFaults() {
   const emitters = useView((s) => s.emitters)
   if (faults.length === 0) {
     // The line above already shows the selection.
-    const news = announcement === choiceText(lamp, boards, emitters) ? '' : announcement
+    const news = announcement === choiceText(lamp, boards, emitters, unitSystem()) ? '' : announcement
     return (
       <div className="plan-faults">
         <span className="plan-quiet">{news || faultsLine(faults)}</span>

@@ -1,7 +1,11 @@
 // Which mark is which optic, and which line is what.
+
 import { useEffect, useRef } from 'react'
 import type { Tunnel } from '../../lamp/schema.ts'
 import { isPlain } from '../common/pieceCut.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { numberText, valueText } from '../common/units.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { type GroupMark, groupMarks } from './model/groups.ts'
 import { legend, mostCommonCurrentA, type OpticMark } from './model/marks.ts'
 import { groupPattern, readPalette } from './palette.ts'
@@ -9,6 +13,7 @@ import { addDisc, addMark } from './tiles.ts'
 import { useSettledLamp } from './useSettledLamp.ts'
 
 export function PlanLegend() {
+  const system = useUnitSystem()
   const lamp = useSettledLamp()
   const rows = legend(lamp)
   const usual = mostCommonCurrentA(lamp)
@@ -31,13 +36,13 @@ export function PlanLegend() {
       {lamp.face.marginMm > 0 && (
         <li>
           <i className="plan-line plan-line-margin" />
-          margin {lamp.face.marginMm} mm
+          margin {valueText(lamp.face.marginMm, 'mm', system)}
         </li>
       )}
       {lamp.tunnel && (
         <li>
           <i className="plan-line plan-line-tunnel" />
-          tunnel inlet {inletText(lamp.tunnel)}
+          tunnel inlet {inletText(lamp.tunnel, system)}
         </li>
       )}
       {lamp.lens && !isPlain(lamp.lens) && (
@@ -55,8 +60,8 @@ export function PlanLegend() {
   )
 }
 
-const inletText = ({ inMm, inHeightMm }: Tunnel): string =>
-  inHeightMm === undefined ? `${inMm} mm` : `${inMm} × ${inHeightMm} mm`
+const inletText = ({ inMm, inHeightMm }: Tunnel, system: UnitSystem): string =>
+  `${inHeightMm === undefined ? '' : `${numberText(inMm, 'mm', system)} × `}${valueText(inHeightMm ?? inMm, 'mm', system)}`
 
 const SIDE = 15
 

@@ -2,6 +2,7 @@
 
 import { requestPart } from '../store/openParts.ts'
 import { useDesign, useView } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { runPlanAction } from './gestures/pointer.ts'
 import { chosenFacts } from './model/words.ts'
@@ -9,7 +10,8 @@ import { chosenFacts } from './model/words.ts'
 export function PlanStrip() {
   const boards = useView((s) => s.boards)
   const emitters = useView((s) => s.emitters)
-  const facts = useDesign((s) => chosenFacts(s.lamp, boards, emitters).join('\n'))
+  const system = useUnitSystem()
+  const facts = useDesign((s) => chosenFacts(s.lamp, boards, emitters, system).join('\n'))
   if (!facts)
     return (
       <div className="plan-strip">

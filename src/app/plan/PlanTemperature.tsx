@@ -1,12 +1,14 @@
 // The plate's temperature over the face: mode, moment and colour scale.
+
 import type { ModeRun } from '../../electrothermal/result.ts'
-import { THIN } from '../common/format.ts'
+import { degreesText } from '../common/format.ts'
 import { colourRange, hottestAt, rangeWords } from '../common/plateFrames.ts'
 import { rampCss } from '../common/ramp.ts'
 import { momentWords } from '../common/timeScale.ts'
 import { usePlan } from '../store/plan.ts'
 import { power, shownMoment, shownRun, usePower } from '../store/power.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { MomentSlider } from '../ui/MomentSlider.tsx'
 
@@ -31,6 +33,7 @@ function Panel() {
 const RAMP_CSS = `linear-gradient(90deg, ${Array.from({ length: 9 }, (_, i) => rampCss(i / 8)).join(', ')})`
 
 function OfRun({ run }: { run: ModeRun }) {
+  const system = useUnitSystem()
   const modes = usePower((s) => s.report?.modes)
   const stale = usePower((s) => s.stale)
   const scale = usePower((s) => s.scale)
@@ -65,14 +68,13 @@ function OfRun({ run }: { run: ModeRun }) {
         <span>
           hottest: board{' '}
           <b className="plan-now">
-            {boards[hot.index]?.id ?? hot.index + 1}, junction {Math.round(hot.c)}
-            {THIN}°C
+            {boards[hot.index]?.id ?? hot.index + 1}, junction {degreesText(hot.c, system)}
           </b>
         </span>
-        <span>{rangeWords(run.plateFrames, scale, atS)}</span>
+        <span>{rangeWords(run.plateFrames, scale, atS, system)}</span>
         <span className="plan-ramp-row" aria-hidden="true">
-          {Math.round(least)} <i className="plan-ramp" style={{ background: RAMP_CSS }} /> {Math.round(most)}
-          {THIN}°C
+          {degreesText(least, system)} <i className="plan-ramp" style={{ background: RAMP_CSS }} />{' '}
+          {degreesText(most, system)}
         </span>
       </p>
     </div>

@@ -1,8 +1,10 @@
 // The plan: the heatsink's face from the front, to scale, with its tools above and the figures of the selection below.
+
 import { useEffect, useRef } from 'react'
 import { offerPicture, saveCanvases } from '../store/picture.ts'
 import { usePlan } from '../store/plan.ts'
 import { useView } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { createPlanCanvas } from './canvas.ts'
 import { attachPointer } from './gestures/pointer.ts'
 import { faultsLine } from './model/faults.ts'
@@ -69,13 +71,14 @@ export function PlanView() {
 
 /** The drawing's text alternative. */
 function TextAlternative() {
+  const system = useUnitSystem()
   const lamp = useSettledLamp()
   const faults = usePlan((s) => s.faults)
   const boards = useView((s) => s.boards)
   const emitters = useView((s) => s.emitters)
   return (
     <p id="plan-in-words" className="ui-hidden">
-      {planText(lamp, faultsLine(faults))} {choiceText(lamp, boards, emitters)}
+      {planText(lamp, faultsLine(faults), system)} {choiceText(lamp, boards, emitters, system)}
     </p>
   )
 }

@@ -8,9 +8,10 @@ import { boardLimitFault, middleOf, replaced, rotatedAbout, shifted, withoutBoar
 import { withNewGroup } from '../common/groupEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
 import { type PlanState, plan } from '../store/plan.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import { fitFace, panBy, zoomAt } from './model/camera.ts'
 import { faultSentence } from './model/faults.ts'
-import { choiceText } from './model/words.ts'
+import { choiceText, placeText } from './model/words.ts'
 
 /** The plan's actions need only this part of the page, so its buttons can run them too. */
 export type PlanPage = Pick<Page, 'design' | 'view'>
@@ -34,7 +35,7 @@ const picksEmitters = () => plan.getState().pickMode === 'emitters'
 /** Selects boards or emitters and announces the selection. */
 export function choose(page: PlanPage, boards: readonly string[], emitters: readonly string[] = []): void {
   page.view.setState({ boards, emitters, focusedPlace: null })
-  announce(choiceText(page.design.lamp(), boards, emitters))
+  announce(choiceText(page.design.lamp(), boards, emitters, unitSystem()))
 }
 
 const defineAction = (
@@ -89,7 +90,7 @@ const nudges: PlanAction[] = WAYS.flatMap((w) =>
       (page) => {
         if (plan.getState().tool === 'place') return moveAim(page, w.x * n.mm, w.y * n.mm)
         page.design.edit('Nudge', (lamp) => shifted(lamp, ids(page), w.x * n.mm, w.y * n.mm))
-        announce(choiceText(page.design.lamp(), ids(page), []))
+        announce(choiceText(page.design.lamp(), ids(page), [], unitSystem()))
       },
     ),
     sharedLabel: `Nudge by ${n.word}`,
@@ -103,7 +104,7 @@ export function moveAim(page: PlanPage, dxMm: number, dyMm: number): void {
   const [x, y] = now.aim ?? [Math.round(c.centreXMm), Math.round(c.centreYMm)]
   const aim = [x + dxMm, y + dyMm] as const
   plan.setState({ aim })
-  announce(`New board at x ${aim[0].toFixed(1)} mm, y ${aim[1].toFixed(1)} mm. Enter places it.`)
+  announce(`New board at ${placeText(aim[0], aim[1], unitSystem())}. Enter places it.`)
 }
 
 function walk(page: PlanPage, by: 1 | -1, alsoKeep: boolean): void {
@@ -237,7 +238,7 @@ const defineTurn = (byDeg: number, label: string, keys: readonly string[]) =>
   defineAction(`turn-${byDeg}`, label, keys, atLeast(1), (page) => {
     const [x, y] = middleOf(chosen(page))
     page.design.edit(label, (lamp) => rotatedAbout(lamp, ids(page), byDeg, x, y))
-    announce(choiceText(page.design.lamp(), ids(page), []))
+    announce(choiceText(page.design.lamp(), ids(page), [], unitSystem()))
   })
 
 function zoomBy(page: PlanPage, factor: number): void {

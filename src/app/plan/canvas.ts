@@ -1,4 +1,5 @@
 // The plan's two canvases, the stores they follow, and what is drawn when. React only creates the canvas elements.
+
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { findLayoutFaults } from '../../layout/clearance.ts'
 import { middleOf } from '../common/boardEdits.ts'
@@ -9,6 +10,7 @@ import { followDisplay } from '../store/display.ts'
 import { plan } from '../store/plan.ts'
 import { power } from '../store/power.ts'
 import { design, result, view } from '../store/stores.ts'
+import { units } from '../store/unitSystem.ts'
 import { createDragLayer, type DragLayer, type DragTransform } from './dragLayer.ts'
 import { drawFaults } from './drawFaults.ts'
 import { drawGroups, drawNames, drawOff, type GroupLayer, groupLayers } from './drawGroups.ts'
@@ -223,6 +225,10 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
   }
 
   const offs = [
+    units.subscribe(() => {
+      requestStill()
+      requestLive()
+    }),
     design.store.subscribe((now, before) => {
       if (now.lamp === before.lamp) return
       // Another face: show all of it.

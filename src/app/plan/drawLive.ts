@@ -3,6 +3,9 @@
 import { lampFromBoard } from '../../lamp/place.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { readEmitterKey } from '../common/selection.ts'
+import { shownUnit } from '../common/unitSystem.ts'
+import { unitLabel } from '../common/units.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import { clear, type DrawContext, inMm, inPx, tag } from './drawStill.ts'
 import type { PlanDrag } from './gestures/drag.ts'
 import { RULER_PX, screenFromPlan } from './model/camera.ts'
@@ -129,7 +132,7 @@ function drawGhost(s: DrawContext, lamp: Lamp, board: Board): void {
   const [x, y] = screenFromPlan(s.camera, s.size, board.xMm, board.yMm)
   ctx.textAlign = 'center'
   ctx.textBaseline = 'middle'
-  tag(s, `${fixed(board.xMm)}, ${fixed(board.yMm)} mm`, x, y, palette.ink)
+  tag(s, `${fixed(board.xMm)}, ${fixed(board.yMm)} ${unitLabel('mm', unitSystem())}`, x, y, palette.ink)
 }
 
 /** Guides of the active constraints, each with its reason beside it. */
@@ -257,4 +260,10 @@ function drawRulerMarks(s: DrawContext, at: { xPx: number; yPx: number }): void 
   ctx.fill()
 }
 
-const fixed = (v: number) => v.toFixed(2).replace('-', '−')
+/** So many decimals always, so that the words keep still while a board is dragged. */
+function fixed(mm: number): string {
+  const { toShown, moreDigits } = shownUnit('mm', unitSystem())
+  return toShown(mm)
+    .toFixed(2 + moreDigits)
+    .replace('-', '−')
+}

@@ -11,6 +11,8 @@ import { paintGrid } from '../common/gridMap.ts'
 import { lampFromPiece, outlineOf } from '../common/piece.ts'
 import { isPlain } from '../common/pieceCut.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
+import { shownUnit } from '../common/unitSystem.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import { meets, RULER_PX, roundStep, rulerTicks, screenFromPlan, seenBox } from './model/camera.ts'
 import { mostCommonCurrentA } from './model/marks.ts'
 import { hatch, type PlanPalette } from './palette.ts'
@@ -343,6 +345,7 @@ export function drawRulers(s: DrawContext): void {
   const { ctx, palette, size } = s
   const box = seenBox(s.camera, s.size)
   inPx(s)
+  const mm = shownUnit('mm', unitSystem())
   ctx.fillStyle = palette.sheet
   ctx.fillRect(0, 0, size.widthPx, RULER_PX)
   ctx.fillRect(0, 0, RULER_PX, size.heightPx)
@@ -353,14 +356,14 @@ export function drawRulers(s: DrawContext): void {
   ctx.beginPath()
   ctx.textBaseline = 'top'
   ctx.textAlign = 'left'
-  for (const t of rulerTicks(box.minX, box.maxX, s.camera.pxPerMm)) {
+  for (const t of rulerTicks(box.minX, box.maxX, s.camera.pxPerMm, mm.toDocument(1))) {
     const x = Math.round(screenFromPlan(s.camera, size, t.mm, 0)[0]) + 0.5
     if (x < RULER_PX) continue
     ctx.moveTo(x, RULER_PX)
     ctx.lineTo(x, RULER_PX - (t.long ? 9 : 4))
-    if (t.long) ctx.fillText(mmLabel(t.mm), x + 3, 3)
+    if (t.long) ctx.fillText(rulerLabel(t.shown), x + 3, 3)
   }
-  for (const t of rulerTicks(box.minY, box.maxY, s.camera.pxPerMm)) {
+  for (const t of rulerTicks(box.minY, box.maxY, s.camera.pxPerMm, mm.toDocument(1))) {
     const y = Math.round(screenFromPlan(s.camera, size, 0, t.mm)[1]) + 0.5
     if (y < RULER_PX) continue
     ctx.moveTo(RULER_PX, y)
@@ -369,16 +372,16 @@ export function drawRulers(s: DrawContext): void {
     ctx.save()
     ctx.translate(3, y - 3)
     ctx.rotate(-Math.PI / 2)
-    ctx.fillText(mmLabel(t.mm), 0, 0)
+    ctx.fillText(rulerLabel(t.shown), 0, 0)
     ctx.restore()
   }
   ctx.stroke()
   ctx.fillStyle = palette.sheet
   ctx.fillRect(0, 0, RULER_PX, RULER_PX)
   ctx.fillStyle = palette['ink-faint']
-  ctx.fillText('mm', 2, 4)
+  ctx.fillText(mm.word, 2, 4)
   ctx.strokeStyle = palette.rule
   ctx.strokeRect(RULER_PX - 0.5, RULER_PX - 0.5, size.widthPx, size.heightPx)
 }
 
-const mmLabel = (mm: number) => `${mm}`.replace('-', '−')
+const rulerLabel = (shown: number) => `${shown}`.replace('-', '−')

@@ -1,9 +1,13 @@
 // The pointer's coordinates and the map's value there. Written straight to the page, since they change with every move.
+
 import { valueAt } from '../common/gridMap.ts'
 import { plateTemperatures } from '../common/plateFrames.ts'
+import { shownUnit } from '../common/unitSystem.ts'
+import { valueText } from '../common/units.ts'
 import { plan } from '../store/plan.ts'
 import { power, shownMoment, shownRun } from '../store/power.ts'
 import { result } from '../store/stores.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import type { PlanCanvas } from './canvas.ts'
 
 const minus = (text: string) => text.replace('-', '−')
@@ -26,14 +30,15 @@ function plateAt(xMm: number, yMm: number): number | null {
 export function followPointer(planCanvas: PlanCanvas, into: HTMLElement): () => void {
   const write = (xPx: number, yPx: number) => {
     const [x, y] = planCanvas.toPlan(xPx, yPx)
-    const digits = planCanvas.camera().pxPerMm > 8 ? 2 : 1
-    const r = Math.hypot(x, y).toFixed(digits)
-    const parts = [`x ${minus(x.toFixed(digits))}`, `y ${minus(y.toFixed(digits))}`, `from the axis ${r} mm`]
+    const { toShown, word, moreDigits } = shownUnit('mm', unitSystem())
+    const digits = (planCanvas.camera().pxPerMm > 8 ? 2 : 1) + moreDigits
+    const fixed = (mm: number) => minus(toShown(mm).toFixed(digits))
+    const parts = [`x ${fixed(x)}`, `y ${fixed(y)}`, `from the axis ${fixed(Math.hypot(x, y))} ${word}`]
     const map = plan.getState().overlay === 'returned' ? result.getState().sheet?.faceMap : undefined
     const value = map ? valueAt(map, x, y) : null
     if (value !== null) parts.push(`${value.toPrecision(3)} kW/m²`)
     const plateC = plan.getState().overlay === 'warmth' ? plateAt(x, y) : null
-    if (plateC !== null) parts.push(`plate ${plateC.toFixed(1)} °C`)
+    if (plateC !== null) parts.push(`plate ${valueText(plateC, '°C', unitSystem(), 1)}`)
     into.textContent = parts.join('   ')
   }
   const onMove = (e: PointerEvent) => {

@@ -1,9 +1,12 @@
 // Light, temperature, voltage and current over a common time axis, with a line at the moment shown.
+
 import { memo, useState } from 'react'
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { scaleOf, THIN, toDigits } from '../common/format.ts'
 import { prefersLog, type TimeScale, timeScale } from '../common/timeScale.ts'
+import { shownUnit, type UnitSystem } from '../common/unitSystem.ts'
 import { power, shownMoment, usePower } from '../store/power.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { onCurve, plotCurves } from './model/plot.ts'
 import { useWidth } from './useWidth.ts'
@@ -16,21 +19,28 @@ const TOP = 18
 interface PlotOf {
   title: string
   unit: string
-  /** Factor from the document's unit to the one shown. */
-  by: number
+  toShown(value: number): number
   zero: boolean
   curves: readonly { name: string; y: ArrayLike<number> }[]
 }
 
-function plotsOf({ curves: c }: ModeRun): PlotOf[] {
+function plotsOf({ curves: c }: ModeRun, system: UnitSystem): PlotOf[] {
   const most = c.lm.reduce((a, b) => Math.max(a, b), 0)
   const lm = scaleOf(most, 'lm')
+  const celsius = shownUnit('°C', system)
+  const same = (v: number) => v
   return [
-    { title: 'Light of the emitters', unit: lm.unit, by: lm.by, zero: true, curves: [{ name: 'light', y: c.lm }] },
+    {
+      title: 'Light of the emitters',
+      unit: lm.unit,
+      toShown: (v) => v * lm.by,
+      zero: true,
+      curves: [{ name: 'light', y: c.lm }],
+    },
     {
       title: 'Temperature',
-      unit: '°C',
-      by: 1,
+      unit: celsius.word,
+      toShown: celsius.toShown,
       zero: false,
       curves: [
         { name: 'junction, hottest', y: c.junctionMaxC },
@@ -38,12 +48,13 @@ function plotsOf({ curves: c }: ModeRun): PlotOf[] {
         { name: 'plate, mean', y: c.plateMeanC },
       ],
     },
-    { title: 'Supply, voltage', unit: 'V', by: 1, zero: false, curves: [{ name: 'voltage', y: c.supplyV }] },
-    { title: 'Supply, current', unit: 'A', by: 1, zero: true, curves: [{ name: 'current', y: c.supplyA }] },
+    { title: 'Supply, voltage', unit: 'V', toShown: same, zero: false, curves: [{ name: 'voltage', y: c.supplyV }] },
+    { title: 'Supply, current', unit: 'A', toShown: same, zero: true, curves: [{ name: 'current', y: c.supplyA }] },
   ]
 }
 
 export function Curves({ run }: { run: ModeRun }) {
+  const system = useUnitSystem()
   const [box, widthPx] = useWidth()
   const endS = run.curves.tS[run.curves.tS.length - 1]!
   const [chosenScale, setChosenScale] = useState<'even' | 'log' | null>(null)
@@ -67,7 +78,8 @@ export function Curves({ run }: { run: ModeRun }) {
       {endS === 0 ? (
         <p className="power-quiet">It ends at once: there is no curve.</p>
       ) : (
-        widthPx > 0 && plotsOf(run).map((p) => <Plot key={p.title} plot={p} run={run} time={time} widthPx={widthPx} />)
+        widthPx > 0 &&
+        plotsOf(run, system).map((p) => <Plot key={p.title} plot={p} run={run} time={time} widthPx={widthPx} />)
       )}
     </div>
   )
@@ -93,9 +105,11 @@ function Plot({ plot, run, time, widthPx }: { plot: PlotOf; run: ModeRun; time: 
 
 const lookAt = (px: number, time: TimeScale) => power.setState({ atS: time.at(px) })
 
-function spoken({ title, unit, by, curves }: PlotOf, run: ModeRun): string {
+function spoken({ title, unit, toShown, curves }: PlotOf, run: ModeRun): string {
   const last = run.curves.tS.length - 1
-  const ranges = curves.map(({ name, y }) => `${name} ${toDigits(y[0]! * by)} to ${toDigits(y[last]! * by)} ${unit}`)
+  const ranges = curves.map(
+    ({ name, y }) => `${name} ${toDigits(toShown(y[0]!))} to ${toDigits(toShown(y[last]!))} ${unit}`,
+  )
   return `${title} from switch-on to the end: ${ranges.join('; ')}`
 }
 
@@ -108,7 +122,7 @@ const Drawn = memo(function Drawn(p: { plot: PlotOf; run: ModeRun; log: boolean;
   const time = timeScale(endS, LEFT, right, log)
   const { paths, y, yTicks } = plotCurves(
     run.curves.tS,
-    plot.curves.map((c) => Float64Array.from(c.y, (v) => v * plot.by)),
+    plot.curves.map((c) => Float64Array.from(c.y, plot.toShown)),
     time,
     [TOP, foot],
     plot.zero,
@@ -160,13 +174,19 @@ function Key({ names, right, narrow }: { names: readonly string[]; right: number
 }
 
 function alike(a: { plot: PlotOf; run: ModeRun; log: boolean; widthPx: number }, b: typeof a): boolean {
-  return a.run === b.run && a.log === b.log && a.widthPx === b.widthPx && a.plot.title === b.plot.title
+  return (
+    a.run === b.run &&
+    a.log === b.log &&
+    a.widthPx === b.widthPx &&
+    a.plot.title === b.plot.title &&
+    a.plot.unit === b.plot.unit
+  )
 }
 
 function Now({ plot, run, time, foot }: { plot: PlotOf; run: ModeRun; time: TimeScale; foot: number }) {
   const atS = usePower((s) => shownMoment(run, s.atS))
   const x = time.x(atS)
-  const value = toDigits(onCurve(run.curves.tS, plot.curves[0]!.y, atS) * plot.by)
+  const value = toDigits(plot.toShown(onCurve(run.curves.tS, plot.curves[0]!.y, atS)))
   const nearEnd = x > time.x(Number.POSITIVE_INFINITY) - 60
   return (
     <g className="power-plot-now">

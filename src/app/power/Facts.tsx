@@ -1,10 +1,12 @@
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { factsOf } from './model/facts.ts'
 
 export function Facts({ run }: { run: ModeRun }) {
+  const system = useUnitSystem()
   const boards = useDesign((s) => s.lamp.boards)
-  const facts = factsOf(run, (i) => boards[i]?.id ?? `${i + 1}`)
+  const facts = factsOf(run, (i) => boards[i]?.id ?? `${i + 1}`, system)
   return (
     <section className="power-facts" aria-labelledby="power-facts-title">
       <div className="power-part-head">

@@ -3,12 +3,14 @@
 import type { ModeRun, PowerReport } from '../../electrothermal/result.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { modeWords } from '../../report/power.ts'
-import { THIN, toDigits } from '../common/format.ts'
+import { degreesText, THIN, toDigits } from '../common/format.ts'
 import { hottestAt } from '../common/plateFrames.ts'
 import { momentWords } from '../common/timeScale.ts'
+import { valueText } from '../common/units.ts'
 import { power, shownMoment, shownRun, usePower } from '../store/power.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { MomentSlider } from '../ui/MomentSlider.tsx'
 import { Curves } from './Curves.tsx'
@@ -42,6 +44,7 @@ const HOT = new Set(['junction', 'optic', 'insulation', 'sink'])
 
 /** Each line is the button that shows its mode. */
 function Lines({ report, shown }: { report: PowerReport; shown: string }) {
+  const system = useUnitSystem()
   return (
     <ul className="power-lines" aria-label="Modes">
       {report.modes.map((m) => (
@@ -52,7 +55,7 @@ function Lines({ report, shown }: { report: PowerReport; shown: string }) {
             data-hot={m.limits.some((l) => HOT.has(l.limit)) || undefined}
             onClick={() => power.setState({ mode: m.id, atS: null })}
           >
-            {modeWords(m)}
+            {modeWords(m, (c) => valueText(c, '°C', system, 0))}
           </button>
         </li>
       ))}
@@ -61,6 +64,7 @@ function Lines({ report, shown }: { report: PowerReport; shown: string }) {
 }
 
 function Moment({ run }: { run: ModeRun }) {
+  const system = useUnitSystem()
   const atS = usePower((s) => shownMoment(run, s.atS))
   const boards = useDesign((s) => s.lamp.boards)
   const hot = hottestAt(run, atS)
@@ -79,11 +83,9 @@ function Moment({ run }: { run: ModeRun }) {
         <strong>{momentWords(atS)}</strong> after switch-on: {at(run.curves.lm)}
         {THIN}lm, hottest junction{' '}
         <strong>
-          {Math.round(hot.c)}
-          {THIN}°C on board {name}
+          {degreesText(hot.c, system)} on board {name}
         </strong>
-        , plate up to {at(run.curves.plateMaxC)}
-        {THIN}°C, {at(run.curves.supplyV)}
+        , plate up to {degreesText(onCurve(run.curves.tS, run.curves.plateMaxC, atS), system)}, {at(run.curves.supplyV)}
         {THIN}V, {at(run.curves.supplyA)}
         {THIN}A.
       </p>

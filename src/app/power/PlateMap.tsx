@@ -1,16 +1,18 @@
 // The plate's temperature over the face, seen from the target, with the boards drawn over it and the hottest one labelled.
+
 import { useEffect, useMemo, useRef } from 'react'
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { boardTypeOf, lampFromBoard } from '../../lamp/place.ts'
 import type { Board, BoardType, Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
-import { THIN } from '../common/format.ts'
+import { degreesText } from '../common/format.ts'
 import { colourRange, type FrameScale, hottestAt, plateImage, rangeWords } from '../common/plateFrames.ts'
 import { rampCss } from '../common/ramp.ts'
 import { momentWords } from '../common/timeScale.ts'
 import { redraw } from '../frame.ts'
 import { power, shownMoment, usePower } from '../store/power.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Choice } from '../ui/Choice.tsx'
 
 export function PlateMap({ run }: { run: ModeRun }) {
@@ -43,23 +45,18 @@ export function PlateMap({ run }: { run: ModeRun }) {
 
 /** The colour scale, and whether it is the same for all moments. */
 function Scale({ run }: { run: ModeRun }) {
+  const system = useUnitSystem()
   const scale = usePower((s) => s.scale)
   const [least, most] = usePower((s) =>
     colourRange(run.plateFrames, s.scale, shownMoment(run, s.atS)).map(Math.round).join(),
   ).split(',')
-  const words = usePower((s) => rangeWords(run.plateFrames, s.scale, shownMoment(run, s.atS)))
+  const words = usePower((s) => rangeWords(run.plateFrames, s.scale, shownMoment(run, s.atS), system))
   return (
     <>
       <div className="power-map-scale" aria-hidden="true">
-        <span>
-          {least}
-          {THIN}°C
-        </span>
+        <span>{degreesText(Number(least), system)}</span>
         <i style={{ background: `linear-gradient(90deg, ${[0, 0.2, 0.4, 0.6, 0.8, 1].map(rampCss).join(', ')})` }} />
-        <span>
-          {most}
-          {THIN}°C
-        </span>
+        <span>{degreesText(Number(most), system)}</span>
       </div>
       <p className="power-quiet power-map-words">{words}.</p>
       <Choice
@@ -79,8 +76,9 @@ function Scale({ run }: { run: ModeRun }) {
 
 /** Subscribes to the store itself: moving the slider doesn't render React. */
 function Film({ run }: { run: ModeRun }) {
+  const system = useUnitSystem()
   const canvas = useRef<HTMLCanvasElement>(null)
-  const words = usePower((s) => rangeWords(run.plateFrames, s.scale, shownMoment(run, s.atS)))
+  const words = usePower((s) => rangeWords(run.plateFrames, s.scale, shownMoment(run, s.atS), system))
   useEffect(() => {
     const { plateFrames: film } = run
     const draw = () => {
@@ -132,13 +130,13 @@ function outlineOf(board: Board, { outline }: BoardType): string {
 const useHottest = (run: ModeRun) => usePower((s) => hottestAt(run, shownMoment(run, s.atS)).index)
 
 function Hottest({ run }: { run: ModeRun }) {
+  const system = useUnitSystem()
   const index = useHottest(run)
   const c = usePower((s) => Math.round(hottestAt(run, shownMoment(run, s.atS)).c))
   const id = useDesign((s) => s.lamp.boards[index]?.id)
   return (
     <span className="power-quiet">
-      hottest: board {id ?? index + 1}, junction {c}
-      {THIN}°C
+      hottest: board {id ?? index + 1}, junction {degreesText(c, system)}
     </span>
   )
 }

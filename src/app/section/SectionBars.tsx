@@ -8,6 +8,7 @@ import { rampOn } from '../common/ramp.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { type Theme, useDisplay } from '../store/display.ts'
 import { useDesign, useResult } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { heatOf } from './drawHeat.ts'
 import { zoomedAbout } from './model/frame.ts'
 import { cameraOnOutlines, currentCamera, sizeOf } from './mount.ts'
@@ -99,6 +100,7 @@ function WholeOutlines({ box }: { box: React.RefObject<HTMLElement | null> }) {
 }
 
 function KeepClearKey() {
+  const system = useUnitSystem()
   const on = useDanger((s) => s.outlines)
   const reading = useDanger((s) => s.reading)
   const stale = useDanger((s) => s.stale)
@@ -130,7 +132,7 @@ function KeepClearKey() {
             />
           </svg>
           {levelWords(level)} {level.burns ? 'can burn' : 'harmed'} inside: {level.kWm2} kW/m²
-          {level.changed ? ' (changed)' : ''}, to {clearDistance(level.reachMm)}
+          {level.changed ? ' (changed)' : ''}, to {clearDistance(level.reachMm, system)}
           {reading && outlineOf(reading.volume, level.kWm2).length === 0 ? ', in a spot too small to draw' : ''}
         </span>
       ))}

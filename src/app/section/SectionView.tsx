@@ -2,6 +2,7 @@ import { useEffect, useRef } from 'react'
 import { describeSection } from '../common/describeSection.ts'
 import { offerPicture, saveCanvases } from '../store/picture.ts'
 import { useDesign, useResult } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { attachCameraGestures } from './gestures/camera.ts'
 import { Knobs } from './Knobs.tsx'
 import { mountSection } from './mount.ts'
@@ -26,7 +27,8 @@ export function SectionView() {
       for (const l of leave) l()
     }
   }, [])
-  const story = useDesign((s) => describeSection(s.lamp))
+  const system = useUnitSystem()
+  const story = useDesign((s) => describeSection(s.lamp, system))
   return (
     <div className="section-view">
       <SectionBar box={box} />

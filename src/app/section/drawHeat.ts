@@ -108,7 +108,9 @@ export function drawSpots(pen: Pen, sheet: Sheet, stale: boolean): void {
     const x = pen.x(spot.zMm)
     const y = pen.y(r === 0 ? spot.xMm : spot.yMm)
     const off = x < 0 || x > size.width || y < 0 || y > size.height
-    const text = spotText(name, spot, label) + (name === 'front' ? `, ${beyondText(spot, passedLastMm(pen.lamp))}` : '')
+    const text =
+      spotText(name, spot, label) +
+      (name === 'front' ? `, ${beyondText(spot, passedLastMm(pen.lamp), pen.system)}` : '')
     const beyond = x > size.width ? ' →' : x < 0 ? '← ' : ''
     const shown = beyond === ' →' ? text + beyond : beyond + text
     const colour = paint[severityOf(sheet, name)]

@@ -25,7 +25,7 @@ export function drawGuide(pen: Pen, name: HandleName): void {
 
 function readout(pen: Pen, handle: Handle): void {
   const { ctx, paint, size } = pen
-  const lines = [lengthText(handle.valueMm), ...asides(pen, handle)]
+  const lines = [lengthText(handle.valueMm, pen.system), ...asides(pen, handle)]
   const w = Math.max(...lines.map((l, i) => widthOf(pen, l, i === 0 ? 15 : 11.5))) + 20
   const h = 14 + lines.length * 17
   const x = Math.min(size.width - w - 8, Math.max(8, pen.x(handle.zMm) - w - 26))
@@ -52,18 +52,21 @@ function asides(pen: Pen, handle: Handle): string[] {
   const { tunnel, lens } = pen.lamp
   const lines: string[] = []
   if (handle.along === 'z' && tunnel && handle.part !== 'element') {
-    if (handle.part !== 'lens') lines.push(`tunnel ${lengthText(tunnel.zOutMm - tunnel.zInMm)} long`)
-    if (handle.part === 'lens' && lens) lines.push(`${lengthText(aheadMm(pen, boxOf(lens).from[2]))} to the tunnel`)
+    if (handle.part !== 'lens') lines.push(`tunnel ${lengthText(tunnel.zOutMm - tunnel.zInMm, pen.system)} long`)
+    if (handle.part === 'lens' && lens)
+      lines.push(`${lengthText(aheadMm(pen, boxOf(lens).from[2]), pen.system)} to the tunnel`)
     const first = elementsOf(pen.lamp)[0]
     if (handle.part === 'outlet' && first)
-      lines.push(`${lengthText(aheadMm(pen, boxOf(first).from[2]))} to the ${first.isLens ? 'lens' : labelOf(first)}`)
+      lines.push(
+        `${lengthText(aheadMm(pen, boxOf(first).from[2]), pen.system)} to the ${first.isLens ? 'lens' : labelOf(first)}`,
+      )
   }
   if (handle.name === 'lensZ' && lens) {
     const z = focusOf(lens)[2]
     lines.push(
       Math.abs(z) < 0.05
         ? 'focus on the face'
-        : `focus ${lengthText(Math.abs(z))} ${z < 0 ? 'behind' : 'before'} the face`,
+        : `focus ${lengthText(Math.abs(z), pen.system)} ${z < 0 ? 'behind' : 'before'} the face`,
     )
   }
   if (handle.valueMm <= handle.minMm || handle.valueMm >= handle.maxMm) lines.push('no further')

@@ -33,7 +33,7 @@ export function drawOutlines(pen: Pen, outlines: readonly Outlines[], frontZMm: 
     const beyond = tip > size.width - 8
     words(
       pen,
-      `${levelWords(level)}: to ${clearDistance(level.reachMm)}${beyond ? ' →' : ''}`,
+      `${levelWords(level)}: to ${clearDistance(level.reachMm, pen.system)}${beyond ? ' →' : ''}`,
       Math.min(tip, size.width - 8),
       // Where the line leaves the picture, its label goes into the free corner, clear of lens and sizes.
       beyond ? size.height - 12 - 15 * k : pen.y(0) - 8 - 15 * k,

@@ -204,7 +204,9 @@ export function drawFocus(pen: Pen): void {
   ctx.lineWidth = 1
   if (x < 6 || x > size.width - 6) {
     const left = x < 6
-    const text = left ? `← focus, ${lengthText(-z)} behind the face` : `focus, ${lengthText(z)} before the face →`
+    const text = left
+      ? `← focus, ${lengthText(-z, pen.system)} behind the face`
+      : `focus, ${lengthText(z, pen.system)} before the face →`
     words(pen, text, left ? 8 : size.width - 8, y - 10, { align: left ? 'left' : 'right' })
   } else {
     line(ctx, x - 6, y, x + 6, y)

@@ -11,7 +11,7 @@ const LEVEL_PX = 22
 
 export function drawSizes(pen: Pen): void {
   const { ctx, paint, size, lamp } = pen
-  const lines = sizesAlong(lamp)
+  const lines = sizesAlong(lamp, pen.system)
   const deepest = Math.max(0, ...lines.map((l) => l.level))
   // When zoomed in, dimension lines are kept on the canvas.
   const base = Math.min(pen.y(-extentOf(lamp).rMm) + FIRST_PX, size.height - 34 - deepest * LEVEL_PX)
@@ -19,7 +19,7 @@ export function drawSizes(pen: Pen): void {
   ctx.strokeStyle = paint['rule-strong']
   ctx.lineWidth = 1
   for (const l of lines) alongLine(pen, l, Math.round(base + l.level * LEVEL_PX) + 0.5)
-  for (const a of sizesAcross(lamp, pen.cut)) acrossLine(pen, a)
+  for (const a of sizesAcross(lamp, pen.cut, pen.system)) acrossLine(pen, a)
   ctx.restore()
 }
 
@@ -83,8 +83,8 @@ function arrow(pen: Pen, x: number, y: number, way: 1 | -1, level: boolean): voi
 }
 
 export function drawScale(pen: Pen): void {
-  const { ctx, paint, size, camera } = pen
-  const bar = scaleBar(camera.pxPerMm, 110)
+  const { ctx, paint, size, camera, system } = pen
+  const bar = scaleBar(camera.pxPerMm, 110, system)
   const x = 14
   const y = size.height - 13.5
   ctx.save()
@@ -92,6 +92,6 @@ export function drawScale(pen: Pen): void {
   ctx.lineWidth = 1
   line(ctx, x, y, x + bar.px, y)
   for (const share of [0, 0.5, 1]) line(ctx, x + share * bar.px, y - (share === 0.5 ? 3 : 5), x + share * bar.px, y)
-  words(pen, lengthText(bar.lengthMm), x + bar.px + 8, y - 2, { align: 'left' })
+  words(pen, lengthText(bar.lengthMm, system), x + bar.px + 8, y - 2, { align: 'left' })
   ctx.restore()
 }

@@ -1,6 +1,7 @@
 // The tunnel in section: every stretch with its steps, the rims behind the plane, the sizes at its joints.
+
 import { alongOf, tunnelHalf, wallLine } from '../common/cut.ts'
-import { lengthText, trim } from '../common/lengthText.ts'
+import { lengthText, lengthWords } from '../common/lengthText.ts'
 import { hasStep, jointSizes } from '../common/stretchEdits.ts'
 import { line, type Pen, trace, words } from './pen.ts'
 
@@ -39,7 +40,10 @@ export function drawJointSizes(pen: Pen): void {
   if (!t || joints.length > MOST_JOINTS) return
   for (const j of joints) {
     const { belowMm: below, aboveMm: above } = jointSizes(j, alongOf(pen.cut))
-    const size = hasStep(j) && below !== above ? `${trim(below, 1)} → ${lengthText(above)}` : lengthText(below)
+    const size =
+      hasStep(j) && below !== above
+        ? `${lengthWords(pen.system).number(below)} → ${lengthText(above, pen.system)}`
+        : lengthText(below, pen.system)
     const inside = tunnelHalf(t, Math.min(below, above), pen.cut, -1)
     words(pen, t.sides === 0 ? `⌀ ${size}` : size, pen.x(j.zMm), pen.y(-inside) - 13)
   }

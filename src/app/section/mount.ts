@@ -6,6 +6,7 @@ import { redraw } from '../frame.ts'
 import { danger } from '../store/danger.ts'
 import { followDisplay } from '../store/display.ts'
 import { design, result, view } from '../store/stores.ts'
+import { unitSystem, units } from '../store/unitSystem.ts'
 import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, heatOf } from './drawHeat.ts'
 import { drawFocusedPlace, drawGuide } from './drawLive.ts'
 import { drawOutlines, type Outlines, outlinesOf } from './drawOutlines.ts'
@@ -75,7 +76,7 @@ export function mountSection(stage: Stage): () => void {
     ctx.setTransform(dpr, 0, 0, dpr, 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
     paint ??= readPaint(box)
-    return createPen(ctx, currentCamera(size), size, paint, design.lamp(), section.getState().cut)
+    return createPen(ctx, currentCamera(size), size, paint, design.lamp(), section.getState().cut, unitSystem())
   }
 
   const drawStill = () => {
@@ -131,6 +132,7 @@ export function mountSection(stage: Stage): () => void {
   const leave = [
     followDisplay(recoloured),
     design.store.subscribe(all),
+    units.subscribe(all),
     result.subscribe(all),
     danger.subscribe((now, was) => {
       if (now.outlines !== was.outlines || now.reading !== was.reading || now.stale !== was.stale)
@@ -176,7 +178,7 @@ function placeKnobs(box: HTMLElement, pen: Pen): void {
     knob.setAttribute('aria-valuenow', String(clamped(handle, handle.valueMm)))
     knob.setAttribute('aria-valuemin', String(handle.minMm))
     knob.setAttribute('aria-valuemax', String(handle.maxMm))
-    knob.setAttribute('aria-valuetext', lengthText(handle.valueMm))
-    knob.title = `${handle.label}: ${lengthText(handle.valueMm)}`
+    knob.setAttribute('aria-valuetext', lengthText(handle.valueMm, pen.system))
+    knob.title = `${handle.label}: ${lengthText(handle.valueMm, pen.system)}`
   }
 }

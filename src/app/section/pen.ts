@@ -1,8 +1,10 @@
 // The argument of every drawing function of the section.
+
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Cut } from '../common/cut.ts'
 import type { Point } from '../common/lensProfile.ts'
 import { textScale } from '../common/textScale.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
 import { type Camera, type SizePx, xOfZ, yOfR } from './model/frame.ts'
 
 const TOKENS = [
@@ -45,6 +47,8 @@ export interface Pen {
   paint: Paint
   lamp: Lamp
   cut: Cut
+  /** The builder's units. */
+  system: UnitSystem
   x(zMm: number): number
   y(rMm: number): number
 }
@@ -56,8 +60,19 @@ export function createPen(
   paint: Paint,
   lamp: Lamp,
   cut: Cut,
+  system: UnitSystem,
 ): Pen {
-  return { ctx, camera, size, paint, lamp, cut, x: (z) => xOfZ(camera, size, z), y: (r) => yOfR(camera, size, r) }
+  return {
+    ctx,
+    camera,
+    size,
+    paint,
+    lamp,
+    cut,
+    system,
+    x: (z) => xOfZ(camera, size, z),
+    y: (r) => yOfR(camera, size, r),
+  }
 }
 
 /** A path through points of the lamp's frame. */

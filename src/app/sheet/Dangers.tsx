@@ -6,11 +6,21 @@ import type { Board } from '../../lamp/schema.ts'
 import { mappedWords } from '../../library/lensSystem.ts'
 import { ELEMENT_SPOT_HOW, hotSpotWords, LANDS_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
-import { clearDistance, formatFigure, roundDown, roundUp, THIN, toDigits, upperBound } from '../common/format.ts'
+import {
+  clearDistance,
+  formatFigure,
+  formatValue,
+  roundDown,
+  roundUp,
+  THIN,
+  toDigits,
+  upperBound,
+} from '../common/format.ts'
 import { withKeys } from '../common/sameFinding.ts'
 import { danger } from '../store/danger.ts'
 import { missingPartOf } from '../store/missing.ts'
 import { useDesign, useResult } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { TryAgain } from '../ui/TryAgain.tsx'
 import { StateContext, useSheet } from './contexts.ts'
@@ -25,6 +35,7 @@ export function DangerCount() {
 }
 
 function Findings() {
+  const system = useUnitSystem()
   const { sheet } = useSheet()
   const state = useContext(StateContext)
   const { findings } = sheet
@@ -34,6 +45,7 @@ function Findings() {
       {findings.length === 0 && (
         <p className="sheet-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
       )}
+      {system === 'inch' && findings.length > 0 && <p className="sheet-quiet">Findings are written in mm, m and °C.</p>}
       <FindingList findings={findings} />
     </>
   )
@@ -54,7 +66,8 @@ export function FindingList({ findings }: { findings: readonly Finding[] }) {
 
 function FindingText({ finding: f, boards }: { finding: Finding; boards: readonly Board[] }) {
   const lit = useDesign((s) => mappedWords(s.lamp))
-  const where = placeWords(f.place, boards, lit)
+  const system = useUnitSystem()
+  const where = placeWords(f.place, boards, lit, system)
   const part = missingPartOf(f)
   return (
     <>
@@ -135,6 +148,7 @@ interface SpotProps {
 }
 
 function Spot({ spot, name, absent, on, element }: SpotProps) {
+  const system = useUnitSystem()
   if (!spot) return <span className="sheet-absent">{noneWords(absent)}</span>
   const { xMm, yMm, zMm } = spot
   return (
@@ -144,15 +158,12 @@ function Spot({ spot, name, absent, on, element }: SpotProps) {
         <button
           type="button"
           className="sheet-where"
-          aria-label={`Show ${name}, ${pointWords(spot)}`}
+          aria-label={`Show ${name}, ${pointWords(spot, system)}`}
           onClick={() => showPlace({ kind: 'point', xMm, yMm, zMm, on, ...(element ? { element } : {}) })}
         >
-          {pointWords(spot)}
+          {pointWords(spot, system)}
         </button>
-        <span>
-          ⌀ {toDigits(spot.discMm, 2)}
-          {THIN}mm
-        </span>
+        <span>⌀ {formatValue(spot.discMm, 'mm', system === 'inch' ? 3 : 2, system)}</span>
         <span className="sheet-counts">
           counts as {roundUp(upperBound(spot.kWm2, spot.se))}
           {THIN}kW/m²
@@ -163,6 +174,7 @@ function Spot({ spot, name, absent, on, element }: SpotProps) {
 }
 
 function SunByTilt() {
+  const system = useUnitSystem()
   const { sheet } = useSheet()
   const paused = useResult((s) => s.trace === 'paused')
   if (sheet.sun.length === 0) {
@@ -192,10 +204,7 @@ function SunByTilt() {
               </span>
             </td>
             <td className="sheet-words">{LANDS_WORDS[s.lands]}</td>
-            <td>
-              {toDigits(Math.round(s.zMm), 6)}
-              {THIN}mm
-            </td>
+            <td>{formatValue(Math.round(s.zMm), 'mm', system === 'inch' ? 4 : 6, system)}</td>
           </tr>
         ))}
       </tbody>
@@ -226,6 +235,7 @@ function Materials() {
 }
 
 function RiskTable({ risks }: { risks: readonly MaterialRisk[] }) {
+  const system = useUnitSystem()
   return (
     <table className="sheet-table">
       <thead>
@@ -249,7 +259,7 @@ function RiskTable({ risks }: { risks: readonly MaterialRisk[] }) {
               </details>
             </th>
             <td>{r.secondsAtWorst === null ? 'stays below' : `after ${roundDown(r.secondsAtWorst)}${THIN}s`}</td>
-            <td>{r.clearDistanceMm === 0 ? 'none' : clearDistance(r.clearDistanceMm)}</td>
+            <td>{r.clearDistanceMm === 0 ? 'none' : clearDistance(r.clearDistanceMm, system)}</td>
           </tr>
         ))}
       </tbody>
@@ -259,11 +269,12 @@ function RiskTable({ risks }: { risks: readonly MaterialRisk[] }) {
 
 /** The worst row of a table, shown in its heading too, so that folding hides no danger. */
 function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
+  const system = useUnitSystem()
   const { sheet } = useSheet()
   if (of === 'materials') {
     if (sheet.risks.length === 0) return null
     const clearMm = Math.max(...sheet.risks.map((r) => r.clearDistanceMm))
-    return clearMm === 0 ? 'none in danger' : `keep ${clearDistance(clearMm)} clear`
+    return clearMm === 0 ? 'none in danger' : `keep ${clearDistance(clearMm, system)} clear`
   }
   const onElements = (sheet.elements ?? []).flatMap((e) => e.spot ?? [])
   const spots = of === 'sun' ? sheet.sun : [...Object.values(sheet.hotSpots), ...onElements]

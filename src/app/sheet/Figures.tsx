@@ -3,8 +3,9 @@ import { DOUBT_NOTE, partsDoubt } from '../../report/doubt.ts'
 import { FIGURE_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
 import { lightWords } from '../../report/light.ts'
-import { formatFigure, roundUp, THIN, toDigits, valueInDoubt, withUnit } from '../common/format.ts'
+import { formatFigure, formatValue, roundUp, THIN, toDigits, valueInDoubt, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { useSheet } from './contexts.ts'
 import { ExplainedName } from './Part.tsx'
 import { PHYSICS_PAGES } from './physicsPages.ts'
@@ -64,12 +65,13 @@ export function FigureTile({ name }: { name: FigureName }) {
 /** All digits, for whoever asks for them, and what they are worth. */
 function More({ name }: { name: FigureName }) {
   const { sheet } = useSheet()
+  const system = useUnitSystem()
   const figure = sheet.figures[name]
   return (
     <>
       {figure && (
         <p>
-          As traced: {formatFigure(figure, FIGURE_WORDS[name].unit).text}. {partsDoubt(name) > 0 && DOUBT_NOTE}
+          As traced: {formatFigure(figure, FIGURE_WORDS[name].unit, system).text}. {partsDoubt(name) > 0 && DOUBT_NOTE}
         </p>
       )}
       <ForwardBackward name={name} />
@@ -79,11 +81,12 @@ function More({ name }: { name: FigureName }) {
 
 /** The forward and the backward estimate of a figure. */
 function ForwardBackward({ name }: { name: FigureName }) {
+  const system = useUnitSystem()
   const { sheet } = useSheet()
   const estimates = sheet.forwardBackward.find(({ figure }) => figure === name)
   if (!estimates) return null
   const { forward, backward, apart } = estimates
-  const words = (figure: Figure) => formatFigure(figure, FIGURE_WORDS[name].unit).text
+  const words = (figure: Figure) => formatFigure(figure, FIGURE_WORDS[name].unit, system).text
   return (
     <p>
       Forward: {words(forward)}. Backward: {words(backward)}. They lie {toDigits(apart, 2)} standard errors apart.
@@ -94,6 +97,7 @@ function ForwardBackward({ name }: { name: FigureName }) {
 /** What a figure is of: settings that it depends on, and where it isn't what its neighbours are of. */
 function TileNote({ name }: { name: FigureName }) {
   const coneHalfDeg = useDesign((s) => s.lamp.reading.axialConeHalfDeg)
+  const system = useUnitSystem()
   const targetM = useDesign((s) => s.lamp.target.distanceM)
   const { sheet } = useSheet()
   // Nearer than that the target's light is not axis / distance².
@@ -101,22 +105,23 @@ function TileNote({ name }: { name: FigureName }) {
   const note: Partial<Record<FigureName, string>> = {
     axialIntensityCd: `${toDigits(2 * coneHalfDeg)}° cone`,
     beamDistanceM: `peak 0.25${THIN}lx`,
-    targetCentreLx: `${near ? 'near field, ' : 'at '}${toDigits(targetM)}${THIN}m`,
+    targetCentreLx: `${near ? 'near field, ' : 'at '}${formatValue(targetM, 'm', 3, system)}`,
   }
   return note[name] ? <span className="sheet-tile-note">{note[name]}</span> : null
 }
 
 function TileValue({ name }: { name: FigureName }) {
+  const system = useUnitSystem()
   const { sheet } = useSheet()
   const figure = sheet.figures[name]
   if (!figure) return <p className="sheet-absent">{noneWords(reason(sheet, name))}</p>
   const { unit } = FIGURE_WORDS[name]
-  const shown = formatFigure(figure, unit, TILE_DIGITS)
+  const shown = formatFigure(figure, unit, system, TILE_DIGITS)
   const doubt = partsDoubt(name)
   return (
     <>
       <p className="sheet-big" title={`${shown.text}, ± of tracing`}>
-        <data value={shown.value.replaceAll(THIN, '')}>{valueInDoubt(figure, unit, doubt)}</data>
+        <data value={shown.value.replaceAll(THIN, '')}>{valueInDoubt(figure, unit, doubt, system)}</data>
         <span className={shown.unit === '°' ? 'sheet-unit sheet-unit-degree' : 'sheet-unit'}>{shown.unit}</span>
       </p>
       <div className="sheet-under">
@@ -162,10 +167,11 @@ export function OtherFigures() {
 }
 
 function RowValue({ name }: { name: FigureName }) {
+  const system = useUnitSystem()
   const { sheet } = useSheet()
   const figure = sheet.figures[name]
   return figure ? (
-    <span className="sheet-row-value">{formatFigure(figure, FIGURE_WORDS[name].unit).text}</span>
+    <span className="sheet-row-value">{formatFigure(figure, FIGURE_WORDS[name].unit, system).text}</span>
   ) : (
     <span className="sheet-absent">{noneWords(reason(sheet, name))}</span>
   )

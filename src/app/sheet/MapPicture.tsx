@@ -4,7 +4,9 @@ import type { GridMap } from '../../job/beam/sheet.ts'
 import { type DisplayUnit, formatValue, scaleOf, toDigits } from '../common/format.ts'
 import { fitGrid, paintGrid, peakOf, valueAt } from '../common/gridMap.ts'
 import { rampCss } from '../common/ramp.ts'
+import { shownUnit, type UnitSystem } from '../common/unitSystem.ts'
 import { redraw } from '../frame.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 
 export interface Ring {
   x: number
@@ -41,6 +43,7 @@ const valueUnit = (of: GridMap['of']): DisplayUnit => (of === 'kW/m2' ? 'kW/m²'
 /** A map: axes, rings, a scale bar with units, and the value under the pointer or the keyboard cursor. */
 export function MapPicture(props: Props) {
   const { map, widthPx, rings } = props
+  const system = useUnitSystem()
   const fit = fitGrid(map, widthPx - LEFT - RIGHT, 340)
   const x = scaleLinear([map.fromX, map.toX], [LEFT, LEFT + fit.widthPx])
   const y = scaleLinear([map.fromY, map.toY], [TOP + fit.heightPx, TOP])
@@ -55,7 +58,7 @@ export function MapPicture(props: Props) {
     const p = at.current
     const value = p && valueAt(map, p.x, p.y)
     readout.current.textContent =
-      p && value !== null ? readWords(map, p, value) : `highest bin ${formatValue(top, valueUnit(map.of))}`
+      p && value !== null ? readWords(map, p, value, system) : `highest bin ${formatValue(top, valueUnit(map.of))}`
     cross.current.style.display = p && value !== null ? '' : 'none'
     if (p) cross.current.setAttribute('transform', `translate(${x(p.x)} ${y(p.y)})`)
   }
@@ -112,7 +115,13 @@ export function MapPicture(props: Props) {
             later()
           }}
         >
-          <MapAxes x={x} y={y} fit={fit} acrossWords={props.acrossWords} upWords={props.upWords} />
+          <MapAxes
+            x={inShown(x, map, system)}
+            y={inShown(y, map, system)}
+            fit={fit}
+            acrossWords={axisWords(props.acrossWords, map, system)}
+            upWords={axisWords(props.upWords, map, system)}
+          />
           <clipPath id={`sheet-clip-${props.id}`}>
             <rect width={fit.widthPx} height={fit.heightPx} />
           </clipPath>
@@ -140,12 +149,24 @@ export function MapPicture(props: Props) {
   )
 }
 
-function readWords(map: GridMap, p: { x: number; y: number }, value: number): string {
+function readWords(map: GridMap, p: { x: number; y: number }, value: number, system: UnitSystem): string {
   const unit = AXIS_UNIT[map.unit]
-  return `${formatValue(p.x, unit)}, ${formatValue(p.y, unit)}: ${formatValue(value, valueUnit(map.of))}`
+  return `${formatValue(p.x, unit, 3, system)}, ${formatValue(p.y, unit, 3, system)}: ${formatValue(value, valueUnit(map.of))}`
 }
 
 type Scale = ReturnType<typeof scaleLinear<number, number>>
+
+/** The axis in the unit that is shown, so that its ticks are whole there. */
+function inShown(scale: Scale, map: GridMap, system: UnitSystem): Scale {
+  if (map.unit === 'deg') return scale
+  const { toShown } = shownUnit(map.unit, system)
+  return scale.copy().domain(scale.domain().map(toShown))
+}
+
+/** “x, mm” as “x, in”. */
+function axisWords(words: string, { unit }: GridMap, system: UnitSystem): string {
+  return unit === 'deg' ? words : words.replace(new RegExp(`\\b${unit}\\b`), shownUnit(unit, system).word)
+}
 
 function MapAxes(props: {
   x: Scale

@@ -1,10 +1,13 @@
 // Sentences of the sheet that depend on the run. Pure, so that tests can compare them word for word.
+
 import type { Finding, Place, Severity } from '../../checks/finding.ts'
 import type { Figure, Sheet, Variant } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { T95 } from '../../num/stats.ts'
 import { FATE_WORDS } from '../../report/figures.ts'
 import { countWords, formatFigure, formatValue, relativeError, THIN, toDigits } from '../common/format.ts'
+import { shownUnit, type UnitSystem } from '../common/unitSystem.ts'
+import { formatNumber } from '../common/units.ts'
 import type { ResultState } from '../store/result.ts'
 import type { ViewName } from '../store/view.ts'
 import type { LedgerLine } from './model/flow.ts'
@@ -102,7 +105,12 @@ export function countFindings(findings: readonly Finding[]): string {
 }
 
 /** `lit`: what the map of the lens is of. */
-export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[], lit = 'the lens'): string {
+export function placeWords(
+  place: Place,
+  boards: readonly Pick<Board, 'id'>[],
+  lit = 'the lens',
+  system: UnitSystem = 'metric',
+): string {
   switch (place.kind) {
     case 'board':
       return `Board ${boards[place.boardIndex]?.id ?? place.boardIndex + 1}`
@@ -126,14 +134,15 @@ export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[], l
         front: 'In front',
         inside: 'Inside',
       }
-      return `${on[place.on]}, ${pointWords(place)}`
+      return `${on[place.on]}, ${pointWords(place, system)}`
     }
   }
 }
 
-export function pointWords(p: { xMm: number; yMm: number; zMm: number }): string {
-  const mm = (v: number) => toDigits(Math.round(v), 6)
-  return `x ${mm(p.xMm)}, y ${mm(p.yMm)}, z ${mm(p.zMm)}${THIN}mm`
+export function pointWords(p: { xMm: number; yMm: number; zMm: number }, system: UnitSystem = 'metric'): string {
+  const { toShown, word } = shownUnit('mm', system)
+  const shown = (v: number) => (system === 'metric' ? toDigits(Math.round(v), 6) : formatNumber(toShown(v), 1))
+  return `x ${shown(p.xMm)}, y ${shown(p.yMm)}, z ${shown(p.zMm)}${THIN}${word}`
 }
 
 /** The view that shows a place best. */

@@ -3,8 +3,24 @@ import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-comp
 import { cautionsFor, firstCaution } from '../../checks/cautions.ts'
 import { openHandbook } from '../store/handbook.ts'
 import { useDesign } from '../store/stores.ts'
+import { chooseUnitSystem, useUnitSystem } from '../store/unitSystem.ts'
 import { useOffline } from './offline.ts'
 import { useStorage } from './page.ts'
+
+/** For every lamp in this browser; files, drawings and the terminal stay metric. */
+function UnitChoice() {
+  const system = useUnitSystem()
+  const isInch = system === 'inch'
+  return (
+    <Button
+      className="shell-more shell-units"
+      aria-label={isInch ? 'Units: in, ft, °F. Change to metric' : 'Units: mm, m, °C. Change to inches'}
+      onPress={() => chooseUnitSystem(isInch ? 'metric' : 'inch')}
+    >
+      {isInch ? 'in · ft · °F' : 'mm · m · °C'}
+    </Button>
+  )
+}
 
 export function Footer() {
   const error = useStorage((s) => s.error)
@@ -36,6 +52,7 @@ export function Footer() {
         Handbook
       </Button>
       <Newer />
+      <UnitChoice />
       <p className="shell-storage-error" role="status">
         {error ?? (ready ? 'Kept in this browser by itself' : 'Looking for the lamps kept in this browser…')}
         {kept && error === null && ' · opens without a network'}

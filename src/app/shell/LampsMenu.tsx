@@ -7,7 +7,7 @@ import { useDesign } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { TextField } from '../ui/TextField.tsx'
 import { ConfirmButton } from './ConfirmButton.tsx'
-import { storage, useStorage } from './page.ts'
+import { shell, storage, useStorage } from './page.ts'
 import { whenText } from './whenText.ts'
 
 export function LampsMenu() {
@@ -24,29 +24,32 @@ export function LampsMenu() {
             Lamps in this browser
           </Heading>
           <LampRows close={() => setOpen(false)} />
-          <h3 className="shell-popover-title">New from an example</h3>
           <div className="shell-examples">
-            {Object.values(DEMOS).map((make) => {
-              const { name, note } = make()
-              return (
-                <Button
-                  key={name}
-                  hint={note}
-                  onPress={() => {
-                    setOpen(false)
-                    storage.add(make(), `Example “${name}”`)
-                  }}
-                >
-                  {name}
-                </Button>
-              )
-            })}
+            <NewLampButton onPress={() => setOpen(false)} way="own" words="New lamp" />
+            <NewLampButton onPress={() => setOpen(false)} way="example" words="New from an example" />
           </div>
         </Dialog>
       </Popover>
     </DialogTrigger>
   )
 }
+
+interface NewLampProps {
+  way: 'own' | 'example'
+  words: string
+  onPress?(): void
+}
+
+export const NewLampButton = ({ way, words, onPress }: NewLampProps) => (
+  <Button
+    onPress={() => {
+      onPress?.()
+      shell.setState({ start: way })
+    }}
+  >
+    {words}
+  </Button>
+)
 
 function LampRows({ close }: { close(): void }) {
   const lamps = useStorage((s) => s.lamps)

@@ -8,6 +8,7 @@ import { PowerPanel } from '../power/PowerPanel.tsx'
 import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
 import { SolidView } from '../solid/SolidView.tsx'
+import { StartDialog } from '../start/StartDialog.tsx'
 import { useDanger } from '../store/danger.ts'
 import { useDisplay } from '../store/display.ts'
 import { useHandbook } from '../store/handbook.ts'
@@ -29,7 +30,7 @@ import { FileErrorDialog } from './FileErrorDialog.tsx'
 import { Footer } from './Footer.tsx'
 import { HelpSheet } from './HelpSheet.tsx'
 import { LampName, StepButtons } from './LampBar.tsx'
-import { LampsMenu } from './LampsMenu.tsx'
+import { LampsMenu, NewLampButton } from './LampsMenu.tsx'
 import { useShell } from './page.ts'
 import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
@@ -70,6 +71,7 @@ export function Shell() {
         <span className="shell-mark" aria-hidden="true" />
         <h1 className="ui-hidden">Lampwright</h1>
         <LampName />
+        <NewLampButton way="own" words="New lamp" />
         <LampsMenu />
         <StatesMenu />
         <StepButtons />
@@ -140,6 +142,7 @@ export function Shell() {
       <HelpSheet />
       <CommandSearch />
       <BookDialog />
+      <StartDialog />
       <FileErrorDialog />
       <SavedNotice />
       <StorageNotice />

@@ -7,6 +7,8 @@ export interface ShellState {
   search: boolean
   /** The choice of what the book holds. */
   book: boolean
+  /** The ways to a new lamp: built from answers, or begun from an example. */
+  start: 'own' | 'example' | null
   /** Name of a refused file, or a link, and the reasons. */
   fileError: { file: string; link?: true; why: readonly string[] } | null
   /** A file is being dragged over the page. */
@@ -20,6 +22,7 @@ export const createShell = () =>
     help: false,
     search: false,
     book: false,
+    start: null,
     fileError: null,
     dropping: false,
     saved: null,

@@ -1,7 +1,9 @@
 // The sweep as a CSV file, the same as from the command line.
+
 import { csvText } from '../../files/csv.ts'
 import { valuesAt } from '../../job/sweep/plan.ts'
 import { sweepTable } from '../../report/sweepTable.ts'
+import { decimalMark } from '../common/decimalMark.ts'
 import { saveFile } from '../common/saveFile.ts'
 import type { SweepRun } from '../store/sweep.ts'
 import { CELL } from './runner.ts'
@@ -10,6 +12,6 @@ export function saveCsv(run: SweepRun): void {
   const cells = run.cells.map(
     (cell, index) => cell ?? { index, values: valuesAt(run.axes, index), reading: null, why: 'Not traced.' },
   )
-  const text = csvText(sweepTable(run.lamp, run.axes, cells, CELL.seed))
+  const text = csvText(sweepTable(run.lamp, run.axes, cells, CELL.seed), decimalMark(navigator.language))
   saveFile('range.csv', text, 'text/csv')
 }

@@ -1,7 +1,9 @@
 // A number with its unit: typed in any unit of its kind, stepped by arrow keys, scrubbed by dragging its label.
 // A held arrow key and a scrub are one step of history each: `onBeginDrag` opens a session, `commit` closes it.
 import { useEffect, useId, useLayoutEffect, useRef, useState } from 'react'
+import { shownUnit } from '../common/unitSystem.ts'
 import { formatNumber, parseQuantity, type Range, rangeFault, stepped, type Unit, unitLabel } from '../common/units.ts'
+import { unitSystem, useUnitSystem } from '../store/unitSystem.ts'
 import './ui.css'
 
 /** An edit in progress. `preview` returns why a value is invalid, or null. */
@@ -55,7 +57,9 @@ export function NumberField(p: NumberFieldProps) {
   useLayoutEffect(() => {
     if (entered > 0) input.current?.select()
   }, [entered])
-  const shown = p.value === null ? '' : formatNumber(p.value, p.digits)
+  const system = useUnitSystem()
+  const { toShown, moreDigits } = shownUnit(p.unit, system)
+  const shown = p.value === null ? '' : formatNumber(toShown(p.value), Math.min(4, (p.digits ?? 4) + moreDigits))
 
   const commit = (leave: boolean) => {
     if (draft === null) return
@@ -64,8 +68,8 @@ export function NumberField(p: NumberFieldProps) {
       setDraft(null)
       return
     }
-    const parsed = parseQuantity(draft, p.unit)
-    const fault = parsed.ok ? (rangeFault(parsed.value, p, p.unit) ?? p.onSet(parsed.value)) : parsed.why
+    const parsed = parseQuantity(draft, p.unit, system)
+    const fault = parsed.ok ? (rangeFault(parsed.value, p, p.unit, system) ?? p.onSet(parsed.value)) : parsed.why
     setWhy(fault === null ? null : leave && shown ? `${fault} The value stays ${shown}.` : fault)
     if (fault === null || leave) setDraft(null)
   }
@@ -76,7 +80,7 @@ export function NumberField(p: NumberFieldProps) {
     if (way !== 0 && !event.altKey && !event.ctrlKey && !event.metaKey) {
       event.preventDefault()
       event.stopPropagation()
-      const parsed = draft === null ? null : parseQuantity(draft, p.unit)
+      const parsed = draft === null ? null : parseQuantity(draft, p.unit, system)
       setDraft(null)
       drag.step(parsed?.ok ? parsed.value : null, way * (event.shiftKey ? 10 : 1))
       return
@@ -111,11 +115,13 @@ export function NumberField(p: NumberFieldProps) {
           role="spinbutton"
           disabled={p.isDisabled}
           data-draft={draft !== null || undefined}
-          aria-valuenow={p.value ?? undefined}
-          aria-valuetext={p.value === null ? (p.whenEmpty ?? 'different values') : `${shown} ${unitLabel(p.unit)}`}
+          aria-valuenow={p.value === null ? undefined : toShown(p.value)}
+          aria-valuetext={
+            p.value === null ? (p.whenEmpty ?? 'different values') : `${shown} ${unitLabel(p.unit, system)}`
+          }
           placeholder={p.value === null ? (p.whenEmpty ? '–' : 'varied') : undefined}
-          aria-valuemin={Number.isFinite(p.min) ? p.min : undefined}
-          aria-valuemax={Number.isFinite(p.max) ? p.max : undefined}
+          aria-valuemin={Number.isFinite(p.min) ? toShown(p.min) : undefined}
+          aria-valuemax={Number.isFinite(p.max) ? toShown(p.max) : undefined}
           aria-invalid={why !== null || undefined}
           aria-describedby={p.description ? doesId : undefined}
           aria-errormessage={why !== null ? whyId : undefined}
@@ -147,7 +153,7 @@ export function NumberField(p: NumberFieldProps) {
           }}
         />
         <span className="ui-unit" aria-hidden="true">
-          {unitLabel(p.unit)}
+          {unitLabel(p.unit, system)}
         </span>
       </span>
       {p.description && (
@@ -197,7 +203,7 @@ function useNumberDrag(p: NumberFieldProps, setWhy: (why: string | null) => void
     if (!from) return
     const steps = Math.round((event.clientX - from.x) / PX_PER_STEP) * (event.shiftKey ? 10 : 1)
     if (steps === 0 && !session.current) return
-    preview(stepped(from.from, steps, latest.current.step, latest.current))
+    preview(stepped(from.from, steps, latest.current, unitSystem()))
   }
   const onKeyCancel = (event: React.PointerEvent<HTMLLabelElement>) => {
     event.preventDefault()
@@ -213,7 +219,7 @@ function useNumberDrag(p: NumberFieldProps, setWhy: (why: string | null) => void
     step: (from: number | null, steps: number) => {
       const now = latest.current
       const start = from ?? now.value
-      if (start !== null) preview(stepped(start, steps, now.step, now))
+      if (start !== null) preview(stepped(start, steps, now, unitSystem()))
     },
     scrub: {
       onPointerDown,

@@ -1,4 +1,5 @@
 // The parts list: what the lamp needs, in the order of assembly, with masses and the prices that the builder types.
+
 import { useDeferredValue, useMemo } from 'react'
 import type { Part } from '../../bill/part.ts'
 import { type PartsList, partsList } from '../../bill/partsList.ts'
@@ -14,6 +15,7 @@ import {
   sizeWords,
   sumSentences,
 } from '../../report/partsTable.ts'
+import { decimalMark } from '../common/decimalMark.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
@@ -33,7 +35,12 @@ export function PartsPane() {
   return (
     <ScrolledPane className="workshop-pane" label="Parts list">
       <div className="workshop-row">
-        <Button kind="strong" onPress={() => saving(csv, async () => saveFile(csv, partsCsv(list), 'text/csv'))}>
+        <Button
+          kind="strong"
+          onPress={() =>
+            saving(csv, async () => saveFile(csv, partsCsv(list, decimalMark(navigator.language)), 'text/csv'))
+          }
+        >
           Save CSV
         </Button>
         <TextField

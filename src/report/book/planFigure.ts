@@ -13,7 +13,8 @@ const WIDTH = 480
 const MOST_HIGH = 470
 const MARGIN = 14
 
-export function planFigure(lamp: Lamp): Figure {
+/** `plain`: without names, axes and scale bar, for a small picture. */
+export function planFigure(lamp: Lamp, plain = false): Figure {
   const { fromX, toX, fromY, toY } = planBox(lamp)
   const perMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), MOST_HIGH / (toY - fromY))
   const left = (WIDTH - (toX - fromX) * perMm) / 2
@@ -25,6 +26,10 @@ export function planFigure(lamp: Lamp): Figure {
     ...lamp.boards.map((board) => boardMark(lamp, board, at)),
     ...places.flatMap((p) => emitterMarks(at(p.xMm, p.yMm), p.optic, p.emitter, perMm)),
     ...lamp.face.keepOuts.map((k) => shapeMark(keepOutShape(k), at, perMm)),
+  ]
+  const words = `${faceText(lamp.face)} from the front, with ${lamp.boards.length} boards.`
+  if (plain) return { width: WIDTH, height: drawnHigh + MARGIN, marks, words }
+  marks.push(
     ...lamp.boards.map((board, i) =>
       nameMark(
         lamp,
@@ -36,13 +41,8 @@ export function planFigure(lamp: Lamp): Figure {
     ),
     ...axesMarks(at, perMm),
     ...scaleBar([MARGIN, drawnHigh + 24], perMm, 120),
-  ]
-  return {
-    width: WIDTH,
-    height: drawnHigh + 30,
-    marks,
-    words: `${faceText(lamp.face)} from the front, with ${lamp.boards.length} boards.`,
-  }
+  )
+  return { width: WIDTH, height: drawnHigh + 30, marks, words }
 }
 
 /** The face, and boards that stand out over its edge. */

@@ -32,13 +32,13 @@ const PLATE_MM = 12
 /** Paths through the lamp: each a list of points (z, y), mm. */
 export type SectionPath = readonly (readonly [number, number])[]
 
-export function sectionFigure(lamp: Lamp, paths: readonly SectionPath[] = []): Figure {
+/** `plain`: without sizes and scale bar, for a small picture. */
+export function sectionFigure(lamp: Lamp, paths: readonly SectionPath[] = [], plain = false): Figure {
   const { fromZ, toZ, low, high } = extentOf(lamp)
   const perMm = Math.min((WIDTH - LEFT - RIGHT) / (toZ - fromZ), MOST_HIGH / (high - low))
   const left = LEFT + (WIDTH - LEFT - RIGHT - (toZ - fromZ) * perMm) / 2
   const at = (z: number, y: number): Point => [left + (z - fromZ) * perMm, TOP + (high - y) * perMm]
   const bottom = TOP + (high - low) * perMm
-  const sizes = sizeMarks(lamp, at, bottom, low, high)
   const marks: Mark[] = [
     line([at(fromZ, 0), at(toZ, 0)], { stroke: QUIET, width: 0.4, dash: [8, 2, 1.5, 2] }),
     ...paths.map((p) =>
@@ -52,9 +52,10 @@ export function sectionFigure(lamp: Lamp, paths: readonly SectionPath[] = []): F
     ...emitterMarks(lamp, at),
     ...tunnelMarks(lamp, at),
     ...elementsOf(lamp).flatMap((e) => elementMarks(e, at)),
-    ...sizes.marks,
-    ...scaleBar([left, sizes.toY + 22], perMm, 120),
   ]
+  if (plain) return { width: WIDTH, height: bottom + TOP, marks, words: 'The lamp cut along its axis.' }
+  const sizes = sizeMarks(lamp, at, bottom, low, high)
+  marks.push(...sizes.marks, ...scaleBar([left, sizes.toY + 22], perMm, 120))
   return { width: WIDTH, height: sizes.toY + 28, marks, words: 'The lamp cut along its axis, with its sizes.' }
 }
 

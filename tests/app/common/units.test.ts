@@ -113,10 +113,10 @@ test('range faults state the value and what is allowed', () => {
 
 test('steps stay in range and gather no dust', () => {
   let value = 0
-  for (let i = 0; i < 10; i++) value = stepped(value, 1, 0.1, { min: 0, max: 10 })
+  for (let i = 0; i < 10; i++) value = stepped(value, 1, { unit: 'mm', step: 0.1, min: 0, max: 10 })
   expect(value).toBe(1)
-  expect(stepped(9.95, 1, 0.1, { min: 0, max: 10 })).toBe(10)
-  expect(stepped(3, -10, 1, { min: 1, max: 9, integer: true })).toBe(1)
+  expect(stepped(9.95, 1, { unit: 'mm', step: 0.1, min: 0, max: 10 })).toBe(10)
+  expect(stepped(3, -10, { unit: '', step: 1, min: 1, max: 9, integer: true })).toBe(1)
 })
 
 test('small numbers are not shown as nothing', () => {

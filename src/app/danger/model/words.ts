@@ -1,5 +1,7 @@
 // Figures of the danger sheet as text, rounded to the safe side: distances and temperatures up, times down.
+
 import { clearDistance, roundDown, roundUp, THIN } from '../../common/format.ts'
+import type { UnitSystem } from '../../common/unitSystem.ts'
 
 /** Time until harm, rounded down. */
 export function untilHarm(seconds: number | null): string {
@@ -10,7 +12,8 @@ export function untilHarm(seconds: number | null): string {
   return `${Math.floor(seconds / 3600)}${THIN}h`
 }
 
-export const keepAway = (mm: number): string => (mm > 0 ? clearDistance(mm) : 'not reached')
+export const keepAway = (mm: number, system: UnitSystem = 'metric'): string =>
+  mm > 0 ? clearDistance(mm, system) : 'not reached'
 
 export const upTo = (kWm2: number): string => `${roundUp(kWm2)}${THIN}kW/m²`
 

@@ -1,10 +1,12 @@
 // Pointer, wheel and keys of the plan: events go to the state machines, and their commands are carried out here.
+
 import type { Board } from '../../../lamp/schema.ts'
 import { rotatedAbout, roundTidyMm, shifted, withMore } from '../../common/boardEdits.ts'
 import { added, toggled } from '../../common/selection.ts'
 import type { DragSession } from '../../store/design.ts'
 import { plan } from '../../store/plan.ts'
 import { design, view } from '../../store/stores.ts'
+import { unitSystem } from '../../store/unitSystem.ts'
 import { choose, findPlanAction, type PlanPage } from '../actions.ts'
 import type { PlanCanvas } from '../canvas.ts'
 import { boxOf, panBy, zoomAt } from '../model/camera.ts'
@@ -148,7 +150,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     plan.setState({ dragging: false })
     const chosen = planCanvas.chosenBoards()
     if (chosen.length === 1)
-      plan.setState({ announcement: `${chosen[0]!.id} at ${placeText(chosen[0]!.xMm, chosen[0]!.yMm)}.` })
+      plan.setState({ announcement: `${chosen[0]!.id} at ${placeText(chosen[0]!.xMm, chosen[0]!.yMm, unitSystem())}.` })
   }
 
   /** Applies the last pointer move, once a frame. */

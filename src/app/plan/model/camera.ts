@@ -82,18 +82,23 @@ export function roundStep(leastMm: number): number {
 
 export interface Tick {
   mm: number
+  /** In the ruler's own unit. */
+  shown: number
   long: boolean
 }
 
 /** Ruler ticks of a range: long, labelled ticks at least `longPx` apart, with four or five short steps between. */
-export function rulerTicks(fromMm: number, toMm: number, pxPerMm: number, longPx = 56): Tick[] {
-  const long = roundStep(longPx / pxPerMm)
+export function rulerTicks(fromMm: number, toMm: number, pxPerMm: number, unitMm = 1, longPx = 56): Tick[] {
+  const long = roundStep(longPx / (pxPerMm * unitMm))
   const lead = Math.round(long / 10 ** Math.floor(Math.log10(long) + 1e-9))
   const parts = lead === 2 ? 4 : 5
   const ticks: Tick[] = []
-  const first = Math.ceil((fromMm * parts) / long - 1e-9)
-  const last = Math.floor((toMm * parts) / long + 1e-9)
-  for (let i = first; i <= last; i++) ticks.push({ mm: tidy((i * long) / parts), long: i % parts === 0 })
+  const first = Math.ceil((fromMm * parts) / (long * unitMm) - 1e-9)
+  const last = Math.floor((toMm * parts) / (long * unitMm) + 1e-9)
+  for (let i = first; i <= last; i++) {
+    const shown = tidy((i * long) / parts)
+    ticks.push({ mm: tidy(shown * unitMm), shown, long: i % parts === 0 })
+  }
   return ticks
 }
 

@@ -1,22 +1,25 @@
 // The results of a mode as rows of text: what limits it first, and when.
+
 import type { LimitKind, ModeRun } from '../../../electrothermal/result.ts'
 import { leftOnWords, limitWords, protectionWords } from '../../../report/power.ts'
-import { THIN, toDigits } from '../../common/format.ts'
+import { degreesText, THIN, toDigits } from '../../common/format.ts'
 import { momentWords } from '../../common/timeScale.ts'
+import type { UnitSystem } from '../../common/unitSystem.ts'
+import { valueText } from '../../common/units.ts'
 
-const LIMIT_WORDS: Record<LimitKind, string> = {
+const limitWordsOf = (celsius: (c: number) => string): Record<LimitKind, string> => ({
   off: 'nothing: it asks for no current',
   cutOut: 'the thermal cut-out opens and stays open',
   cycles: 'the thermal cut-out opens and closes over and over',
   junction: 'a junction at its limit',
-  beyond: 'the plate passes 400 °C, where the model ends',
+  beyond: `the plate passes ${celsius(400)}, where the model ends`,
   empty: 'the pack is empty',
   drivers: 'the drivers let go',
   cells: 'the cells are too warm',
   supply: 'more than the supply can give',
   steady: 'nothing: it settles',
   long: 'nothing for as long as was looked at',
-}
+})
 
 const ENDLESS: readonly LimitKind[] = ['off', 'steady', 'long', 'cycles']
 const isEndless = (kind: LimitKind): boolean => ENDLESS.includes(kind)
@@ -28,16 +31,17 @@ export interface Fact {
   how?: string
 }
 
-export function factsOf(run: ModeRun, boardName: (index: number) => string): Fact[] {
+export function factsOf(run: ModeRun, boardName: (index: number) => string, system: UnitSystem = 'metric'): Fact[] {
   const { limit, steppedDown, steady, steadyAfter } = run
   const where = limit.boardIndex === null ? '' : `, board ${boardName(limit.boardIndex)}`
-  const ends = `${LIMIT_WORDS[limit.kind]}${where}`
   const first = run.limits[0] ?? null
   const firstS = first?.atS ?? (isEndless(limit.kind) ? null : limit.atS)
-  const left = leftOnWords(run)
-  const celsius = (c: number) => `${Math.round(c)}${THIN}°C`
+  const celsius = (c: number) => degreesText(c, system)
+  const inWords = (c: number) => valueText(c, '°C', system, 0)
+  const ends = `${limitWordsOf(inWords)[limit.kind]}${where}`
+  const left = leftOnWords(run, inWords)
   const facts: (Fact | null)[] = [
-    { name: 'What limits first', value: first && !first.ends ? limitWords(first) : ends },
+    { name: 'What limits first', value: first && !first.ends ? limitWords(first, inWords) : ends },
     firstS === null ? null : { name: 'Time to it', value: momentWords(firstS, 2) },
     first && !first.ends ? { name: 'What ends it', value: ends } : null,
     !first || first.ends || isEndless(limit.kind)
@@ -67,7 +71,9 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string): Fac
     },
     {
       name: 'Would settle at',
-      value: steady ? `${celsius(steady.junctionMaxC)}${steady.bearable ? '' : ', over the limit'}` : unsettled(run),
+      value: steady
+        ? `${celsius(steady.junctionMaxC)}${steady.bearable ? '' : ', over the limit'}`
+        : unsettled(run, inWords),
       how: 'Hottest junction if the supply never ran empty',
     },
     left === null
@@ -77,7 +83,7 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string): Fac
           value: left,
           how: 'A full pack, the protection failed; nobody switches it off at its limit',
         },
-    ...protectionFacts(run),
+    ...protectionFacts(run, inWords),
     steadyAfter && {
       name: 'After stepping down at',
       value: `${celsius(steadyAfter.junctionMaxC)}${steadyAfter.bearable ? '' : ', over the limit'}`,
@@ -93,10 +99,10 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string): Fac
   return facts.filter((f) => f !== null)
 }
 
-const unsettled = ({ protection }: ModeRun): string =>
-  protection === null ? 'over 400 °C' : 'never: the cut-out opens before, or over 400 °C'
+const unsettled = ({ protection }: ModeRun, celsius: (c: number) => string): string =>
+  `${protection === null ? '' : 'never: the cut-out opens before, or '}over ${celsius(400)}`
 
-function protectionFacts(run: ModeRun): Fact[] {
+function protectionFacts(run: ModeRun, celsius: (c: number) => string): Fact[] {
   const { protection, unprotected } = run
   const facts = protectionWords(run).map((value) => ({ name: 'Protection', value }))
   if (!protection || !unprotected) return facts
@@ -105,7 +111,7 @@ function protectionFacts(run: ModeRun): Fact[] {
     ...facts,
     {
       name: 'With the protection failed',
-      value: `${LIMIT_WORDS[failed.kind]}${isEndless(failed.kind) ? '' : ` after ${momentWords(failed.atS, 2)}`}`,
+      value: `${limitWordsOf(celsius)[failed.kind]}${isEndless(failed.kind) ? '' : ` after ${momentWords(failed.atS, 2)}`}`,
       how: 'Heat is judged by this run',
     },
   ]

@@ -1,6 +1,8 @@
 // Maps millimetres of the section to the screen: one scale for both axes, z to the right, r upwards.
+
 import type { Extent } from '../../common/extent.ts'
 import { niceBelow } from '../../common/niceSteps.ts'
+import { shownUnit, type UnitSystem } from '../../common/unitSystem.ts'
 
 /** The point in the middle of the drawing, and the scale. */
 export interface Camera {
@@ -53,8 +55,13 @@ export const panned = (c: Camera, dxPx: number, dyPx: number): Camera => ({
   midRMm: c.midRMm + dyPx / c.pxPerMm,
 })
 
-/** The longest length of 1, 2 or 5 × 10ⁿ mm that fits into `maxPx`. */
-export function scaleBar(pxPerMm: number, maxPx: number): { lengthMm: number; px: number } {
-  const lengthMm = niceBelow(maxPx / pxPerMm)
+/** The longest length of 1, 2 or 5 × 10ⁿ mm, or inches, that fits into `maxPx`. */
+export function scaleBar(
+  pxPerMm: number,
+  maxPx: number,
+  system: UnitSystem = 'metric',
+): { lengthMm: number; px: number } {
+  const { toShown, toDocument } = shownUnit('mm', system)
+  const lengthMm = toDocument(niceBelow(toShown(maxPx / pxPerMm)))
   return { lengthMm, px: lengthMm * pxPerMm }
 }

@@ -1,0 +1,70 @@
+// The builder's own units: what stands on the screen. A document is metric whatever is chosen here.
+// Exact by definition: 1 in = 25.4 mm and 1 ft = 0.3048 m (international yard and pound agreement, 1959); t/°F = 9/5 · t/°C + 32.
+/** Of the document's values. */
+export type Unit =
+  | ''
+  | 'share'
+  | 'mm'
+  | 'm'
+  | 'nm'
+  | 'deg'
+  | 'lm'
+  | 'A'
+  | 'V'
+  | '°C'
+  | 'K/W'
+  | 'J/K'
+  | 'W'
+  | 'W/m²'
+  | 'lx'
+  | 'EV'
+  | SupplyUnit
+type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'Hz' | '%' | 'kg/m³'
+
+export type UnitSystem = 'metric' | 'inch'
+
+export const MM_PER_INCH = 25.4
+export const M_PER_FOOT = 0.3048
+/** International mile of 5280 ft. */
+export const M_PER_MILE = 1609.344
+
+export interface ShownUnit {
+  /** As it is typed and read. */
+  word: string
+  toShown(value: number): number
+  toDocument(shown: number): number
+  /** So many more decimals keep the precision of the document's own unit. */
+  moreDigits: number
+}
+
+const scaled = (word: string, size: number, moreDigits: number): ShownUnit => ({
+  word,
+  toShown: (value) => value / size,
+  toDocument: (shown) => shown * size,
+  moreDigits,
+})
+
+export const fahrenheit = (celsius: number): number => (celsius * 9) / 5 + 32
+
+const INCH: Partial<Record<Unit, ShownUnit>> = {
+  mm: scaled('in', MM_PER_INCH, 2),
+  m: scaled('ft', M_PER_FOOT, 1),
+  '°C': { word: '°F', toShown: fahrenheit, toDocument: (f) => ((f - 32) * 5) / 9, moreDigits: 0 },
+}
+
+const same = (value: number) => value
+
+/** How values of a document's unit are shown. */
+export const shownUnit = (unit: Unit, system: UnitSystem): ShownUnit =>
+  (system === 'inch' && INCH[unit]) || { word: unit, toShown: same, toDocument: same, moreDigits: 0 }
+
+/** A step of a field, in its shown unit: the nearest 1, 2 or 5 times a power of ten, where the unit is not the document's own. */
+export function shownStep(step: number, unit: Unit, system: UnitSystem): number {
+  const { toShown } = shownUnit(unit, system)
+  const size = Math.abs(toShown(step) - toShown(0))
+  if (size === step) return step
+  const decade = 10 ** Math.floor(Math.log10(size))
+  const apart = (s: number) => Math.abs(Math.log(s / size))
+  const best = [1, 2, 5, 10].map((n) => n * decade).reduce((a, b) => (apart(b) < apart(a) ? b : a))
+  return Number(best.toPrecision(3))
+}

@@ -24,7 +24,7 @@ const CELL = { cellAh: 3, cellMilliohm: 25, cellGram: 47, maxCellA: 10, maxCellC
 const CELL_FULL_V = 4.2
 
 /** Volts across one emitter at a current, in the cold, where they are highest. */
-export function coldVolts({ forward, forwardByJunction }: EmitterType, currentA: number): number {
+function coldVolts({ forward, forwardByJunction }: EmitterType, currentA: number): number {
   const volts = linear(
     forward.map((r) => r.currentA),
     forward.map((r) => r.volts),
@@ -167,7 +167,7 @@ const LOW: Mode = { id: 'low', name: 'Low', share: 0.1, stepDown: null }
 const MIDDLE: Mode = { id: 'middle', name: 'Middle', share: 0.35, stepDown: null }
 /** Bare metal of 65 °C burns at a touch (ISO 13732-1, from memory): it steps down before. */
 const FULL: Mode = { id: 'full', name: 'Full', share: 1, stepDown: { watch: 'plate', atC: 60, toShare: 0.35 } }
-export const MODES: Record<Answers['modes'], Mode[]> = { 1: [FULL], 2: [LOW, FULL], 3: [LOW, MIDDLE, FULL] }
+const MODES: Record<Answers['modes'], Mode[]> = { 1: [FULL], 2: [LOW, FULL], 3: [LOW, MIDDLE, FULL] }
 
 /** A driver for each board; null where the lamp is to say nothing of its supply, or needs more than one main fuse can carry. */
 export function startPower(answers: Answers, followed: Followed): Power | null {

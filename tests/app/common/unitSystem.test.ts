@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest'
 import { decimalMark } from '../../../src/app/common/decimalMark.ts'
 import { clearDistance, degreesText, formatFigure, formatValue } from '../../../src/app/common/format.ts'
 import { distanceText, lengthText } from '../../../src/app/common/lengthText.ts'
-import { fahrenheit, shownStep, shownUnit } from '../../../src/app/common/unitSystem.ts'
+import { fahrenheit, M_PER_MILE, shownStep, shownUnit } from '../../../src/app/common/unitSystem.ts'
 import { parseQuantity, rangeFault, stepped, type Unit, valueText } from '../../../src/app/common/units.ts'
 import { rulerTicks } from '../../../src/app/plan/model/camera.ts'
 import { sizesAcross, sizesAlong } from '../../../src/app/section/model/sizes.ts'
@@ -72,6 +72,7 @@ test('steps are whole in the builder’s units', () => {
 })
 
 test('figures, lengths and distances', () => {
+  expect(M_PER_MILE).toBeCloseTo(5280 * 0.3048, 9)
   expect(valueText(304.8, 'mm', 'inch')).toBe('12 in')
   expect(valueText(304.8, 'mm', 'metric')).toBe('304.8 mm')
   expect(formatValue(30.48, 'm', 3, 'inch')).toBe(`100${T}ft`)

@@ -1,0 +1,33 @@
+// The builder's units: chosen once, kept in the browser, in no lamp.
+import { expect, test } from 'vitest'
+import { lampOn } from './hands.ts'
+import { chromiumPages } from './harness.ts'
+
+const open = chromiumPages()
+
+test('inches, feet and °F: fields, sizes and the ruler follow, the lamp stays metric, and the choice outlasts a reload', async () => {
+  const page = await open({ idle: true })
+  await page.getByRole('button', { name: /^Units: mm/ }).click()
+  const target = page.getByRole('region', { name: 'Target', exact: true })
+  const distance = target.getByRole('spinbutton', { name: 'Distance' })
+  // 800 m.
+  expect(await distance.inputValue()).toBe('2624.6719')
+  await distance.click()
+  await page.keyboard.type('1000')
+  await page.keyboard.press('Enter')
+  const lens = page.getByRole('region', { name: 'Lens', exact: true })
+  await lens.getByRole('spinbutton', { name: 'Stands at z' }).click()
+  await page.keyboard.type('41')
+  await page.keyboard.press('Enter')
+  const { target: made, lens: cut } = await lampOn(page)
+  expect(made.distanceM).toBe(304.8)
+  expect(cut?.zMm).toBe(1041.4)
+  expect(await page.getByRole('slider', { name: 'Lens, distance from the face' }).getAttribute('aria-valuetext')).toBe(
+    '41 in',
+  )
+  await page.reload()
+  await page.getByRole('button', { name: /^Units: in/ }).waitFor()
+  expect(await distance.inputValue()).toBe('1000')
+  await page.getByRole('button', { name: /^Units: in/ }).click()
+  await expect.poll(() => distance.inputValue()).toBe('304.8')
+})

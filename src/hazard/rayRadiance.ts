@@ -65,7 +65,10 @@ function densestOn(rays: readonly RayNumbers[], z: number): number {
 /** Numbers alone are sorted, not what they belong to: several times as fast. */
 function halves(part: Crossing[], axis: (typeof AXES)[number]): [Crossing[], Crossing[]] {
   const half = part.length >> 1
-  const middle = Float64Array.from(part, (point) => point[axis]).sort().at(half) ?? 0
+  const middle =
+    Float64Array.from(part, (point) => point[axis])
+      .sort()
+      .at(half) ?? 0
   const lower = part.filter((point) => point[axis] < middle)
   if (2 * lower.length > half) return [lower, part.filter((point) => point[axis] >= middle)]
   // Many share the middle's value.

@@ -45,3 +45,7 @@ export function fwhmDeg(emitter: EmitterType, optic: OpticType): number | null {
   if (rays) return null
   return profile.kind === 'cosine' || profile.kind === 'gaussian' ? profile.fwhmDeg : null
 }
+
+/** Whether some of the light is drawn from single rays: a sample, which makes a pattern of its own. */
+export const shinesByRays = (lamp: Lamp): boolean =>
+  placeEmitters(lamp).some(({ emitter, optic }) => emitter.rays !== undefined && optic.kind !== 'collimator')

@@ -1,6 +1,7 @@
 // What the check of the document says of emitters whose light is single rays.
 import { expect, test } from 'vitest'
 import { checkDesign } from '../../src/checks/check.ts'
+import { patterned } from '../../src/checks/sheet/patterned.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { documentRays, lambertianRays, type TestRay } from '../kit/rayFile.ts'
 import { oneEmitter } from '../kit/traceHere.ts'
@@ -53,4 +54,12 @@ test('nothing is said where a collimator is in their place', () => {
     efficiency: 0.8,
   } as const
   expect(rulesOf({ ...ofRays([{ place: [0, 0, 300] }]), opticTypes: [optic], optic: 'c' })).toEqual([])
+})
+
+test('that the beam shows the array is not said of a sample of rays', () => {
+  const parts = { patterned: false, figures: { patternContrast: { value: 0.6, se: 0.01 } } } as unknown as Parameters<
+    typeof patterned
+  >[1]
+  expect(patterned(ofRays(up), parts)).toEqual([])
+  expect(patterned(oneEmitter(), parts).map((f) => f.rule)).toEqual(['beam-shows-array'])
 })

@@ -27,6 +27,16 @@ describe('over what shines, by less than some times', () => {
   test.each([1, 2, 3])('a Lambertian disc, seed %i', (seed) => expectHot(lambertianRays(COUNT, 2, seed), disc(2), 5))
   test('of few rays', () => expectHot(lambertianRays(2000, 2), disc(2), 5))
   test('recorded on a sphere of 8 mm about it', () => expectHot(onSphere(lambertianRays(COUNT, 2), 8), disc(2), 5))
+  test('recorded on a plane 8 mm above it', () => {
+    const above = lambertianRays(COUNT, 2)
+      .filter((r) => r.direction![2] > 0.2)
+      .map(({ place, direction }): TestRay => {
+        const s = 8 / direction![2]
+        return { place: [place![0] + s * direction![0], place![1] + s * direction![1], 8], direction: direction! }
+      })
+    // Of what is left, sin²θ up to 0.96 of the whole.
+    expectHot(above, disc(2) / 0.96, 5)
+  })
   test('a bright spot on a dim disc: half of the light from a hundredth of the area', () =>
     expectHot(
       [...lambertianRays(COUNT / 2, 4, 1), ...lambertianRays(COUNT / 2, 0.4, 2)],

@@ -1,5 +1,6 @@
 // Rays in the document: seven 16-bit numbers each. The way there and back, by formulas written out here; what is refused, in words.
 import { describe, expect, test } from 'vitest'
+import { frontZMm, startRadiusMm } from '../../src/lamp/front.ts'
 import { jsonSchemaText } from '../../src/lamp/jsonSchema.ts'
 import { RAY_SIZE, rayCount, raysOf } from '../../src/lamp/rays.ts'
 import { readLamp, readLampText, writeLampText } from '../../src/lamp/read.ts'
@@ -8,6 +9,7 @@ import { DEMOS } from '../../src/library/demos.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { documentRays, lambertianRays, type TestRay } from '../kit/rayFile.ts'
+import { oneEmitter } from '../kit/traceHere.ts'
 
 const lampWith = (rays: unknown) => {
   const lamp = DEMOS['gannet-head']!()
@@ -100,6 +102,15 @@ test('a document with rays is read, written and read again as it was; its text s
   expect(rayCount(read.lamp.emitterTypes[0]!.rays!)).toBe(32_768)
   expect(text.length).toBeLessThan(700_000)
   expect(jsonSchemaText()).toContain('"fileSha256"')
+})
+
+test('the lamp’s front reaches as far as its rays’ starts, the emitter across them', () => {
+  const rays = documentRays([{ place: [3, 0, 0] }, { place: [0, 4, 30] }])
+  expect(frontZMm(oneEmitter({ heightMm: 2, rays }))).toBe(32)
+  expect(frontZMm(oneEmitter({ heightMm: 2 }))).toBe(2)
+  const bare = { kind: 'bare', id: 'b', name: '' } as const
+  expect(startRadiusMm({ source: { shape: 'disc', diameterMm: 1 }, rays }, bare)).toBe(5)
+  expect(startRadiusMm({ source: { shape: 'disc', diameterMm: 1 } }, bare)).toBe(0.5)
 })
 
 describe('refused in words', () => {

@@ -2,6 +2,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { lensesOf } from '../../library/lensSystem.ts'
 import { T95 } from '../../num/stats.ts'
 import type { Finding } from '../finding.ts'
+import { shinesByRays } from '../optics.ts'
 import type { SheetParts } from '../parts.ts'
 import { percent } from '../words.ts'
 
@@ -10,6 +11,8 @@ const PLAIN = 0.25
 
 export function patterned(lamp: Lamp, { patterned: is, figures }: SheetParts): Finding[] {
   const contrast = figures['patternContrast']
+  // A sample of rays makes a pattern of its own.
+  if (!is && shinesByRays(lamp)) return []
   if (!is) return contrast && contrast.value - T95 * contrast.se > PLAIN ? [showsArray(lamp, contrast.value)] : []
   return [
     {

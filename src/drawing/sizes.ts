@@ -7,7 +7,7 @@ import type { Item, Size } from './types.ts'
 const TEXT_MM = 3
 const MOST_TEXT_MM = 6
 
-export const sizeTextMm = (partMm: number): number => Math.min(MOST_TEXT_MM, Math.max(TEXT_MM, partMm / 100))
+const sizeTextMm = (partMm: number): number => Math.min(MOST_TEXT_MM, Math.max(TEXT_MM, partMm / 100))
 
 /** From one dimension line to the next. */
 export const lineStepMm = (partMm: number): number => 8 + 3 * (sizeTextMm(partMm) - TEXT_MM)

@@ -151,7 +151,7 @@ export interface Move {
   yMm: number
 }
 
-export function movedPoint([x, y]: Point, { turnRad, xMm, yMm }: Move): Point {
+function movedPoint([x, y]: Point, { turnRad, xMm, yMm }: Move): Point {
   const [c, s] = [Math.cos(turnRad), Math.sin(turnRad)]
   return [c * x - s * y + xMm, s * x + c * y + yMm]
 }

@@ -8,7 +8,7 @@ import { lay } from './blank.ts'
 import { circle, cross, label, linePath, polygonPath } from './path.ts'
 import { refusedPlan, tooLarge } from './refusals.ts'
 import { opticWords, ringNames, ringOf } from './ring.ts'
-import { mm } from './sizes.ts'
+import { lineStepMm, mm } from './sizes.ts'
 import type { Item, Layer, Made, SheetPlan, Size } from './types.ts'
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
@@ -89,13 +89,14 @@ function ringSizes({ round, inner, lens, outer, screws }: RingSizes, screwMm: nu
     ...{ kind: 'length', from: [-x, -y], to: [-x, y], text: mm(2 * y) },
     offsetMm: offsetMm + outer[0] - x,
   })
+  const step = lineStepMm(2 * Math.max(...outer))
   const [first] = screws
   const hole: Size[] = first
     ? [{ kind: 'arrow', at: first, from: [outer[0] + 12, first[1] + 10], text: `${screws.length} × Ø ${mm(screwMm)}` }]
     : []
   return [
-    ...[across(inner, 10), across(lens, 18), across(outer, 26)],
-    ...(round ? [] : [upright(inner, 10), upright(lens, 18), upright(outer, 26)]),
+    ...[inner, lens, outer].map((half, i) => across(half, 10 + i * step)),
+    ...(round ? [] : [inner, lens, outer].map((half, i) => upright(half, 10 + i * step))),
     ...hole,
   ]
 }

@@ -55,7 +55,9 @@ export function drawSheet(lamp: Lamp, name: string, context: DrawContext): Drawn
   const isMoved = made.isCut && context.withKerf && kerfMm > 0
   const cut = isMoved ? addKerf(made.items, kerfMm) : { ok: true as const, items: made.items }
   if (!cut.ok) return cut
-  const shown = [...cut.items, ...sizeItems(made.sizes)]
+  const part = boxOf(partItems(made.items))
+  const partMm = Math.max(part.toX - part.fromX, part.toY - part.fromY)
+  const shown = [...cut.items, ...sizeItems(made.sizes, partMm)]
   const cutWords = isMoved ? `kerf ${mm(kerfMm)} mm: added` : made.isCut ? 'no kerf added' : 'not for cutting'
   const kerfNote = isMoved
     ? `Cut on the lines: outlines lie ${mm(kerfMm / 2, 3)} mm outside and openings as much inside of the finished edges. Sizes written in are the finished ones.`

@@ -48,7 +48,7 @@ export function boardJig(room: Room, lamp: Lamp): Printed {
     )
   const left = lamp.boards.length - flat.length
   const notes = [
-    'Boards go in face down; its edge lies on the edge of the face. It goes on before optics do.',
+    'Boards go in face down. The jig’s edge lies on the edge of the face; it goes on before the optics.',
     ...(left > 0 ? [`${left} boards on spacers or wedges have no pocket.`] : []),
     SOFTENS,
   ]

@@ -232,6 +232,19 @@ test('an emitter’s number stands beside its outline, not across it', () => {
     for (const b of bodies) expect(Math.hypot(n.x - b.x, n.y - b.y)).toBeGreaterThan(b.radiusMm + 0.3)
 })
 
+test('figures of a ring grow with it, and none stands on another’s', () => {
+  for (const [lamp, heightMm] of [
+    [gannetHead(), 5.92],
+    [workshopLamp(), 3],
+  ] as const) {
+    const { items } = drawn(lamp, 'ring-lens')
+    const figures = items.flatMap((i) => (i.kind === 'text' && /^Ø /.test(i.text) ? [i] : []))
+    expect(figures.map((f) => f.heightMm)).toEqual([heightMm, heightMm, heightMm])
+    const heights = figures.map((f) => f.y).sort((a, b) => a - b)
+    for (const [i, y] of heights.slice(1).entries()) expect(y - (heights[i] ?? 0)).toBeGreaterThan(2 * heightMm)
+  }
+})
+
 test('a board is not cut by its sheet, a face is', () => {
   expect([drawn(gannetHead(), 'board-seven').isCut, drawn(gannetHead(), 'face').isCut]).toEqual([false, true])
 })

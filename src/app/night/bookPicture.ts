@@ -26,7 +26,7 @@ export async function bookPicture(): Promise<BookPicture | null> {
     if (!ctx) return null
     ctx.drawImage(canvas, 0, 0)
     paintOver(ctx, SIZE, readPalette(document.body), { withProbe: false, alone: true })
-    const caption = captionOf(new Date(), true).join(' ')
+    const caption = captionOf(new Date(), true).join('. ')
     const blob = await new Promise<Blob | null>((resolve) => out.toBlob(resolve, 'image/png'))
     if (!blob) return null
     const png = new Uint8Array(await blob.arrayBuffer())

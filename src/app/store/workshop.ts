@@ -13,7 +13,7 @@ export interface WorkshopState {
   saved: Saved | null
 }
 
-export interface Saved {
+interface Saved {
   file: string
   state: 'making' | 'saved' | 'stopped' | 'failed'
   words: string

@@ -17,7 +17,7 @@ import { Button } from '../ui/Button.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
 import { DrawingView } from './DrawingView.tsx'
 import { SavedWords } from './SavedWords.tsx'
-import { SheetList } from './SheetList.tsx'
+import { focusRow, SheetList } from './SheetList.tsx'
 import { saving } from './saving.ts'
 import { useLampAtRest } from './useLampAtRest.ts'
 
@@ -89,7 +89,14 @@ function Refused({ title, refusal: { why, instead } }: { title: string; refusal:
         <ul className="workshop-instead">
           {instead.sheets.map((s) => (
             <li key={s.name}>
-              <Button onPress={() => show(s.name)}>{s.title}</Button>
+              <Button
+                onPress={() => {
+                  focusRow(s.name)
+                  show(s.name)
+                }}
+              >
+                {s.title}
+              </Button>
             </li>
           ))}
         </ul>

@@ -72,7 +72,7 @@ function Rows({ list }: { list: PartsList }) {
   const { currency } = list.cost
   const columns: Column<Part>[] = [
     { key: 'what', name: 'Part', words: true, heading: true, of: (p) => <What part={p} /> },
-    { key: 'amount', name: 'Amount', of: amountWords },
+    { key: 'amount', name: 'Amount', of: (p) => amountWords(p).replace(' ', '\u00a0') },
     { key: 'mass', name: 'Mass', of: massOf },
     { key: 'each', name: `Each, ${currency}`, of: (p) => <Price part={p} /> },
     { key: 'cost', name: 'Cost', of: (p) => (p.cost === null ? '' : moneyWords(p.cost, currency)) },

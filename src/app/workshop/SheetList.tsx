@@ -14,6 +14,10 @@ interface SheetListProps {
   onChoose(name: string): void
 }
 
+/** A button elsewhere that chooses a row and goes away with it leaves the focus on the row. */
+export const focusRow = (name: string): void =>
+  document.querySelector<HTMLElement>(`.workshop-list [data-name="${CSS.escape(name)}"]`)?.focus()
+
 export function SheetList({ label, rows, chosen, onChoose }: SheetListProps) {
   return (
     <ul className="workshop-list" aria-label={label}>
@@ -21,6 +25,7 @@ export function SheetList({ label, rows, chosen, onChoose }: SheetListProps) {
         <li key={row.name}>
           <button
             type="button"
+            data-name={row.name}
             aria-pressed={row.name === chosen}
             data-refused={row.ok ? undefined : true}
             onClick={() => onChoose(row.name)}

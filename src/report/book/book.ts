@@ -52,10 +52,9 @@ function chapterBlocks(id: ChapterId, lamp: Lamp, results: BookResults, context:
   const { sheet, danger, power, night } = results
   switch (id) {
     case 'pictures':
-      return pictureBlocks(lamp, sheet)
+      return [...pictureBlocks(lamp, sheet), ...noNight(results, context)]
     case 'night':
-      if (!night) return []
-      return 'why' in night ? [paragraph(night.why)] : [{ kind: 'image', ...night }]
+      return night && !('why' in night) ? [{ kind: 'image', ...night }] : []
     case 'beam':
       return sheet ? beamBlocks(sheet) : []
     case 'parts-buy':
@@ -82,6 +81,10 @@ function chapterBlocks(id: ChapterId, lamp: Lamp, results: BookResults, context:
       return assemblyBlocks(lamp, power?.report.powerUp ?? [])
   }
 }
+
+/** A sentence is no chapter: each begins a page. */
+const noNight = ({ night }: BookResults, { without = [] }: BookContext): Block[] =>
+  night && 'why' in night && !without.includes('night') ? [paragraph(night.why, true)] : []
 
 /** So many paths of light are drawn through the section. */
 const MOST_PATHS = 48

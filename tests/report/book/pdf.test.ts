@@ -172,12 +172,16 @@ describe('what is drawn of it', () => {
     const objects = (await PDFDocument.load(bytes)).context.enumerateIndirectObjects()
     expect(objects.some(([, o]) => String(o).includes('/Subtype /Image'))).toBe(true)
   })
-  test('without a picture of the night the chapter says why', () => {
+  test('without a picture of the night a sentence under the other pictures says why, unless it was left out on request', () => {
     const lamp = benchCheck()
-    const { chapters } = fakeBook(lamp, {}, { ...fakeResults(lamp), night: { why: 'No device draws it.' } })
-    expect(chapters.find((c) => c.id === 'night')?.blocks).toEqual([
-      { kind: 'paragraph', text: 'No device draws it.', quiet: false },
-    ])
+    const results = { ...fakeResults(lamp), night: { why: 'No device draws it.' } }
+    const pictures = (without: 'night'[]) => {
+      const { chapters } = fakeBook(lamp, { without }, results)
+      expect(chapters.some((c) => c.id === 'night')).toBe(false)
+      return chapters.find((c) => c.id === 'pictures')?.blocks.at(-1)
+    }
+    expect(pictures([])).toEqual({ kind: 'paragraph', text: 'No device draws it.', quiet: true })
+    expect(pictures(['night'])?.kind).toBe('figure')
   })
   test('a lamp without boards has a book', async () => {
     const lamp = { ...benchCheck(), boards: [] }

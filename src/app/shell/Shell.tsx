@@ -24,6 +24,7 @@ import { Footer } from './Footer.tsx'
 import { HelpSheet } from './HelpSheet.tsx'
 import { LampName, StepButtons } from './LampBar.tsx'
 import { LampsMenu } from './LampsMenu.tsx'
+import { PrintedPage } from './PrintedPage.tsx'
 import { useShell } from './page.ts'
 import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
@@ -53,8 +54,11 @@ export function Shell() {
   const dangerOpen = useDanger((s) => s.open)
   const powerOpen = usePower((s) => s.open)
   const workshopOpen = useWorkshop((s) => s.open)
+  const printing = useShell((s) => s.printing)
+  const withSheet = useShell((s) => s.printed.sheet)
   return (
-    <div className="shell">
+    <div className="shell" data-printing={printing ? (withSheet ? 'sheet' : 'alone') : undefined}>
+      <PrintedPage />
       <header className="shell-bar">
         <span className="shell-mark" aria-hidden="true" />
         <h1 className="ui-hidden">Lampwright</h1>

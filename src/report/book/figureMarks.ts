@@ -45,6 +45,16 @@ export function roundBelow(x: number): number {
   return step * decade
 }
 
+/** A figure's unit, a point, in mm. */
+const POINT_MM = 25.4 / 72
+
+/** The largest scale of a drawing (1, 2 or 5 times a power of ten: ISO 5455, from memory) at which a millimetre takes at most so many units. */
+export function drawingScale(mostPerMm: number): { perMm: number; scale: string } {
+  const ratio = roundBelow(mostPerMm * POINT_MM * (1 + 1e-9))
+  const scale = ratio >= 1 ? `${ratio} : 1` : `1 : ${Math.round(1 / ratio)}`
+  return { perMm: ratio / POINT_MM, scale }
+}
+
 /** A bar of a round length, at most so wide; `perMm`: units a millimetre. */
 export function scaleBar([x, y]: Point, perMm: number, mostWide: number): Mark[] {
   const mm = roundBelow(mostWide / perMm)

@@ -5,7 +5,7 @@ import type { Board, EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
 import { keepOutShape, outlinePath } from '../../layout/outline.ts'
 import type { Shape } from '../../layout/shape.ts'
 import { faceText } from '../faceText.ts'
-import { INK, line, type Point, QUIET, scaleBar, shape, text, textWidth } from './figureMarks.ts'
+import { drawingScale, INK, line, type Point, QUIET, scaleBar, shape, text, textWidth } from './figureMarks.ts'
 import type { Figure, Mark } from './model.ts'
 
 const WIDTH = 480
@@ -13,9 +13,12 @@ const WIDTH = 480
 const MOST_HIGH = 470
 const MARGIN = 14
 
-export function planFigure(lamp: Lamp): Figure {
+/** As large as it can be, or `toScale`: at a scale of drawings. */
+export function planFigure(lamp: Lamp, toScale = false): Figure {
   const { fromX, toX, fromY, toY } = planBox(lamp)
-  const perMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), MOST_HIGH / (toY - fromY))
+  const mostPerMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), MOST_HIGH / (toY - fromY))
+  const scaled = toScale ? drawingScale(mostPerMm) : null
+  const perMm = scaled?.perMm ?? mostPerMm
   const left = (WIDTH - (toX - fromX) * perMm) / 2
   const at = (x: number, y: number): Point => [left + (x - fromX) * perMm, MARGIN + (toY - y) * perMm]
   const drawnHigh = MARGIN + (toY - fromY) * perMm
@@ -42,6 +45,7 @@ export function planFigure(lamp: Lamp): Figure {
     height: drawnHigh + 30,
     marks,
     words: `${faceText(lamp.face)} from the front, with ${lamp.boards.length} boards.`,
+    ...(scaled && { scale: scaled.scale }),
   }
 }
 

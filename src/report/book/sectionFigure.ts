@@ -7,6 +7,7 @@ import { boardTypeOf, placeEmitters, spaceFromBoard } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import {
+  drawingScale,
   INK,
   lengthText,
   line,
@@ -32,9 +33,12 @@ const PLATE_MM = 12
 /** Paths through the lamp: each a list of points (z, y), mm. */
 export type SectionPath = readonly (readonly [number, number])[]
 
-export function sectionFigure(lamp: Lamp, paths: readonly SectionPath[] = []): Figure {
+/** As large as it can be, or `toScale`: at a scale of drawings. */
+export function sectionFigure(lamp: Lamp, paths: readonly SectionPath[] = [], toScale = false): Figure {
   const { fromZ, toZ, low, high } = extentOf(lamp)
-  const perMm = Math.min((WIDTH - LEFT - RIGHT) / (toZ - fromZ), MOST_HIGH / (high - low))
+  const mostPerMm = Math.min((WIDTH - LEFT - RIGHT) / (toZ - fromZ), MOST_HIGH / (high - low))
+  const scaled = toScale ? drawingScale(mostPerMm) : null
+  const perMm = scaled?.perMm ?? mostPerMm
   const left = LEFT + (WIDTH - LEFT - RIGHT - (toZ - fromZ) * perMm) / 2
   const at = (z: number, y: number): Point => [left + (z - fromZ) * perMm, TOP + (high - y) * perMm]
   const bottom = TOP + (high - low) * perMm
@@ -55,7 +59,8 @@ export function sectionFigure(lamp: Lamp, paths: readonly SectionPath[] = []): F
     ...sizes.marks,
     ...scaleBar([left, sizes.toY + 22], perMm, 120),
   ]
-  return { width: WIDTH, height: sizes.toY + 28, marks, words: 'The lamp cut along its axis, with its sizes.' }
+  const words = 'The lamp cut along its axis, with its sizes.'
+  return { width: WIDTH, height: sizes.toY + 28, marks, words, ...(scaled && { scale: scaled.scale }) }
 }
 
 type Place = (z: number, y: number) => Point

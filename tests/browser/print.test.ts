@@ -12,7 +12,7 @@ test('answers on the first page, drawings to scale behind it, from each view the
     (await pdfPages(new Uint8Array(await page.pdf({ format: 'A4' })), 1)).map((p) => p.text.replace(/\s/g, ''))
   await page.locator('body').press('1')
   await page.locator('body').press('w')
-  await page.getByRole('heading', { name: 'Turbo' }).waitFor()
+  await page.locator('.power-panel').getByText('Turbo').first().waitFor()
   const fromPanel = await texts()
   await page.keyboard.press('Escape')
   await page.locator('body').press('2')

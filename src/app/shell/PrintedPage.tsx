@@ -83,20 +83,17 @@ function Light({ sheet }: { sheet: Sheet }) {
         {sheet.state === 'settled' ? '' : ' The trace had not settled: the figures are rough.'}
       </p>
       <div className="printed-tables">
-        <Rows
-          title="Beam"
-          rows={figureRows(sheet).map(([name, value, pm, unit]) => [name!, `${value} ${unit}`, pm!])}
-        />
+        <Rows title="Beam" rows={figureRows(sheet).map(([name, value, pm, unit]) => [name, `${value} ${unit}`, pm])} />
         <Rows
           title="Where the light goes"
-          rows={ledgerRows(sheet.ledger).map((r) => [r[0]!, `${r[1]} %`, `${r[4]} lm`])}
+          rows={ledgerRows(sheet.ledger).map((r) => [r[0], `${r[1]} %`, `${r[4]} lm`])}
         />
       </div>
     </>
   )
 }
 
-function Rows({ title, rows }: { title: string; rows: readonly (readonly string[])[] }) {
+function Rows({ title, rows }: { title: string; rows: readonly (readonly (string | undefined)[])[] }) {
   return (
     <table>
       <caption>{title}</caption>

@@ -12,6 +12,7 @@ import { parseEngineOptions } from './shell/engineOptions.ts'
 import { listenForDrops } from './shell/files.ts'
 import { followLinks } from './shell/link.ts'
 import { offline, startOffline } from './shell/offline.ts'
+import { followPrinting } from './shell/PrintedPage.tsx'
 import { openFile, page, shell, storage } from './shell/page.ts'
 import { keepOnePanelOpen } from './shell/panels.ts'
 import { startPower } from './shell/power.ts'
@@ -33,6 +34,7 @@ keepOnePanelOpen()
 sweepRunner.start()
 dangerReader.start()
 followAddress(window)
+followPrinting()
 window.addEventListener('pagehide', storage.leave)
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') storage.flush()

@@ -1,7 +1,7 @@
 // What differs between two states of a document, as data that can be stored and applied forwards and backwards: the history of a lamp is kept
 // as such changes. Own code, because packages for JSON patches (RFC 6902) keep no old values, and so can't be undone nor shown.
 
-export type Step = string | number
+type Step = string | number
 
 /** An entry that has another value; `from` or `to` is absent where there is none. Values are plain JSON. */
 interface EntryChange {

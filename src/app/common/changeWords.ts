@@ -7,7 +7,8 @@ const MOST_NUMBERS = 3
 
 /** Empty where more than a few numbers of one thing have changed, or something else than numbers. */
 export function changeWords(changes: readonly Change[]): string {
-  const name = changes.length === 1 ? nameWords(changes[0]!) : null
+  const [first, ...more] = changes
+  const name = first && more.length === 0 ? nameWords(first) : null
   return name ?? numberWords(changes) ?? ''
 }
 
@@ -22,17 +23,18 @@ function nameWords(change: Change): string | null {
 }
 
 function numberWords(changes: readonly Change[]): string | null {
-  if (changes.length === 0 || changes.length > MOST_NUMBERS) return null
-  const parent = changes[0]!.at.slice(0, -1).join('\0')
+  if (changes.length > MOST_NUMBERS) return null
+  const parentOf = ({ at }: Change) => at.slice(0, -1).join('\0')
+  const parents = new Set(changes.map(parentOf))
+  if (parents.size !== 1) return null
   const rows: { key: string; from: number; to: number }[] = []
   for (const change of changes) {
-    if ('index' in change || change.at.slice(0, -1).join('\0') !== parent) return null
+    if ('index' in change) return null
     const { from, to } = change
     if (typeof from !== 'number' || typeof to !== 'number') return null
     rows.push({ key: String(change.at.at(-1)), from, to })
   }
-  if (rows.length === 1) return pairWords(rows[0]!)
-  return rows.map((row) => `${shortName(row.key)} ${pairWords(row)}`).join(', ')
+  return rows.map((row) => (rows.length === 1 ? pairWords(row) : `${shortName(row.key)} ${pairWords(row)}`)).join(', ')
 }
 
 /** The unit stands once; a degree sign follows its number. */

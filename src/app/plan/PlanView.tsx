@@ -28,9 +28,8 @@ export function PlanView() {
     const planCanvas = createPlanCanvas(still.current!, live.current!)
     const detach = attachPointer(planCanvas)
     const unfollow = followPointer(planCanvas, readout.current!)
-    const withdraw = offerPicture(() =>
-      saveCanvases([still.current!, live.current!], 'plan', 'Plan of the face, from the front'),
-    )
+    const layers = [planCanvas.still, planCanvas.live]
+    const withdraw = offerPicture(() => saveCanvases(layers, 'plan', 'Plan of the face, from the front'))
     return () => {
       withdraw()
       unfollow()

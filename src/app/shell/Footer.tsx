@@ -27,7 +27,7 @@ export function Footer() {
   const ready = useStorage((s) => s.ready)
   const first = useDesign((s) => firstCaution(s.lamp))
   const lamp = useDesign((s) => s.lamp)
-  const kept = useOffline((s) => s.kept)
+  const isCached = useOffline((s) => s.isCached)
   return (
     <footer className="shell-foot">
       <p className="shell-caution">
@@ -55,7 +55,7 @@ export function Footer() {
       <UnitChoice />
       <p className="shell-storage-error" role="status">
         {error ?? (ready ? 'Kept in this browser by itself' : 'Looking for the lamps kept in this browser…')}
-        {kept && error === null && ' · opens without a network'}
+        {isCached && error === null && ' · opens without a network'}
       </p>
     </footer>
   )

@@ -53,8 +53,8 @@ export function StorageNotice() {
   )
 }
 
-/** Only on paper, at the head of every page. */
-export function PrintedSevere() {
+/** Only on paper, at the head of every page. `more`: where the others stand. */
+export function PrintedSevere({ more = 'under Dangers' }: { more?: string }) {
   const severe = useSevere()
   const gone = useMissing((s) => missingFindings(s).length)
   if (severe?.length === 0) return null
@@ -64,7 +64,7 @@ export function PrintedSevere() {
     <p className="shell-printed-severe">
       {severe === null
         ? 'Printed before anything was known of its dangers.'
-        : `${counted(severe.length)}: ${severe.slice(0, shown).join(' ')}${severe.length > shown ? ` And ${severe.length - shown} more under Dangers.` : ''}`}
+        : `${counted(severe.length)}: ${severe.slice(0, shown).join(' ')}${severe.length > shown ? ` And ${severe.length - shown} more ${more}.` : ''}`}
     </p>
   )
 }

@@ -3,10 +3,12 @@ import { useEffect, useId, useState } from 'react'
 import { Button as AriaButton, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
 import { groupThousands } from '../common/format.ts'
 import { saveShownPicture } from '../store/picture.ts'
+import type { Printed } from '../store/shell.ts'
 import { useDesign, useView } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
+import { Toggle } from '../ui/Toggle.tsx'
 import { LONG_LINK, linkTo } from './link.ts'
-import { page } from './page.ts'
+import { page, shell, useShell } from './page.ts'
 
 export function ShareButton() {
   return (
@@ -15,10 +17,11 @@ export function ShareButton() {
       <Popover className="ui-popover shell-popover" placement="bottom end">
         <Dialog className="shell-popover-body">
           <Heading slot="title" className="shell-popover-title">
-            Share this lamp
+            Share or print this lamp
           </Heading>
           <LinkPart />
           <PicturePart />
+          <PaperPart />
         </Dialog>
       </Popover>
     </DialogTrigger>
@@ -80,6 +83,32 @@ function PicturePart() {
         <Button onPress={() => setFailed(!saveShownPicture())}>Save the picture</Button>
       </div>
       {failed && <p role="status">This view can’t be drawn in this browser.</p>}
+    </>
+  )
+}
+
+const PAPER: readonly { key: keyof Printed; name: string }[] = [
+  { key: 'section', name: 'Section to scale' },
+  { key: 'plan', name: 'Plan to scale' },
+  { key: 'sheet', name: 'Whole beam sheet' },
+]
+
+function PaperPart() {
+  const printed = useShell((s) => s.printed)
+  return (
+    <>
+      <p>On paper: the answers on a page, then what is chosen here.</p>
+      {PAPER.map(({ key, name }) => (
+        <Toggle
+          key={key}
+          label={name}
+          value={printed[key]}
+          onChange={(on) => shell.setState({ printed: { ...printed, [key]: on } })}
+        />
+      ))}
+      <div className="shell-modal-buttons">
+        <Button onPress={() => window.print()}>Print</Button>
+      </div>
     </>
   )
 }

@@ -31,6 +31,7 @@ import { Footer } from './Footer.tsx'
 import { HelpSheet } from './HelpSheet.tsx'
 import { LampName, StepButtons } from './LampBar.tsx'
 import { LampsMenu, NewLampButton } from './LampsMenu.tsx'
+import { PrintedPage } from './PrintedPage.tsx'
 import { useShell } from './page.ts'
 import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
@@ -65,8 +66,11 @@ export function Shell() {
   const workshopOpen = useWorkshop((s) => s.open)
   const handbookOpen = useHandbook((s) => s.open)
   const column = useDisplay((s) => s.column)
+  const printing = useShell((s) => s.printing)
+  const withSheet = useShell((s) => s.printed.sheet)
   return (
-    <div className="shell" data-column={column}>
+    <div className="shell" data-column={column} data-printing={printing ? (withSheet ? 'sheet' : 'alone') : undefined}>
+      <PrintedPage />
       <header className="shell-bar">
         <span className="shell-mark" aria-hidden="true" />
         <h1 className="ui-hidden">Lampwright</h1>

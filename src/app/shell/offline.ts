@@ -4,12 +4,12 @@ import { createStore } from 'zustand/vanilla'
 
 interface OfflineState {
   /** All of the page is in this browser. */
-  kept: boolean
+  isCached: boolean
   /** Loads the newer version that is there; null: there is none. Nothing is loaded anew by itself. */
   takeNewer: (() => void) | null
 }
 
-export const createOffline = () => createStore<OfflineState>()(() => ({ kept: false, takeNewer: null }))
+export const createOffline = () => createStore<OfflineState>()(() => ({ isCached: false, takeNewer: null }))
 type Offline = ReturnType<typeof createOffline>
 export const offline = createOffline()
 export const useOffline = <T>(pick: (s: OfflineState) => T): T => useStore(offline, pick)
@@ -20,10 +20,10 @@ export type Container = Pick<ServiceWorkerContainer, 'controller' | 'ready' | 'r
 /** Rejects where the browser refuses; the page then needs its server as before. */
 export async function startOffline(container: Container, store: Offline, reload: () => void): Promise<void> {
   /** This page asked for the newer version. */
-  let asked = false
+  let isRequested = false
   const hadVersion = container.controller !== null
   container.addEventListener('controllerchange', () => {
-    if (asked) reload()
+    if (isRequested) reload()
     else if (hadVersion) store.setState({ takeNewer: reload }) // another tab has taken it
   })
   const registration = await container.register('service-worker.js', { updateViaCache: 'none' })
@@ -32,7 +32,7 @@ export async function startOffline(container: Container, store: Offline, reload:
     if (!waiting || !container.controller) return
     store.setState({
       takeNewer: () => {
-        asked = true
+        isRequested = true
         waiting.postMessage('take over')
       },
     })
@@ -42,5 +42,5 @@ export async function startOffline(container: Container, store: Offline, reload:
     registration.installing?.addEventListener('statechange', offer)
   })
   await container.ready
-  store.setState({ kept: true })
+  store.setState({ isCached: true })
 }

@@ -18,7 +18,7 @@ export function Examples({ onLamp }: { onLamp(lamp: Lamp, label: string): void }
     () =>
       Object.values(DEMOS).map((make) => {
         const lamp = make()
-        return { lamp, section: sectionFigure(lamp, [], true), plan: planFigure(lamp, true) }
+        return { lamp, section: sectionFigure(lamp, [], { plain: true }), plan: planFigure(lamp, { plain: true }) }
       }),
     [],
   )

@@ -44,41 +44,43 @@ export const historyKey = (id: string) => `history:${id}`
 export function historyOf(design: Design): Steps {
   const { past, future } = design.steps()
   const now = design.store.getState()
-  const behind = [...past.slice(-MAX_STEPS), now]
-  const ahead = [now, ...future.slice(-MAX_STEPS).toReversed()]
-  return { first: behind[0]!.label, done: stepsAlong(behind), undone: stepsAlong(ahead) }
+  const [first = now, ...later] = [...past.slice(-MAX_STEPS), now]
+  const undone = stepsAlong(now, future.slice(-MAX_STEPS).toReversed())
+  return { first: first.label, done: stepsAlong(first, later), undone }
 }
 
-const stepsAlong = (states: readonly DesignState[]): StoredStep[] =>
-  states.slice(1).map(({ lamp, label }, i) => ({ label, changes: changesBetween(states[i]!.lamp, lamp) }))
+function stepsAlong(from: DesignState, states: readonly DesignState[]): StoredStep[] {
+  let before = from
+  return states.map((state) => {
+    const changes = changesBetween(before.lamp, state.lamp)
+    before = state
+    return { label: state.label, changes }
+  })
+}
 
 /** Gives the open lamp, stored under the key `of`, its history back; as far as its states are valid lamps. */
 export function restoreHistory(design: Design, stored: unknown, of: string): void {
   if (!isHistory(stored) || stored.of !== of) return
   const { done, undone, first } = stored
-  const labels = [first, ...done.map((s) => s.label)]
-  const lamp = design.lamp()
-  // The nearest first, in both.
-  const past = lampsAlong(
-    lamp,
-    done.toReversed().map((s) => reversed(s.changes)),
-  ).map((earlier, i): DesignState => ({ lamp: earlier, label: labels.at(-2 - i)! }))
-  const future = lampsAlong(
-    lamp,
-    undone.map((s) => s.changes),
-  ).map((later, i): DesignState => ({ lamp: later, label: undone[i]!.label }))
-  if (past.length + future.length > 0) design.restoreSteps(past.toReversed(), labels.at(-1)!, future.toReversed())
+  // A step back leads to the state that the step before it has made, or to the first.
+  const back = done.map(({ changes }, i) => ({ changes: reversed(changes), label: done[i - 1]?.label ?? first }))
+  const past = statesAlong(design.lamp(), back.toReversed())
+  const future = statesAlong(design.lamp(), undone)
+  if (past.length + future.length > 0)
+    design.restoreSteps(past.toReversed(), done.at(-1)?.label ?? first, future.toReversed())
 }
 
-/** The lamps that one list of changes after another leads to, up to the first that is none. */
-function lampsAlong(from: Lamp, steps: readonly (readonly Change[])[]): Lamp[] {
-  const lamps: Lamp[] = []
-  for (const changes of steps) {
-    const next = withChanges(lamps.at(-1) ?? from, changes)
+/** The states that the steps lead to, one after another, up to the first that is no lamp. */
+function statesAlong(from: Lamp, steps: readonly StoredStep[]): DesignState[] {
+  const states: DesignState[] = []
+  let lamp = from
+  for (const { label, changes } of steps) {
+    const next = withChanges(lamp, changes)
     if (!next || !readLamp(next.value).ok) break
-    lamps.push(next.value as Lamp)
+    lamp = next.value as Lamp
+    states.push({ lamp, label })
   }
-  return lamps
+  return states
 }
 
 export function isHistory(value: unknown): value is StoredHistory {

@@ -15,6 +15,17 @@ export interface ShellState {
   dropping: boolean
   /** Severe findings of the saved lamp, until the notice is closed or the lamp changes; null: no notice. */
   saved: { titles: readonly string[]; known: boolean } | null
+  printed: Printed
+  /** The page is being printed. */
+  printing: boolean
+}
+
+/** What is printed behind the page of answers. */
+export interface Printed {
+  section: boolean
+  plan: boolean
+  /** The whole beam sheet. */
+  sheet: boolean
 }
 
 export const createShell = () =>
@@ -26,4 +37,6 @@ export const createShell = () =>
     fileError: null,
     dropping: false,
     saved: null,
+    printed: { section: true, plan: true, sheet: false },
+    printing: false,
   }))

@@ -1,6 +1,13 @@
 // Small helpers for the book's vector pictures: scales, scale bars, dimension lines.
 import type { Mark, Style } from './model.ts'
 
+export interface FigureOptions {
+  /** Without names, sizes and scale bar, for a small picture. */
+  plain?: boolean
+  /** At a scale of drawings, rather than as large as it can be. */
+  toScale?: boolean
+}
+
 export type Point = readonly [number, number]
 
 export const INK = '#111111'
@@ -43,6 +50,16 @@ export function roundBelow(x: number): number {
   const decade = 10 ** Math.floor(Math.log10(x))
   const step = [5, 2, 1].find((s) => s * decade <= x) ?? 1
   return step * decade
+}
+
+/** A figure's unit, a point, in mm. */
+const POINT_MM = 25.4 / 72
+
+/** The largest scale of a drawing (1, 2 or 5 times a power of ten: ISO 5455, from memory) at which a millimetre takes at most so many units. */
+export function drawingScale(mostPerMm: number): { perMm: number; scale: string } {
+  const ratio = roundBelow(mostPerMm * POINT_MM * (1 + 1e-9))
+  const scale = ratio >= 1 ? `${ratio} : 1` : `1 : ${Math.round(1 / ratio)}`
+  return { perMm: ratio / POINT_MM, scale }
 }
 
 /** A bar of a round length, at most so wide; `perMm`: units a millimetre. */

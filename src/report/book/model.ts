@@ -69,6 +69,8 @@ export interface Figure {
   marks: readonly Mark[]
   /** What it shows, for who can't see it. */
   words: string
+  /** "1 : 5" where it was drawn to a scale, and a unit is a point. */
+  scale?: string
 }
 
 export interface Table {

@@ -5,7 +5,18 @@ import type { Board, EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
 import { keepOutShape, outlinePath } from '../../layout/outline.ts'
 import type { Shape } from '../../layout/shape.ts'
 import { faceText } from '../faceText.ts'
-import { INK, line, type Point, QUIET, scaleBar, shape, text, textWidth } from './figureMarks.ts'
+import {
+  drawingScale,
+  type FigureOptions,
+  INK,
+  line,
+  type Point,
+  QUIET,
+  scaleBar,
+  shape,
+  text,
+  textWidth,
+} from './figureMarks.ts'
 import type { Figure, Mark } from './model.ts'
 
 const WIDTH = 480
@@ -13,10 +24,11 @@ const WIDTH = 480
 const MOST_HIGH = 470
 const MARGIN = 14
 
-/** `plain`: without names, axes and scale bar, for a small picture. */
-export function planFigure(lamp: Lamp, plain = false): Figure {
+export function planFigure(lamp: Lamp, { plain, toScale }: FigureOptions = {}): Figure {
   const { fromX, toX, fromY, toY } = planBox(lamp)
-  const perMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), MOST_HIGH / (toY - fromY))
+  const mostPerMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), MOST_HIGH / (toY - fromY))
+  const scaled = toScale ? drawingScale(mostPerMm) : null
+  const perMm = scaled?.perMm ?? mostPerMm
   const left = (WIDTH - (toX - fromX) * perMm) / 2
   const at = (x: number, y: number): Point => [left + (x - fromX) * perMm, MARGIN + (toY - y) * perMm]
   const drawnHigh = MARGIN + (toY - fromY) * perMm
@@ -42,7 +54,7 @@ export function planFigure(lamp: Lamp, plain = false): Figure {
     ...axesMarks(at, perMm),
     ...scaleBar([MARGIN, drawnHigh + 24], perMm, 120),
   )
-  return { width: WIDTH, height: drawnHigh + 30, marks, words }
+  return { width: WIDTH, height: drawnHigh + 30, marks, words, ...(scaled && { scale: scaled.scale }) }
 }
 
 /** The face, and boards that stand out over its edge. */

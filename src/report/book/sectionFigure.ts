@@ -7,6 +7,8 @@ import { boardTypeOf, placeEmitters, spaceFromBoard } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import {
+  drawingScale,
+  type FigureOptions,
   INK,
   lengthText,
   line,
@@ -32,10 +34,15 @@ const PLATE_MM = 12
 /** Paths through the lamp: each a list of points (z, y), mm. */
 export type SectionPath = readonly (readonly [number, number])[]
 
-/** `plain`: without sizes and scale bar, for a small picture. */
-export function sectionFigure(lamp: Lamp, paths: readonly SectionPath[] = [], plain = false): Figure {
+export function sectionFigure(
+  lamp: Lamp,
+  paths: readonly SectionPath[] = [],
+  { plain, toScale }: FigureOptions = {},
+): Figure {
   const { fromZ, toZ, low, high } = extentOf(lamp)
-  const perMm = Math.min((WIDTH - LEFT - RIGHT) / (toZ - fromZ), MOST_HIGH / (high - low))
+  const mostPerMm = Math.min((WIDTH - LEFT - RIGHT) / (toZ - fromZ), MOST_HIGH / (high - low))
+  const scaled = toScale ? drawingScale(mostPerMm) : null
+  const perMm = scaled?.perMm ?? mostPerMm
   const left = LEFT + (WIDTH - LEFT - RIGHT - (toZ - fromZ) * perMm) / 2
   const at = (z: number, y: number): Point => [left + (z - fromZ) * perMm, TOP + (high - y) * perMm]
   const bottom = TOP + (high - low) * perMm
@@ -56,7 +63,8 @@ export function sectionFigure(lamp: Lamp, paths: readonly SectionPath[] = [], pl
   if (plain) return { width: WIDTH, height: bottom + TOP, marks, words: 'The lamp cut along its axis.' }
   const sizes = sizeMarks(lamp, at, bottom, low, high)
   marks.push(...sizes.marks, ...scaleBar([left, sizes.toY + 22], perMm, 120))
-  return { width: WIDTH, height: sizes.toY + 28, marks, words: 'The lamp cut along its axis, with its sizes.' }
+  const words = 'The lamp cut along its axis, with its sizes.'
+  return { width: WIDTH, height: sizes.toY + 28, marks, words, ...(scaled && { scale: scaled.scale }) }
 }
 
 type Place = (z: number, y: number) => Point

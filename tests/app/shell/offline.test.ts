@@ -44,7 +44,7 @@ async function started(controlled: boolean) {
 
 test('a newer version is offered, and loaded only once it is taken', async () => {
   const { b, store, reload } = await started(true)
-  expect(store.getState()).toEqual({ kept: true, takeNewer: null })
+  expect(store.getState()).toEqual({ isCached: true, takeNewer: null })
   b.newer()
   expect(store.getState().takeNewer).not.toBeNull()
   expect(b.sent).toEqual([])

@@ -18,16 +18,19 @@ export function boardPicture(lamp: Lamp): Figure {
   if (!type) return NOTHING
   const board = { id: 'B1', type: type.id, xMm: 0, yMm: 0, turnDeg: 0, currentA: 0 }
   const sizeMm = type.outline.shape === 'disc' ? type.outline.diameterMm : 100
-  const figure = planFigure({ ...lamp, boards: [board], face: { ...lamp.face, shape: 'round', sizeMm } }, true)
+  const figure = planFigure(
+    { ...lamp, boards: [board], face: { ...lamp.face, shape: 'round', sizeMm } },
+    { plain: true },
+  )
   return { ...figure, words: `A board of ${type.sites.length}.` }
 }
 
-export const facePicture = (lamp: Lamp): Figure => planFigure(lamp, true)
+export const facePicture = (lamp: Lamp): Figure => planFigure(lamp, { plain: true })
 export const tunnelPicture = (lamp: Lamp): Figure => ({
-  ...sectionFigure({ ...lamp, lens: null }, [], true),
+  ...sectionFigure({ ...lamp, lens: null }, [], { plain: true }),
   words: lamp.tunnel ? 'Face and tunnel, cut along the axis.' : 'The face alone, cut along the axis.',
 })
-export const lensPicture = (lamp: Lamp): Figure => sectionFigure(lamp, [], true)
+export const lensPicture = (lamp: Lamp): Figure => sectionFigure(lamp, [], { plain: true })
 
 /** One emitter with its optic, true to scale, and where its light falls to half. */
 export function opticPicture(lamp: Lamp): Figure {

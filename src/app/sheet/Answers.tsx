@@ -9,7 +9,6 @@ import { usePower } from '../store/power.ts'
 import { useSheet } from './contexts.ts'
 import { FigureTile, patternedName } from './Figures.tsx'
 import { ExplainedName } from './Part.tsx'
-import { noneWords } from './words.ts'
 
 const ANSWERS: readonly FigureName[] = ['targetCentreLx', 'axialIntensityCd', 'peakIntensityCd', 'beamAngleDeg']
 const MORE: readonly FigureName[] = ['fluxOutLm', 'efficiency', 'fieldAngleDeg', 'beamDistanceM']
@@ -71,7 +70,7 @@ function KeepTile() {
   )
 }
 
-const NotYet = () => <p className="sheet-absent">{noneWords('not known yet')}</p>
+const NotYet = () => <p className="sheet-absent">Not known yet.</p>
 
 function Value({ big, under }: { big: string; under: string }) {
   const [number = '', unit = ''] = /^[\d.]+\s/u.test(big) ? big.split(/\s(.*)/su) : [big]

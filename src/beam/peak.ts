@@ -214,8 +214,10 @@ function showsBrighter({ thetaRad, radiusRad, own, places, centre, ...mean }: Wi
  */
 export const ofPlace = (place: Figure & Pick<Peak, 'own' | 'cell'>): Figure => {
   const found = place.own === undefined ? place : betweenExtremes(place, Math.max(place.value, place.own))
-  return place.cell ? { ...found, se: Math.hypot(found.se, place.cell.dropCd / 2 / T95) } : found
+  return place.cell ? { ...found, se: Math.hypot(found.se, wideCellSe(place.cell)) } : found
 }
+/** What the cell leaves open, cd, one standard error. */
+export const wideCellSe = ({ dropCd }: WideCell): number => dropCd / 2 / T95
 
 /**
  * The intensity of the peak, cd, where rivals may be brighter than the place that was chosen, or only seem so: no lower than any of them, but that

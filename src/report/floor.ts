@@ -18,7 +18,7 @@ export function floorWords(name: FigureName | HotSpotName, sheet: Known): string
   if (OF_KEPT_RAYS.includes(name) && rays > exitsFrom)
     return `Read off the first ${exitsFrom.toLocaleString('en-US')} rays: more make its ± no smaller.`
   const words = [wideCells ? wideWords(name, wideCells) : null, staysBy(name as FigureName, sheet) ? STAYS : null]
-  return words.filter((said) => said !== null).join(' ') || null
+  return words.filter((line) => line !== null).join(' ') || null
 }
 
 const STAYS = 'More rays make its ± hardly smaller: it is what the bins leave open that it is read from.'

@@ -7,7 +7,7 @@ const OF_KEPT_RAYS: readonly (FigureName | HotSpotName)[] = ['inverseSquareFromM
 const OF_PEAK: readonly (FigureName | HotSpotName)[] = ['peakIntensityCd', 'beamDistanceM']
 const OF_MAP: readonly (FigureName | HotSpotName)[] = ['patternContrast']
 
-/** What the bins leave open says why ± stays when it is this share of it at least: more rays then take a third of it at most. */
+/** What bins, tables and steps between directions leave open says why ± stays when it is this share of it at least: more rays then take a third of it at most. */
 const MOST_OF_IT = 0.7
 
 type Known = Pick<Sheet, 'rays' | 'exitsFrom' | 'wideCells' | 'floors'> & Partial<Pick<Sheet, 'figures'>>
@@ -21,7 +21,7 @@ export function floorWords(name: FigureName | HotSpotName, sheet: Known): string
   return words.filter((line) => line !== null).join(' ') || null
 }
 
-const STAYS = 'More rays make its ± hardly smaller: it is what the bins leave open that it is read from.'
+const STAYS = 'More rays make its ± hardly smaller: most of it is how finely directions are told apart.'
 
 function staysBy(name: FigureName, { figures, floors }: Known): boolean {
   const [figure, floor] = [figures?.[name], floors?.[name]]

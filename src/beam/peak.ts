@@ -212,7 +212,7 @@ function showsBrighter({ thetaRad, radiusRad, own, places, centre, ...mean }: Wi
  * cone: about its top the intensity falls with the square of the distance; where the cells beside it are darker by d the mean over the cell is d/6 below the
  * top of a round hump, and the top half a cell off is brighter by d/4 more. ± at 95 % holds half of d.
  */
-export const ofPlace = (place: Figure & Pick<Peak, 'own' | 'cell'>): Figure => {
+const ofPlace = (place: Figure & Pick<Peak, 'own' | 'cell'>): Figure => {
   const found = place.own === undefined ? place : betweenExtremes(place, Math.max(place.value, place.own))
   return place.cell ? { ...found, se: Math.hypot(found.se, wideCellSe(place.cell)) } : found
 }

@@ -29,6 +29,8 @@ export interface PeakLevel extends Figure {
   isOwn: boolean
   /** Its ± goes to the ends of what is possible (`hedge`): where the truth lies at one of them the angle's other errors add to it in full. */
   toEnds?: true
+  /** What more rays leave of its error, cd. */
+  floorSe?: number
 }
 
 /** The azimuth mean at one angle by backward tracing, smoothed with the axial cone, cd. */
@@ -40,6 +42,8 @@ export interface AngleReading {
   angles: Angles
   figures: Partial<Record<AngleFigure, Figure>>
   absent: Partial<Record<AngleFigure, string>>
+  /** What more rays leave of their standard errors. */
+  floors: Partial<Record<AngleFigure, number>>
   patterned: boolean
 }
 type AngleFigure = 'beamAngleDeg' | 'fieldAngleDeg' | 'spillOutsideBeam' | 'spillOutsideField'
@@ -65,7 +69,7 @@ export function readAngles(
   peak: PeakLevel,
   rings: Partial<Record<keyof Angles, Ring>> = {},
 ): AngleReading {
-  const out: AngleReading = { angles: {}, figures: {}, absent: {}, patterned: false }
+  const out: AngleReading = { angles: {}, figures: {}, absent: {}, floors: {}, patterned: false }
   if (T95 * peak.se > PEAK_KNOWN * peak.value) {
     const why = `The peak is known to ± ${Math.ceil((100 * T95 * peak.se) / peak.value)} % only so far: angles at shares of it come with more rays.`
     for (const { angle, spill } of ANGLES) out.absent[angle] = out.absent[spill] = why
@@ -96,7 +100,7 @@ export function readAngles(
       found.fitSe,
     )
     const besidesSe = Math.hypot(binsSe, Math.sqrt(Math.max(0, found.noiseSe ** 2 - spreadSe ** 2)))
-    const half = joinRing(found, level, besidesSe, peak.isOwn ? rings[key] : undefined)
+    const { half, forwardShare } = joinRing(found, level, besidesSe, peak.isOwn ? rings[key] : undefined)
     const spread = jackknife(half.rad, half.without).se
     // The crossing follows its level no further than the points that it is fitted to: what the batches' own levels make of it may show in the slope only.
     const own = peak.isOwn ? peak.se : jackknife(peak.value, peak.without).se
@@ -113,15 +117,26 @@ export function readAngles(
     }
     out.angles[key] = half
     out.figures[angle] = { value: 2 * DEG * half.rad, se: 2 * DEG * se }
-    out.figures[spill] = readSpill(folded, half)
+    const levelFloor = found.radPerCd * share * (peak.floorSe ?? 0)
+    const floorRad = Math.hypot(forwardShare * binsSe, TABLE * half.rad, levelFloor)
+    const outside = readSpill(folded, half, floorRad)
+    out.figures[spill] = outside.figure
+    out.floors = { ...out.floors, [angle]: 2 * DEG * floorRad, [spill]: outside.floor }
   }
   return out
 }
 
-function joinRing(found: Crossing, level: number, besidesSe: number, ring: Ring | undefined): HalfAngle {
+/** `forwardShare`: of the forward crossing's errors, 0 to 1. */
+interface JoinedHalf {
+  half: HalfAngle
+  forwardShare: number
+}
+
+function joinRing(found: Crossing, level: number, besidesSe: number, ring: Ring | undefined): JoinedHalf {
   const { halfRad, without, radPerCd: perCd, slopeSe } = found
   const forwardSe = Math.hypot(jackknife(halfRad, without).se, besidesSe)
-  const alone = { rad: halfRad, without, ownSe: besidesSe, forwardSeCd: perCd > 0 ? forwardSe / perCd : 0 }
+  const half = { rad: halfRad, without, ownSe: besidesSe, forwardSeCd: perCd > 0 ? forwardSe / perCd : 0 }
+  const alone = { half, forwardShare: 1 }
   if (!ring || !(perCd > 0)) return alone
   const move = (ring.value - level) * perCd
   const rad = ring.thetaRad + move
@@ -129,11 +144,10 @@ function joinRing(found: Crossing, level: number, besidesSe: number, ring: Ring 
   if (!(rad > 0) || !(se + forwardSe > 0)) return alone
   const weight = forwardSe ** 2 / (forwardSe ** 2 + se ** 2)
   const joined = (forward: number) => forward + weight * (rad - forward)
+  const ownSe = Math.hypot(weight * se * weightsError(weight), (1 - weight) * besidesSe)
   return {
-    ...alone,
-    rad: joined(halfRad),
-    without: without.map(joined),
-    ownSe: Math.hypot(weight * se * weightsError(weight), (1 - weight) * besidesSe),
+    half: { ...half, rad: joined(halfRad), without: without.map(joined), ownSe },
+    forwardShare: 1 - weight,
   }
 }
 
@@ -141,13 +155,13 @@ function joinRing(found: Crossing, level: number, besidesSe: number, ring: Ring 
 const SLOPE_ERROR = 0.1
 
 /** What the angle's own error makes of f(angle): at the ends of its ±, since light is not spread evenly over it. In the unit of f, one standard error. */
-export function atEnds(f: (rad: number) => number, { rad, ownSe }: HalfAngle): number {
+export function atEnds(f: (rad: number) => number, { rad, ownSe }: Pick<HalfAngle, 'rad' | 'ownSe'>): number {
   const ends = [Math.max(0, rad - T95 * ownSe), Math.min(Math.PI, rad + T95 * ownSe)]
   return Math.max(...ends.map((end) => Math.abs(f(end) - f(rad)))) / T95
 }
 
-/** Share of the light outside the half angle. */
-function readSpill({ all, without, layout, run }: Folded, half: HalfAngle): Figure {
+/** Share of the light outside the half angle; `floorRad`: what more rays leave of that angle's error. */
+function readSpill({ all, without, layout, run }: Folded, half: HalfAngle, floorRad: number) {
   const edges = thetaEdges(run.shape)
   const from = layout.profileLm
   const whole = (t: Tally) => weightInside(t.data, from, edges, Math.PI)
@@ -156,9 +170,12 @@ function readSpill({ all, without, layout, run }: Folded, half: HalfAngle): Figu
     outside(all, half.rad),
     without.map((t, b) => outside(t, half.without[b]!)),
   )
-  const ownSe = atEnds((rad) => outside(all, rad), half)
+  const byAngle = (ownSe: number) => atEnds((rad) => outside(all, rad), { rad: half.rad, ownSe })
   const binSe = unevenInBin(all.data, from, edges, half.rad) / whole(all)
-  return { value: spread.value, se: Math.hypot(spread.se, ownSe, binSe) }
+  return {
+    figure: { value: spread.value, se: Math.hypot(spread.se, byAngle(half.ownSe), binSe) },
+    floor: Math.hypot(byAngle(floorRad), binSe),
+  }
 }
 
 /** The same profile in bins twice as wide, by which the width of bins is judged. */

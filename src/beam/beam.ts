@@ -8,7 +8,15 @@ import { betweenExtremes, rootOf } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import { ANGLES, type Angles, type PeakLevel, type Ring, readAngles, TABLE } from './angles.ts'
-import { choosePeak, findPeakCandidates, findRivals, hedge, type Peak, type PeakCandidates } from './peak.ts'
+import {
+  choosePeak,
+  findPeakCandidates,
+  findRivals,
+  hedge,
+  type Peak,
+  type PeakCandidates,
+  wideCellSe,
+} from './peak.ts'
 import { type PlaneAngles, readAnglesByPlane } from './planes.ts'
 import {
   coneSr,
@@ -46,6 +54,8 @@ export type BeamFigure =
 export interface Beam {
   figures: Partial<Record<BeamFigure, Figure>>
   absent: Partial<Record<BeamFigure, string>>
+  /** What more rays leave of a figure's standard error: bins, tables, cells of the map. In its unit; absent: nothing. */
+  floors: Partial<Record<BeamFigure, number>>
   /** How the figures were read, where the run's bins or the user's choices set a limit. */
   notes: string[]
   /** The azimuth mean falls through 50 % or 10 % of the peak, rises again, and falls for good further out. */
@@ -82,7 +92,8 @@ export function readBeam(run: Run, lamp: Lamp): Beam {
 export function forwardPeak(chosen: Peak, rivals: readonly Peak[]): PeakLevel & Peak {
   if (chosen.own === undefined && rivals.length === 0) return { ...chosen, isOwn: false }
   const figure = hedge(chosen, rivals)
-  return { ...chosen, ...figure, without: chosen.without.map(() => figure.value), isOwn: true }
+  const floorSe = chosen.cell ? wideCellSe(chosen.cell) : 0
+  return { ...chosen, ...figure, floorSe, without: chosen.without.map(() => figure.value), isOwn: true }
 }
 
 /** The beam without what hangs on its peak, which backward tracing may know better: `readByPeak` adds it where there are `peaks`. */
@@ -136,12 +147,16 @@ export function readByPeak(
   for (const { angle, spill } of ANGLES)
     for (const name of [angle, spill]) delete (reading.figures[name] ? absent : figures)[name]
   figures.peakIntensityCd = { value: peak.value, se: peak.se }
+  const floorSe = peak.floorSe ?? 0
+  const floors = { ...beam.floors, ...reading.floors, peakIntensityCd: floorSe }
   // FL 1: the beam distance is 2 √I; its ± reaches to the root of the lower end, which is farther off than that of the upper.
   figures.beamDistanceM = rootOf({ value: peak.value / BEAM_DISTANCE_LX, se: peak.se / BEAM_DISTANCE_LX })
   const out: Beam = {
     ...beam,
     figures,
     absent,
+    // Of a root: half of the share.
+    floors: { ...floors, beamDistanceM: (figures.beamDistanceM.value * floorSe) / peak.value / 2 },
     peakAt,
     ...(peak.cell && { peakCellDeg: peak.cell.rad * DEG }),
     angles: reading.angles,
@@ -161,6 +176,7 @@ function readFluxFigures(folded: Folded, lamp: Lamp): Beam {
   const beam: Beam = {
     figures: { emittedLm: { value: run.emittedLm, se: 0 } },
     absent: {},
+    floors: {},
     notes: readingNotes(run),
     patterned: false,
     peakAt: { thetaDeg: 0, azimuthDeg: 0, around: true },
@@ -177,24 +193,26 @@ function readFluxFigures(folded: Folded, lamp: Lamp): Beam {
   const { figures } = beam
   figures.fluxOutLm = overBatches(run, (t, lm) => out(t) * lm)
   figures.efficiency = overBatches(run, (t, lm) => (out(t) * lm) / run.emittedLm)
-  const angle = (share: number) => {
-    const { value, se } = overBatches(run, (t) => 2 * DEG * findHalfAngle(t, layout.profileLm, edges, share))
-    return { value, se: Math.hypot(se, TABLE * value, 2 * DEG * openRad(value / 2 / DEG)) }
-  }
   const { data } = folded.all
   const oneRay = data[layout.emitted + 1]! / run.rays
-  /** What the bin about an angle and a single ray leave open, by the weight that the bin has for each radian. */
-  const openRad = (rad: number) => {
+  const put = (name: 'halfFluxAngleDeg' | 'ninetyFluxAngleDeg', share: number) => {
+    const { value, se } = overBatches(run, (t) => 2 * DEG * findHalfAngle(t, layout.profileLm, edges, share))
+    const rad = value / 2 / DEG
     const bin = edges.findIndex((edge) => edge > rad) - 1
-    const here = bin >= 0 ? data[layout.profileLm + bin]! / (edges[bin + 1]! - edges[bin]!) : 0
-    return here > 0 ? Math.hypot(unevenInBin(data, layout.profileLm, edges, rad), oneRay) / here : 0
+    // By the weight that the bin has for each radian.
+    const perRad = bin >= 0 ? data[layout.profileLm + bin]! / (edges[bin + 1]! - edges[bin]!) : 0
+    const toDeg = (weight: number) => (perRad > 0 ? (2 * DEG * weight) / perRad : 0)
+    const floor = Math.hypot(TABLE * value, toDeg(unevenInBin(data, layout.profileLm, edges, rad)))
+    figures[name] = { value, se: Math.hypot(se, floor, toDeg(oneRay)) }
+    beam.floors[name] = floor
   }
-  figures.halfFluxAngleDeg = angle(0.5)
-  figures.ninetyFluxAngleDeg = angle(0.9)
+  put('halfFluxAngleDeg', 0.5)
+  put('ninetyFluxAngleDeg', 0.9)
   const target = lamp.target.coneHalfDeg * RAD
   const spill = overBatches(run, (t) => 1 - weightInside(t, layout.profileLm, edges, target) / out(t))
-  const openSe = Math.hypot(unevenInBin(data, layout.profileLm, edges, target), oneRay) / out(data)
-  figures.spillOutsideTarget = { value: spill.value, se: Math.hypot(spill.se, openSe) }
+  const floor = unevenInBin(data, layout.profileLm, edges, target) / out(data)
+  figures.spillOutsideTarget = { value: spill.value, se: Math.hypot(spill.se, floor, oneRay / out(data)) }
+  beam.floors.spillOutsideTarget = floor
   return beam
 }
 
@@ -286,7 +304,12 @@ function readPattern(beam: Beam, folded: Folded): void {
     const [a, b] = own.map((place) => (place ? readMoved(folded, place, edge, times) : 0)) as [number, number]
     return Math.abs(contrast(a, b) - contrast(top, bottom))
   })
-  beam.figures.patternContrast = { ...found, se: Math.hypot(found.se, Math.max(...moved) / T95) }
+  const movedSe = Math.max(...moved) / T95
+  beam.figures.patternContrast = { ...found, se: Math.hypot(found.se, movedSe) }
+  beam.floors = {
+    ...beam.floors,
+    patternContrast: fieldSe > 0 ? (movedSe * (beam.floors.fieldAngleDeg ?? 0)) / fieldSe : 0,
+  }
 }
 
 /** The map's mean over the cone there; of a place on the circle of so many cells about the axis, where that circle is wider by so many times. */

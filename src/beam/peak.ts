@@ -5,7 +5,7 @@ import { type Folded, jackknife, meanOf } from '../run/batches.ts'
 import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure } from '../run/figure.ts'
 import type { TallyShape } from '../run/types.ts'
-import { coneSr, oneRayLm, type Profile } from './profile.ts'
+import { cdPerLumen, coneSr, oneRayLm, type Profile } from './profile.ts'
 import {
   findExtremeSpot,
   findOwnExtreme,
@@ -44,6 +44,8 @@ interface Search {
   places: number
   /** What a ray adds to a place's intensity, cd: as its noise tells, where rays of unlike weight come together. */
   rayCd: number
+  /** What a ray of the emitters' light that loses nothing adds to it, cd. */
+  oneRayCd: number
 }
 
 /** What may be the peak: the axis, the brightest ring of the azimuth mean, and the brightest place of the window map. */
@@ -93,8 +95,13 @@ const TAKEN_SIGMAS = 4
  * sees beyond the window. One that only may be is a rival (`findRivals`), and ± holds both.
  */
 export function choosePeak({ axis, ring, spot, coneRad }: PeakCandidates): Peak {
-  const beats = (place: Peak, best: Peak) =>
-    place.value - best.value > TAKEN_SIGMAS * differenceSe(place, best, coneRad) && standsOut(place, best, coneRad)
+  const beats = (place: Peak, best: Peak) => {
+    // By sixteen batches a spread may come out small by chance: noise is that of counts at least, of the rays that the two don't share.
+    const alone = 1 - sharedNoise(place, best, coneRad)
+    const counted = Math.sqrt(alone * Math.max(0, place.value) * (place.search?.oneRayCd ?? 0))
+    const noise = Math.max(differenceSe(place, best, coneRad), counted)
+    return place.value - best.value > TAKEN_SIGMAS * noise && standsOut(place, best, coneRad)
+  }
   let best = beats(ring, axis) ? ring : axis
   if (spot && beats(spot, best)) best = spot
   return best
@@ -212,10 +219,12 @@ function showsBrighter({ thetaRad, radiusRad, own, places, centre, ...mean }: Wi
  * cone: about its top the intensity falls with the square of the distance; where the cells beside it are darker by d the mean over the cell is d/6 below the
  * top of a round hump, and the top half a cell off is brighter by d/4 more. ± at 95 % holds half of d.
  */
-export const ofPlace = (place: Figure & Pick<Peak, 'own' | 'cell'>): Figure => {
+const ofPlace = (place: Figure & Pick<Peak, 'own' | 'cell'>): Figure => {
   const found = place.own === undefined ? place : betweenExtremes(place, Math.max(place.value, place.own))
-  return place.cell ? { ...found, se: Math.hypot(found.se, place.cell.dropCd / 2 / T95) } : found
+  return place.cell ? { ...found, se: Math.hypot(found.se, wideCellSe(place.cell)) } : found
 }
+/** What the cell leaves open, cd, one standard error. */
+export const wideCellSe = ({ dropCd }: WideCell): number => dropCd / 2 / T95
 
 /**
  * The intensity of the peak, cd, where rivals may be brighter than the place that was chosen, or only seem so: no lower than any of them, but that
@@ -264,9 +273,11 @@ function findBrightestRing({ run }: Folded, profile: Profile): Peak {
     theta += profile.thetaRad[best]! / 2
   }
   const own = profile.cd.reduce((a, b) => Math.max(a, b))
+  const at = profile.cd.indexOf(own)
   const search = {
     places: Math.min(profile.cd.length, Math.PI / (2 * run.shape.axialConeHalfRad)),
-    rayCd: own > 0 ? profile.seCd[profile.cd.indexOf(own)]! ** 2 / own : 0,
+    rayCd: own > 0 ? profile.seCd[at]! ** 2 / own : 0,
+    oneRayCd: oneRayLm(run) * cdPerLumen(run.shape, at - 1),
   }
   const place = { thetaRad: theta, azimuthRad: 0, around: true }
   return { ...meanOf(values), without: leaveOneOutMeans(values), ...place, own, search }
@@ -286,7 +297,7 @@ function findWindowSpot(folded: Folded): Peak | null {
   if (!allowed) return null
   const spot = findExtremeSpot(folded, cone, { allowed })
   const cell = readWideCell(folded, spot.place)
-  const coveredRad = Math.max(cone, windowCellRad(shape) / Math.sqrt(Math.PI))
+  const oneRayCd = oneRayLm(folded.run) / coneSr(Math.max(cone, windowCellRad(shape) / Math.sqrt(Math.PI)))
   return {
     value: spot.value,
     se: spot.se,
@@ -295,7 +306,8 @@ function findWindowSpot(folded: Folded): Peak | null {
     own: findOwnExtreme(folded, cone, { allowed }),
     search: {
       places: Math.min(shape.windowN ** 2, ((shape.fineHalfRad - cone) / cone) ** 2),
-      rayCd: Math.max(spot.value > 0 ? spot.se ** 2 / spot.value : 0, oneRayLm(folded.run) / coneSr(coveredRad)),
+      rayCd: Math.max(spot.value > 0 ? spot.se ** 2 / spot.value : 0, oneRayCd),
+      oneRayCd,
     },
     ...(cell && { cell }),
   }

@@ -99,6 +99,13 @@ function meanShare(a: number, b: number, theta0: number, cone: number): number {
 /** No sum over rays is known better than to one of them, lm: where all batches count alike their spread is 0. Our choice. */
 export const oneRayLm = (run: Run): number => run.emittedLm / Math.max(1, run.rays)
 
+/** What a lumen in the bin adds to the azimuth mean at its middle, smoothed with the axial cone, cd; bin −1: to the mean over that cone itself. */
+export function cdPerLumen(shape: TallyShape, bin: number): number {
+  const { weights, sr } = getConeSmoother(shape)
+  const own = bin < 0 ? undefined : weights[bin]
+  return own ? own.reduce((a, b) => Math.max(a, b), 0) / sr[bin]! : 1 / coneSr(shape.axialConeHalfRad)
+}
+
 export interface Profile {
   /** 0 first (the axial cone itself), then the bin centres. */
   thetaRad: Float64Array

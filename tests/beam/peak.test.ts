@@ -89,6 +89,28 @@ describe('axis', () => {
   })
 })
 
+test('a place whose batches agree by chance is known no better than its rays are counted', () => {
+  const quiet = findPeak(dark, profile([() => 100, () => 0, () => 0]))
+  const ring = (oneRayCd: number): Peak => {
+    const search = { places: 10, rayCd: 0.001, oneRayCd }
+    return {
+      value: 120,
+      se: 0.5,
+      without: batches.map(() => 120),
+      thetaRad: 0.2,
+      azimuthRad: 0,
+      around: true,
+      own: 120,
+      search,
+    }
+  }
+  const chosen = (oneRayCd: number) =>
+    choosePeak({ axis: quiet, ring: ring(oneRayCd), spot: null, coneRad: 0.02, wide: () => [] }).thetaRad
+  // 20 cd are four errors of √(120 · 0.208).
+  expect(chosen(0.2)).toBe(0.2)
+  expect(chosen(0.22)).toBe(0)
+})
+
 describe('a ring', () => {
   test('the ring of one half, measured in the other; its angle is the mean of both', () => {
     // Even batches are brightest at 0.15, odd ones at 0.25.
@@ -202,7 +224,7 @@ describe('a rival', () => {
   test('stands out of the noise of so many places', () => {
     // A ray adds 1 cd, so places as bright as the axis spread by 10. Of 1000 one lies beyond z = 3.89 in one case of twenty (tables of Φ; from memory);
     // with 1.64 errors of the axis 39.2, and the skewness adds (z² − 1)/6 = 2.4.
-    const own = (cd: number) => at(110, 4, 0.2, { own: cd, search: { places: 1000, rayCd: 1 } })
+    const own = (cd: number) => at(110, 4, 0.2, { own: cd, search: { places: 1000, rayCd: 1, oneRayCd: 0 } })
     expect(rivalsOf(own(141), null)).toEqual([])
     expect(rivalsOf(own(142), null)).toEqual([110])
   })
@@ -275,7 +297,7 @@ describe('a place so near to the axis that it shares light with it', () => {
     const spot = peak(108, thetaRad, (b) => spread(common)(b) + other(b))
     return {
       axis,
-      spot: { ...spot, own: 108, search: { places: 1000, rayCd: 0.01 } },
+      spot: { ...spot, own: 108, search: { places: 1000, rayCd: 0.01, oneRayCd: 0 } },
       ring: axis,
       coneRad: cone,
       wide: () => [],

@@ -17,3 +17,23 @@ test('what is a mean over a cell of the map wider than the cone says so: the pea
   expect([floorWords('peakIntensityCd', of(false)), floorWords('axialIntensityCd', of(true))]).toEqual([null, null])
   expect(floorWords('patternContrast', of(false))).toBe(`By means over a ${cell}.`)
 })
+
+test('what the bins leave open, where it is most of ±', () => {
+  const of = (floor: number) => ({
+    rays: 1e6,
+    exitsFrom: 524_288,
+    figures: { beamAngleDeg: { value: 10, se: 0.1 }, efficiency: { value: 0.5, se: 0 } },
+    floors: { beamAngleDeg: floor, efficiency: 0, fieldAngleDeg: 1 },
+  })
+  expect(floorWords('beamAngleDeg', of(0.07))).toBe(
+    'More rays make its ± hardly smaller: most of it is how finely directions are told apart.',
+  )
+  expect([floorWords('beamAngleDeg', of(0.069)), floorWords('efficiency', of(1))]).toEqual([null, null])
+  // Without the figure there is no ± to speak of.
+  expect(floorWords('fieldAngleDeg', of(1))).toBeNull()
+  const both = floorWords('peakIntensityCd', {
+    ...{ rays: 1e6, exitsFrom: 524_288, wideCells: { deg: 1, peak: true } },
+    ...{ figures: { peakIntensityCd: { value: 10, se: 1 } }, floors: { peakIntensityCd: 1 } },
+  })
+  expect(both).toMatch(/^By the mean over a cell .* leave open\. More rays make its ± hardly smaller/)
+})

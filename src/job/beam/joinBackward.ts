@@ -61,11 +61,12 @@ export function joinBackward(forward: Forward, axis: BackwardEstimate | null, ai
   if (!peak) return { beam, target, forwardBackward }
   const joined = readByPeak(beam, run, peak, ringsOf(aims))
   const figures = { ...joined.figures, ...(axial && { axialIntensityCd: axial }) }
+  const floors = { ...joined.floors, ...(axial && { axialIntensityCd: TABLE * axial.value }) }
   const absent = { ...joined.absent }
   if (axial) delete absent.axialIntensityCd
   const profile = { ...joinProfile(beam, axis, aims), byDirection: joined.profile.byDirection }
   return {
-    beam: { ...joined, figures, absent, profile },
+    beam: { ...joined, figures, floors, absent, profile },
     target,
     forwardBackward: forwardBackward.concat(profileEnds(beam, aims)),
   }
@@ -102,9 +103,14 @@ function joinPeak(forward: Forward, axis: BackwardEstimate | null, aims: AimEsti
   const rivals = findRivals(candidates, place)
   const rival = rivals.reduce<Peak | null>((best, p) => (best && best.value >= p.value ? best : p), null)
   const offAxis = place.thetaRad > 0 ? place : rival
-  const own = ({ value, se, toEnds }: Hedged, { thetaRad, azimuthRad, around }: Peak): JoinedPeak['peak'] => {
+  const own = (
+    { value, se, toEnds }: Hedged,
+    { thetaRad, azimuthRad, around }: Peak,
+    besideCd = 0,
+  ): JoinedPeak['peak'] => {
     const without = new Array<number>(BATCHES).fill(value)
-    return { value, se, thetaRad, azimuthRad, around, without, isOwn: true, ...(toEnds && { toEnds }) }
+    const floorSe = Math.hypot(TABLE * value, besideCd)
+    return { value, se, floorSe, thetaRad, azimuthRad, around, without, isOwn: true, ...(toEnds && { toEnds }) }
   }
   // The greater of two that are alike would be chosen for its noise.
   const unlessBrighter = (at: Direction, figure: Figure) => {
@@ -118,7 +124,11 @@ function joinPeak(forward: Forward, axis: BackwardEstimate | null, aims: AimEsti
   if (found && !(place.thetaRad > 0 && holdsAgainst(place, found.figure))) {
     const there = { ...onAxis, ...found.at }
     const isBrighter = isSurelyBrighter(found.figure, onAxis)
-    return { axial, offAxis, peak: isBrighter ? own(found.withBeside, there) : unlessBrighter(found.at, found.figure) }
+    return {
+      axial,
+      offAxis,
+      peak: isBrighter ? own(found.withBeside, there, found.besideCd) : unlessBrighter(found.at, found.figure),
+    }
   }
   const joined = offAxis && joinPlace(forward, offAxis, aims, join)
   if (place.thetaRad === 0) {
@@ -140,6 +150,7 @@ interface FoundPeak {
   figure: Figure
   /** The same, with what its neighbours tell in the error. */
   withBeside: Figure
+  besideCd: number
   at: Direction
 }
 
@@ -154,7 +165,7 @@ function joinFound(forward: Forward, offAxis: Peak | null, aims: AimEstimate[], 
     : null
   const { value, se } = both ?? atLeast(peak.estimate)
   const { at, besideCd } = peak.found
-  return { figure: { value, se }, withBeside: { value, se: Math.hypot(se, besideCd) }, at }
+  return { figure: { value, se }, withBeside: { value, se: Math.hypot(se, besideCd) }, besideCd, at }
 }
 
 /** A place off the axis, joined with the backward estimate of it where there is one. */

@@ -127,6 +127,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         reached: readReached(run, state.axis, state.wanted),
         exitsFrom: run.exits.fromRays,
         figures,
+        floors: beam.floors,
         absent,
         ledger: readLedger(run, beam.angles),
         ...(run.shape.parts ? { parts: readPartLedger(run, lamp) } : {}),

@@ -129,6 +129,8 @@ export interface Sheet {
   /** Which light all of its lumens are. */
   light: LightTraced
   figures: Partial<Record<FigureName, Figure>>
+  /** What more rays leave of a figure's standard error, in its unit: bins, tables, cells of the map. */
+  floors?: Partial<Record<FigureName, number>>
   /** Why a figure can't be had. */
   absent: Partial<Record<FigureName | HotSpotName, string>>
   /** Share of the emitted flux by fate; sums to 1. Delivered light is split by angle. */

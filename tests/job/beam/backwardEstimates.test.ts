@@ -190,7 +190,16 @@ describe('a place that backward rays have found', () => {
       .beam
   }
   test('is the peak where it is brighter than the axis; its error holds what its neighbours tell', () => {
-    const { figures, peakAt } = joinedWith(1.5)
+    const { figures, floors, peakAt } = joinedWith(1.5)
+    // What tables (2e-5) and its neighbours leave open stays, however many rays.
+    expectWithin(floors.peakIntensityCd!, axis.value * Math.hypot(1.5 * 2e-5, 0.002), {
+      rel: 1e-9,
+      because: 'rounding',
+    })
+    expectWithin(floors.beamDistanceM! / figures.beamDistanceM!.value, floors.peakIntensityCd! / (3 * axis.value), {
+      ...{ rel: 1e-9, because: 'half of the share, by the root' },
+    })
+    expectWithin(floors.axialIntensityCd!, 2e-5 * figures.axialIntensityCd!.value, { rel: 1e-9, because: 'rounding' })
     expectWithin(figures.peakIntensityCd!.value, 1.5 * axis.value, { rel: 1e-12, because: 'the same' })
     expectWithin(figures.peakIntensityCd!.se, axis.value * Math.hypot(0.001, 0.002), { rel: 1e-9, because: 'rounding' })
     expectWithin(peakAt.thetaDeg, 0.02 / RAD, { rel: 1e-12, because: 'rounding' })

@@ -65,8 +65,8 @@ test('dark beside its ring: it settles, and the comparisons say by how much the 
   expectWithin(without.value, EMITTERS * CD_EACH, { sigmas: 4, se: without.se })
   const times = (EMITTERS * CD_EACH) / (3 * CD_SHOWN)
   expect(times).toBeCloseTo(25.7, 1)
-  const said = /left out, the axis would be ([\d.]+) times as bright/.exec(variantEffects(sheet.variants).join())
-  expectWithin(Number(said?.[1]), times, {
+  const found = /left out, the axis would be ([\d.]+) times as bright/.exec(variantEffects(sheet.variants).join())
+  expectWithin(Number(found?.[1]), times, {
     sigmas: 4,
     se: times * Math.hypot(without.se / without.value, own.se / own.value),
   })

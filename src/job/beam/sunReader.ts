@@ -32,7 +32,7 @@ export interface SunReaderOptions {
   onLeftOut?: OnLeftOut | undefined
 }
 
-export interface Read extends Seen {
+interface Read extends Seen {
   /** Of the whole region. */
   segments: () => Segments
 }

@@ -7,7 +7,7 @@ import { lensFocalMm } from '../library/lensMaterial.ts'
 import { distanceToEdges, isInPolygon } from '../num/polygon.ts'
 import type { AirPlace } from './air/search.ts'
 import { upperKWm2 } from './discs.ts'
-import { findBoardUnder, readSun, type SunAtTilt, type SunRun, sunImageDiameterMm } from './sun.ts'
+import { findBoardUnder, landOf, readSun, type SunAtTilt, type SunRun, sunImageDiameterMm } from './sun.ts'
 
 export interface SunMapPoint extends SunAtTilt {
   /** Azimuth of the sun about the axis, in the lamp's frame: 0 towards +x. */
@@ -150,15 +150,18 @@ function turnSpot(spot: SunAtTilt, lamp: Lamp, azimuthDeg: number, turnDeg: numb
   const [c, s] = [Math.cos((turnDeg * Math.PI) / 180), Math.sin((turnDeg * Math.PI) / 180)]
   const xMm = c * spot.xMm - s * spot.yMm
   const yMm = s * spot.xMm + c * spot.yMm
-  const onPlate = spot.lands === 'board' || spot.lands === 'face'
-  const at = onPlate ? findBoardUnder(lamp, { xMm, yMm, discMm: spot.discMm }) : -1
+  // Boards have no part in the symmetry: what is in the air here may be on a raised board there.
+  const place = { ...spot, xMm, yMm }
+  const anew = spot.lands === 'board' || spot.lands === 'face' || (spot.lands === 'air' && spot.zMm >= spot.discMm)
+  const lands = anew ? landOf(lamp, { ...place, zone: 'inside' }) : spot.lands
+  const at = lands === 'board' ? findBoardUnder(lamp, place) : -1
   const sides = spot.lands === 'wall' ? (lamp.tunnel?.sides ?? 0) : 0
   const round = (Math.atan2(yMm, xMm) / (2 * Math.PI)) * sides
   return {
     ...spot,
     xMm,
     yMm,
-    lands: onPlate ? (at >= 0 ? 'board' : spot.zMm < spot.discMm ? 'face' : 'air') : spot.lands,
+    lands,
     azimuthDeg: (((azimuthDeg + turnDeg) % 360) + 360) % 360,
     board: at >= 0 ? lamp.boards[at]!.id : null,
     flat: sides > 0 ? ((Math.round(round) % sides) + sides) % sides : null,

@@ -78,15 +78,15 @@ const isPane = (piece: Piece): boolean => piece.kind === 'cover'
 export function openedLamps(lamp: Lamp): Lamp[] {
   const pieces = elementsOf(lamp)
   const opened: Lamp[] = []
-  for (let kept = pieces.length - 1; kept >= 0; kept--) {
-    const outermost = pieces[kept - 1]
-    if (kept === 0 ? !lamp.tunnel : outermost && isPane(outermost)) continue
-    const over = pieces.slice(kept)
+  for (let count = pieces.length - 1; count >= 0; count--) {
+    const outermost = pieces[count - 1]
+    if (count === 0 ? !lamp.tunnel : outermost && isPane(outermost)) continue
+    const over = pieces.slice(count)
     const shading = over.filter((piece) => !isPane(piece))
     const isBare = outermost
       ? shading.length > 0 && liesBare(piecePoints(outermost, FEW_ACROSS), shading)
       : lamp.tunnel && (bareMouthShare(over, lamp.tunnel) > 0 || liesOpen(lamp.tunnel, shading))
-    if (isBare) opened.push(withFirst(lamp, kept))
+    if (isBare) opened.push(withFirst(lamp, count))
   }
   return opened
 }
@@ -109,8 +109,8 @@ function liesBare(points: readonly Vector[], shading: readonly Piece[]): boolean
 
 /** With so many of its pieces, counted from the face. */
 function withFirst(lamp: Lamp, count: number): Lamp {
-  const kept = rowOrder(lamp).slice(0, count)
+  const first = rowOrder(lamp).slice(0, count)
   const { elements = [], ...rest } = lamp
-  const own = elements.filter((_, i) => kept.includes(i))
-  return { ...rest, lens: kept.includes(-1) ? lamp.lens : null, ...(own.length > 0 && { elements: own }) }
+  const own = elements.filter((_, i) => first.includes(i))
+  return { ...rest, lens: first.includes(-1) ? lamp.lens : null, ...(own.length > 0 && { elements: own }) }
 }

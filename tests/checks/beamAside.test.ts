@@ -58,3 +58,62 @@ test('aims, a point aside, a moved or tilted lens, an array beside the axis', ()
   expect(why({ elements: [second] })).toBe('“Second” stands tilted, moved, or is cut beside its optical centre.')
   expect(found(lampOf([[30, 0]]))!.why).toContain('the emitters’ middle lies 30 mm beside the axis')
 })
+
+test('each cause counts from 1° on, by its greatest; a film, a cover and a turn throw nothing aside', () => {
+  const why = (over: Partial<Lamp>) => found(lampOf([[0, 0]], over))?.why.split('Here ')[1]
+  const at = { ...board, xMm: 0, yMm: 0 }
+  expect(why({ boards: [{ ...at, wedge: { tiltDeg: -1, axisDeg: 0 } }] })).toBe('B1 is tilted by 1°.')
+  expect(why({ boards: [{ ...at, wedge: { tiltDeg: 0.9, axisDeg: 0 } }] })).toBeUndefined()
+  const aims = { aim: { xDeg: 2, yDeg: 0 }, siteAims: { '0': { xDeg: 0, yDeg: -7 } } }
+  expect(why({ boards: [{ ...at, ...aims }] })).toBe('B1 has optics aimed by 7°.')
+  expect(why({ aimAt: { xMm: 0, yMm: -1000, distanceM: 10 } })).toMatch(/ a point 5\.71° off the axis\.$/)
+  expect(why({ aimAt: { xMm: 100, yMm: 0, distanceM: 10 } })).toBeUndefined()
+  const piece = { name: 'Piece', zMm: 100, diameterMm: 60 }
+  const lens = { ...piece, kind: 'ideal', focalMm: 100 } as const
+  for (const over of [{ decentreYMm: 3 }, { tiltXDeg: 2 }, { tiltYDeg: -2 }, { centreXMm: 5 }, { centreYMm: 5 }])
+    expect(why({ elements: [{ ...lens, ...over }] })).toContain('“Piece” stands tilted')
+  expect(why({ elements: [{ ...lens, aperture: 'square', turnDeg: 30 }] })).toBeUndefined()
+  const film = {
+    ...piece,
+    kind: 'diffuser',
+    aperture: 'round',
+    spreadDeg: 5,
+    transmittance: 0.9,
+    reflectance: 0.1,
+  } as const
+  expect(why({ elements: [{ ...film, tiltXDeg: 20 }] })).toBeUndefined()
+})
+
+test('two emitters about the axis are no array beside it; the same two moved by more than half their reach are', () => {
+  expect(
+    found(
+      lampOf([
+        [-20, 0],
+        [20, 0],
+      ]),
+    ),
+  ).toBeUndefined()
+  expect(
+    found(
+      lampOf([
+        [0, 5],
+        [0, 45],
+      ]),
+    )!.why,
+  ).toContain('the emitters’ middle lies 25 mm beside the axis')
+})
+
+test('the peak’s lower end and the axis’s upper end decide', () => {
+  const lamp = tilted(20)
+  const figures = (peakSe: number): SheetParts['figures'] => ({
+    axialIntensityCd: { value: 490, se: 0 },
+    peakIntensityCd: { value: 1000, se: peakSe },
+  })
+  const at = (peakSe: number) =>
+    checkSheet(lamp, {
+      ...sheet,
+      figures: figures(peakSe),
+      peakAt: { thetaDeg: 20, azimuthDeg: 0, around: false },
+    }).some((f) => f.rule === 'beam-aside')
+  expect([at(0), at(20)]).toEqual([true, false])
+})

@@ -55,14 +55,14 @@ test('what a spacer of solid aluminium adds to the joint: thickness over conduct
 })
 
 test('light that comes back is read under raised boards that stop none of it, which is said; flat ones and steep ones need no word', () => {
-  const said = (part: Partial<Board>) => found(on(part), 'returned-below-boards')[0]?.title
-  expect(said({})).toBeUndefined()
-  expect(said({ heightMm: 20 })).toBe(
+  const titleOf = (part: Partial<Board>) => found(on(part), 'returned-below-boards')[0]?.title
+  expect(titleOf({})).toBeUndefined()
+  expect(titleOf({ heightMm: 20 })).toBe(
     'Light that comes back is read on the face, not on 1 raised board up to 20 mm above it.',
   )
   // 20 mm + 11 mm · sin 10°.
-  expect(said({ heightMm: 20, wedge: { tiltDeg: 10, axisDeg: 0 } })).toContain('up to 21.9 mm above it')
-  expect(said({ heightMm: 20, wedge: { tiltDeg: 11, axisDeg: 0 } })).toBeUndefined()
+  expect(titleOf({ heightMm: 20, wedge: { tiltDeg: 10, axisDeg: 0 } })).toContain('up to 21.9 mm above it')
+  expect(titleOf({ heightMm: 20, wedge: { tiltDeg: 11, axisDeg: 0 } })).toBeUndefined()
 })
 
 test('boards side by side on wedges need less room, seen from the front', () => {

@@ -201,6 +201,13 @@ describe('one spot turned about the axis', () => {
     for (const lands of ['air', 'outside', 'front', 'wall'] as const)
       expect(turnSpots(spot({ xMm: 36, lands }), lamp, 0, [0])[0]).toMatchObject({ lands, board: null, flat: null })
   })
+  test('in the air here, on a raised board there', () => {
+    const on = lamp.boards.find((b) => Math.hypot(b.xMm - 36, b.yMm) < 1e-6)!
+    const raised = { ...lamp, boards: [{ ...on, heightMm: 40 }] }
+    const [here, there] = turnSpots(spot({ xMm: -36, zMm: 45 }), raised, 0, [0, 180])
+    expect(here).toMatchObject({ lands: 'air', board: null })
+    expect(there).toMatchObject({ lands: 'board', board: on.id })
+  })
   test('on the wall of a tunnel with flats: which, counted from +x', () => {
     const six = { ...lamp, tunnel: { ...lamp.tunnel!, sides: 6 } }
     const flats = turnSpots(spot({ xMm: 100, lands: 'wall' }), six, 0, [0, 29, 31, 60, 120, 180, 240, 300, 331, 359])

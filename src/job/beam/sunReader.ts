@@ -32,7 +32,7 @@ export interface SunReaderOptions {
   onLeftOut?: OnLeftOut | undefined
 }
 
-export interface Read extends Seen {
+interface Read extends Seen {
   /** Of the whole region. */
   segments: () => Segments
 }
@@ -90,9 +90,10 @@ export function makeSunReader(
 
   /** By itself, on a grid of the lamp's size. */
   async function searchInside(segments: Segments, onParts: number, more: SearchOptions): Promise<AirPlace[]> {
+    const own = clipToBall(segments, within.centre, within.radiusMm)
     return scheduler.run(
-      searchAir(clipToBall(segments, within.centre, within.radiusMm), {
-        ...{ ...air, ...more },
+      searchAir(own, {
+        ...{ ...air, ...more, ...shareOf(own, segments, more) },
         floorKWm2: floorOf('inside', onParts),
         zoneOf: (x, y, z) => (isInside(x, y, z) ? INSIDE : -1),
       }),
@@ -108,9 +109,10 @@ export function makeSunReader(
   ): Promise<AirPlace[]> {
     const floor = (zone: AirZone) => (zones.includes(zone) ? floorOf(zone, hereKWm2) : Number.POSITIVE_INFINITY)
     const [front, outside] = [floor('front'), floor('outside')]
+    const leaving = leavingOf(segments, isInside)
     return scheduler.run(
-      searchAir(leavingOf(segments, isInside), {
-        ...{ ...air, ...more },
+      searchAir(leaving, {
+        ...{ ...air, ...more, ...shareOf(leaving, segments, more) },
         floorKWm2: Math.min(front, outside),
         floorOf: (zone) => (zone === 'front' ? front : outside),
         zoneOf: (x, y, z) => {
@@ -141,6 +143,12 @@ export function makeSunReader(
     },
   }
 }
+
+/** Of the segments that are searched in all. */
+const shareOf = (own: Segments, all: Segments, { searchSegments }: SearchOptions): SearchOptions =>
+  searchSegments === undefined
+    ? {}
+    : { searchSegments: Math.ceil((searchSegments * own.count) / Math.max(1, all.count)) }
 
 const hottestOf = (spots: readonly HotSpot[]): number => spots.reduce((most, spot) => Math.max(most, spot.kWm2), 0)
 

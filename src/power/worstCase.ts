@@ -55,7 +55,7 @@ interface WorstMode {
 }
 
 /** A group that has channels: into all of them together, for an instant and what lasts. */
-export interface WorstGroup {
+interface WorstGroup {
   id: string
   peakA: WorstPoint
   lastingA: WorstPoint

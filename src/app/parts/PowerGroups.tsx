@@ -25,7 +25,7 @@ export function PowerGroups() {
     <Part
       of="power-groups"
       title="Groups of boards"
-      summary={groups.length === 1 ? groups[0]!.name : `${groups.length}`}
+      summary={groups.length === 1 ? (groups[0]?.name ?? '') : `${groups.length}`}
       level={3}
       edits="Group"
     >

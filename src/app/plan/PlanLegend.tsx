@@ -98,11 +98,12 @@ function Swatch({ mark }: { mark: OpticMark }) {
 function GroupSwatch({ mark: { tone, lines } }: { mark: GroupMark }) {
   const ref = useRef<HTMLCanvasElement>(null)
   useEffect(() => {
-    const canvas = ref.current!
+    const canvas = ref.current
+    const ctx = canvas?.getContext('2d')
+    if (!canvas || !ctx) return
     const ratio = window.devicePixelRatio || 1
     canvas.width = SIDE * ratio
     canvas.height = SIDE * ratio
-    const ctx = canvas.getContext('2d')!
     const palette = readPalette(canvas)
     const colour = palette.group[tone] ?? palette.ink
     ctx.fillStyle = colour

@@ -110,13 +110,13 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
       if (!tiles?.dragged) {
         const { ids } = dragged
         const rest = lamp.boards.filter((b) => !ids.has(b.id))
-        tiles = standing(lamp, rest, true)
+        tiles = layersOf(lamp, rest, true)
       }
-    } else if (tiles?.lamp !== lamp || tiles.dragged) tiles = standing(lamp, lamp.boards, false)
+    } else if (tiles?.lamp !== lamp || tiles.dragged) tiles = layersOf(lamp, lamp.boards, false)
     return tiles
   }
 
-  const standing = (lamp: Lamp, boards: readonly Board[], dragged: boolean): Standing => ({
+  const layersOf = (lamp: Lamp, boards: readonly Board[], dragged: boolean): Standing => ({
     ...{ lamp, dragged, boards },
     tiles: planTiles(lamp, boards),
     groups: groupLayers(lamp, boards),

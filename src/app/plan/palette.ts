@@ -29,27 +29,38 @@ export function readPalette(from: Element): PlanPalette {
 
 const hatches = new Map<string, CanvasPattern>()
 
-/** Diagonal hatching in canvas px: hazards are marked by hatching as well as by colour. */
-export function hatch(ctx: CanvasRenderingContext2D, colour: string, way: 1 | -1, ratio: number): CanvasPattern {
-  const key = `${colour} ${way} ${ratio}`
+/** A tile of so many px, painted once, as a repeating pattern. */
+function tilePattern(
+  ctx: CanvasRenderingContext2D,
+  key: string,
+  side: number,
+  paint: (t: CanvasRenderingContext2D) => void,
+): CanvasPattern {
   const made = hatches.get(key)
   if (made) return made
-  const side = Math.round(8 * ratio)
   const tile = document.createElement('canvas')
   tile.width = side
   tile.height = side
   const t = tile.getContext('2d')!
-  t.strokeStyle = colour
-  t.lineWidth = 1.6 * ratio
-  for (const shift of [-side, 0, side]) {
-    t.beginPath()
-    t.moveTo(shift - 2, way > 0 ? side + 2 : -2)
-    t.lineTo(shift + side + 2, way > 0 ? -2 : side + 2)
-    t.stroke()
-  }
+  paint(t)
   const pattern = ctx.createPattern(tile, 'repeat')!
   hatches.set(key, pattern)
   return pattern
+}
+
+/** Diagonal hatching in canvas px: hazards are marked by hatching as well as by colour. */
+export function hatch(ctx: CanvasRenderingContext2D, colour: string, way: 1 | -1, ratio: number): CanvasPattern {
+  const side = Math.round(8 * ratio)
+  return tilePattern(ctx, `${colour} ${way} ${ratio}`, side, (t) => {
+    t.strokeStyle = colour
+    t.lineWidth = 1.6 * ratio
+    for (const shift of [-side, 0, side]) {
+      t.beginPath()
+      t.moveTo(shift - 2, way > 0 ? side + 2 : -2)
+      t.lineTo(shift + side + 2, way > 0 ? -2 : side + 2)
+      t.stroke()
+    }
+  })
 }
 
 /** Strokes of a pattern's tile, as shares of its side. */
@@ -80,23 +91,15 @@ export function groupPattern(
   lines: GroupLines,
   ratio: number,
 ): CanvasPattern {
-  const key = `${lines} ${colour} ${ratio}`
-  const made = hatches.get(key)
-  if (made) return made
   const side = Math.round(7 * ratio)
-  const tile = document.createElement('canvas')
-  tile.width = side
-  tile.height = side
-  const t = tile.getContext('2d')!
-  t.strokeStyle = colour
-  t.lineWidth = 1.2 * ratio
-  t.beginPath()
-  for (const [x0, y0, x1, y1] of STROKES[lines]) {
-    t.moveTo(x0 * side, y0 * side)
-    t.lineTo(x1 * side, y1 * side)
-  }
-  t.stroke()
-  const pattern = ctx.createPattern(tile, 'repeat')!
-  hatches.set(key, pattern)
-  return pattern
+  return tilePattern(ctx, `${lines} ${colour} ${ratio}`, side, (t) => {
+    t.strokeStyle = colour
+    t.lineWidth = 1.2 * ratio
+    t.beginPath()
+    for (const [x0, y0, x1, y1] of STROKES[lines]) {
+      t.moveTo(x0 * side, y0 * side)
+      t.lineTo(x1 * side, y1 * side)
+    }
+    t.stroke()
+  })
 }

@@ -58,6 +58,9 @@ export function PowerUpTable({ items, done, onTick }: TableProps) {
   )
 }
 
+/** A figure and its unit stay together; a line may end after a comma. */
+const unbroken = (figures: string) => figures.replace(/(?<!,) /g, '\u00a0')
+
 /** Rows by group, each under its heading where a lamp has several. */
 function useParts(rows: readonly CheckRow[]) {
   const groups = usePower((s) => s.report?.groups)
@@ -99,7 +102,7 @@ function Row(p: {
                 checked={p.done.has(item.key)}
                 onChange={(e) => p.onTick(item, e.currentTarget.checked)}
               />
-              <span>{item.short}</span>
+              <span>{unbroken(item.short)}</span>
             </label>
           )}
         </td>

@@ -24,7 +24,7 @@ export function WiringPicture({ wiring, groups, rows: listed }: PictureProps) {
   // Two columns for the main line, one for groups that have a relay or wires, three for a channel, gaps for the labels of the wires.
   const columns = hasGroupBlocks(blocks) ? 6 : 5
   const w = Math.max(columns * 90, widthPx)
-  const wide = w * (columns === 6 ? 0.105 : 0.13)
+  const wide = w * (columns === 6 ? 0.112 : 0.13)
   const at = (column: number) => 2 + column * ((w - 4 - wide) / (columns - 1))
   const yOf = (i: number) => (i + 0.5) * ROW + 6
   const middle = high / 2
@@ -137,9 +137,10 @@ const Fork = ({ from, to }: { from: Place; to: Place }) => (
 )
 
 function Block(p: { x: number; y: number; wide: number; lines: readonly string[]; warn?: boolean }) {
+  const high = Math.max(BOX, 10 + 14 * p.lines.length)
   return (
     <g className="power-block" data-warn={p.warn || undefined}>
-      <rect x={p.x} y={p.y - BOX / 2} width={p.wide} height={BOX} rx={3} />
+      <rect x={p.x} y={p.y - high / 2} width={p.wide} height={high} rx={3} />
       {p.lines.map((line, i) => (
         <text
           key={line}

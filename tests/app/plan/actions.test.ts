@@ -5,6 +5,7 @@ import { createDesign } from '../../../src/app/store/design.ts'
 import { plan } from '../../../src/app/store/plan.ts'
 import { createView } from '../../../src/app/store/view.ts'
 import { readLamp } from '../../../src/lamp/read.ts'
+import { findLayoutFaults } from '../../../src/layout/clearance.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
 const start = plan.getInitialState()
@@ -50,6 +51,30 @@ describe.each(planActions.map((a) => [a.label, a] as const))('%s', (_label, acti
     page.design.redo()
     expect(page.design.lamp()).toBe(after)
   })
+})
+
+test('copied and pasted: as many boards more, selected, with names of their own, and on no other board where there is room', () => {
+  const page = pageWith(['B1'])
+  page.design.edit('Few', (lamp) => ({ ...lamp, boards: lamp.boards.slice(0, 7) }))
+  findPlanAction('clip').run(page)
+  page.view.setState({ boards: [] })
+  findPlanAction('paste').run(page)
+  expect(page.design.lamp().boards.map((b) => b.id)).toEqual(['B1', 'B2', 'B3', 'B4', 'B5', 'B6', 'B7', 'B8'])
+  expect(page.view.getState().boards).toEqual(['B8'])
+  expect(findLayoutFaults(page.design.lamp())).toEqual([])
+  // Another lamp has no such optic and group: they are left out.
+  plan.setState({ clipboard: [{ ...page.design.lamp().boards[0]!, optic: 'gone', group: 'gone' }] })
+  findPlanAction('paste').run(page)
+  expect(page.design.lamp().boards.at(-1)).not.toHaveProperty('optic')
+  expect(page.design.lamp().boards.at(-1)).not.toHaveProperty('group')
+})
+
+test('nothing is edited by keys while a drag has the boards', () => {
+  const page = pageWith(some)
+  plan.setState({ dragging: true })
+  expect(['delete', 'copy', 'centre', 'group'].map((id) => findPlanAction(id).when(page))).toEqual(
+    new Array(4).fill(false),
+  )
 })
 
 describe('by keys alone', () => {

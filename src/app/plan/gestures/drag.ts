@@ -39,8 +39,6 @@ export type PlanInput =
 export type PlanDrag =
   | { now: 'idle' }
   | { now: 'pressed'; from: PlanPoint; hit: PlanHit; chosen: boolean; pickMode: 'boards' | 'emitters'; touch: boolean }
-  /** A long press has selected; what follows until the release does nothing. */
-  | { now: 'held' }
   | { now: 'panning'; last: PlanPoint }
   | { now: 'boxing'; from: PlanPoint; to: PlanPoint }
   | { now: 'moving'; from: PlanPoint; dxMm: number; dyMm: number; free: boolean }
@@ -99,13 +97,12 @@ function hold(state: PlanDrag): Step {
     const from = { ...state.from, shift: true }
     return [{ now: 'boxing', from, to: from }, []]
   }
-  return [{ now: 'held' }, [{ do: 'choose', hit: state.hit, how: 'toggle' }]]
+  return [idle, [{ do: 'choose', hit: state.hit, how: 'toggle' }]]
 }
 
 function move(state: PlanDrag, at: PlanPoint): Step {
   switch (state.now) {
     case 'idle':
-    case 'held':
       return [state, []]
     case 'panning':
       return [

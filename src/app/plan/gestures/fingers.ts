@@ -4,7 +4,7 @@ import { noTouch, type Touch, type TouchOutput, touchStep } from './touch.ts'
 /** A long press: as usual on touch screens (common practice, no source). */
 const HOLD_MS = 500
 
-export type ViewMove = Extract<TouchOutput, { do: 'view' }>
+type ViewMove = Extract<TouchOutput, { do: 'view' }>
 
 interface On {
   place(e: PointerEvent): { xPx: number; yPx: number }

@@ -1,6 +1,6 @@
 // Fingers as a state machine: one finger is a pointer; two or more move and scale the view, and whatever the first began is called off. Pure.
 
-export interface Finger {
+interface Finger {
   id: number
   xPx: number
   yPx: number

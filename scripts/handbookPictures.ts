@@ -43,7 +43,7 @@ export async function handbookPictures(): Promise<Record<string, string>> {
   return Object.fromEntries(
     Object.entries(figures).map(([name, figure]) => {
       if (!figure) throw new Error(`handbook: nothing to draw for ${name}`)
-      return [name, `${figureSvg(figure)}\n`]
+      return [name, `${figureSvg(figure, true)}\n`]
     }),
   )
 }

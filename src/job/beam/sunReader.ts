@@ -163,7 +163,8 @@ const withoutMaps = ({ elements: _, ...shape }: TallyShape): TallyShape => ({
 function leavingOf(segments: Segments, isInside: (x: number, y: number, z: number) => boolean): Segments {
   const { xMm, yMm, zMm, dx, dy, dz, lengthMm } = segments
   return selectSegments(segments, (i) => {
-    const [x, y, z, length] = [xMm[i]!, yMm[i]!, zMm[i]!, lengthMm[i]!]
-    return !isInside(x, y, z) || !isInside(x + length * dx[i]!, y + length * dy[i]!, z + length * dz[i]!)
+    const [x = 0, y = 0, z = 0, length = 0] = [xMm[i], yMm[i], zMm[i], lengthMm[i]]
+    const [toX = 0, toY = 0, toZ = 0] = [dx[i], dy[i], dz[i]]
+    return !isInside(x, y, z) || !isInside(x + length * toX, y + length * toY, z + length * toZ)
   })
 }

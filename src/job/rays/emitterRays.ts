@@ -135,10 +135,10 @@ function makeSampler() {
 
   function addOne(rows: Float32Array, at: number): void {
     const u = ((mix(++index) >>> 0) + 0.5) / 2 ** 32
-    const nm = singleNm ?? (nmAt < 0 ? 0 : rows[at + nmAt]!)
+    const nm = singleNm ?? (nmAt < 0 ? 0 : (rows[at + nmAt] ?? 0))
     const hasNm = singleNm !== null || nmAt >= 0
     const efficacy = hasNm ? LM_PER_W * photopic(nm) : 0
-    const flux = rows[at + (wattsAt >= 0 ? wattsAt : lumensAt)]!
+    const flux = rows[at + (wattsAt >= 0 ? wattsAt : lumensAt)] ?? 0
     sums.weight += flux
     if (hasNm && !(nm >= FROM_NM && nm <= TO_NM)) {
       sums.outside += flux
@@ -147,9 +147,9 @@ function makeSampler() {
     const weight = wattsAt >= 0 || !hasNm ? flux : flux / efficacy
     if (!(weight > 0)) return
     sums.lm += weight * efficacy
-    const [dx, dy, dz] = [rows[at + 3]!, rows[at + 4]!, rows[at + 5]!]
+    const [dx, dy, dz] = [rows[at + 3] ?? 0, rows[at + 4] ?? 0, rows[at + 5] ?? 0]
     const length = Math.sqrt(dx * dx + dy * dy + dz * dz)
-    const [x, y, z] = [rows[at]!, rows[at + 1]!, rows[at + 2]!]
+    const [x, y, z] = [rows[at] ?? 0, rows[at + 1] ?? 0, rows[at + 2] ?? 0]
     row[0] = x
     row[1] = y
     row[2] = z

@@ -73,9 +73,9 @@ function tableHtml({ head, rows, right = [], caption, sum }: Table): string {
   return `<table>${caption ? `<caption>${safe(caption)}</caption>` : ''}${top}<tbody>${body}</tbody></table>`
 }
 
-/** A figure as SVG; text as text. */
-export function figureSvg({ width, height, marks, words }: Figure): string {
-  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${n(width)} ${n(height)}" role="img" aria-label="${safe(words)}" font-family="Arial,'Liberation Sans',sans-serif">${marks.map(markSvg).join('')}</svg>`
+/** A figure as SVG; text as text. `inFile`: as a file by itself, not inside a page. */
+export function figureSvg({ width, height, marks, words }: Figure, inFile = false): string {
+  return `<svg${inFile ? ' xmlns="http://www.w3.org/2000/svg"' : ''} viewBox="0 0 ${n(width)} ${n(height)}" role="img" aria-label="${safe(words)}" font-family="Arial,'Liberation Sans',sans-serif">${marks.map(markSvg).join('')}</svg>`
 }
 
 const n = (x: number): string => String(Number(x.toFixed(2)))

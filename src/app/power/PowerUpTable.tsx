@@ -1,10 +1,10 @@
 // The checks of each channel: boards down, checks across. A board's button shows its checks in full.
 import { Fragment, useMemo, useState } from 'react'
 import type { PowerUpItem } from '../../electrothermal/result.ts'
+import { type CheckRow, checkTable } from '../../report/checkTable.ts'
 import { onWords } from '../../report/wiringBlocks.ts'
 import { type Remark, remarksOn, remarkWords } from '../../report/wiringTable.ts'
 import { usePower } from '../store/power.ts'
-import { type CheckRow, checkTable } from './model/checkTable.ts'
 
 interface TableProps {
   items: readonly PowerUpItem[]

@@ -3,6 +3,7 @@ import { counted } from '../../checks/words.ts'
 import type { ModeRun, PowerReport, PowerUpItem } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
+import { checkTable } from '../checkTable.ts'
 import { CURVE_HEAD, curveRows, energyRows, heatHeadLines, modeLines } from '../heatRows.ts'
 import {
   billCells,
@@ -117,22 +118,43 @@ function remarkBlocks(of: readonly (readonly [string, readonly Remark[]])[]): Bl
   return lines.length === 0 ? [] : [list(lines)]
 }
 
-/** Ticks are as the lamp's document has them. */
+/** Ticks are as the lamp's document has them. What every channel is checked for stands once; its figures stand in a table, channels down. */
 export function powerUpBlocks(lamp: Lamp, { report, findings }: PowerResults): Block[] {
   const ticked = new Set(lamp.powerUp?.done ?? [])
-  const channels = [...new Set(report.powerUp.map((i) => i.channel))]
-  const check = ({ key, step, what, fuseOf }: PowerUpItem) => ({
-    text: `${step}: ${what}`,
-    done: ticked.has(key),
-    remarks: (fuseOf === null ? [] : remarksOn(findings, [{ kind: 'fuse', id: fuseOf }])).map(remarkWords),
-  })
+  const { steps, rows, meanings } = checkTable(report.powerUp)
+  const remarks = (items: readonly PowerUpItem[]) => {
+    const ids = items.flatMap(({ fuseOf }) => (fuseOf === null ? [] : [{ kind: 'fuse' as const, id: fuseOf }]))
+    return [...new Set(remarksOn(findings, ids).map(remarkWords))]
+  }
+  const ofLamp = report.powerUp
+    .filter((i) => i.channel === null)
+    .map((i) => ({ text: `${i.step}: ${i.what}`, done: ticked.has(i.key), remarks: remarks([i]) }))
+  const cell = (item: PowerUpItem | null) => (item ? `${ticked.has(item.key) ? '[x]' : '[  ]'} ${item.short}` : '')
+  const asked = meanings.flatMap(({ step, sentences }) =>
+    sentences.map(({ of, what }) => `${step}: ${of === '' ? '' : `${of}: `}${what}`),
+  )
+  // Where a check asks something else of many channels, each has its own sentence.
+  const differing = meanings.filter((m) => m.sentences.length === 0).map((m) => m.step)
+  const own = rows.flatMap(({ channel, items }) =>
+    items.flatMap((i) => (i && differing.includes(i.step) ? [`${channel}, ${i.step}: ${i.what}`] : [])),
+  )
+  const found = remarks(report.powerUp.filter((i) => i.channel !== null))
   return [
     paragraph(
       'A short circuit of a battery burns and a beam blinds: one channel at a time, at low current first, eyes never in line with the lens. Local codes and licensed practice come first.',
     ),
-    ...channels.flatMap((channel): Block[] => [
-      heading(channel === null ? 'The whole lamp' : `Channel ${channel}`),
-      { kind: 'checks', items: report.powerUp.filter((i) => i.channel === channel).map(check) },
-    ]),
+    heading('The whole lamp'),
+    { kind: 'checks', items: ofLamp },
+    ...(rows.length > 0
+      ? [
+          heading('Each channel'),
+          table(
+            rows.map(({ channel, items }) => [channel, ...items.map(cell)]),
+            { head: ['Channel', ...steps] },
+          ),
+          heading('What each check asks'),
+          list([...asked, ...own, ...found]),
+        ]
+      : []),
   ]
 }

@@ -1,6 +1,6 @@
 // The power-up list as a table: channels down, checks across; what a check asks stands once where it is the same for all.
-import type { PowerUpItem } from '../../../electrothermal/result.ts'
-import { namesInRows } from '../../../report/wiringTable.ts'
+import type { PowerUpItem } from '../electrothermal/result.ts'
+import { namesInRows } from './wiringTable.ts'
 
 export interface CheckRow {
   channel: string

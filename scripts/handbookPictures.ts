@@ -18,7 +18,7 @@ import { sectionFigure } from '../src/report/book/sectionFigure.ts'
 import { wiringFigure } from '../src/report/book/wiringFigure.ts'
 
 /** Enough for a smooth curve; the same rays every time. */
-const OPTIONS = { seed: 1, maxRays: 1 << 15, precision: 0, background: false, threads: 0 }
+const OPTIONS = { seed: 1, maxRays: 1 << 14, precision: 0, background: false, threads: 0 }
 
 /** SVG by file name without its ending. The same text at every call. */
 export async function handbookPictures(): Promise<Record<string, string>> {

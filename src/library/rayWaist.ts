@@ -14,8 +14,8 @@ export const crossingAt = ({ x, y, z, dx, dy, dz }: RayNumbers, zMm: number): { 
 })
 
 /**
- * Height of the plane at which steep rays lie closest together, mm: least squares of their crossings about their mean. Within the box of their places
- * made three times as high, since rays that run alongside have no such plane; 0 without rays.
+ * Height of the plane at which steep rays lie closest together, mm: least squares of their crossings about their mean. No farther from their places
+ * than these lie apart, along or across the axis, since rays that run alongside have no such plane; 0 without rays.
  */
 export function waistZMm(steep: readonly RayNumbers[]): number {
   if (steep.length === 0) return 0
@@ -27,6 +27,18 @@ export function waistZMm(steep: readonly RayNumbers[]): number {
   const spread = mean((p) => (p.sx - sx) ** 2 + (p.sy - sy) ** 2)
   const low = steep.reduce((least, ray) => Math.min(least, ray.z), Infinity)
   const high = steep.reduce((most, ray) => Math.max(most, ray.z), -Infinity)
-  const size = high - low
+  const apart = (of: (ray: RayNumbers) => number) => {
+    const [least, most] = steep.reduce(
+      ([a, b], ray) => [Math.min(a, of(ray)), Math.max(b, of(ray))],
+      [Infinity, -Infinity],
+    )
+    return most - least
+  }
+  // A file recorded on a plane has all its rays at one height, and its source as far below as they have run apart.
+  const size = Math.max(
+    high - low,
+    apart((ray) => ray.x),
+    apart((ray) => ray.y),
+  )
   return spread > 0 ? Math.min(high + size, Math.max(low - size, -covariance / spread)) : low
 }

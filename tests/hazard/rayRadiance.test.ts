@@ -1,11 +1,13 @@
 // The greatest radiance of single rays: never under what shines, and not far over it. A Lambertian disc of area A gives 1/(π A) for each watt.
+
 import { describe, expect, test } from 'vitest'
 import { densestPerWatt } from '../../src/hazard/rayRadiance.ts'
 import { sourceRadiance } from '../../src/hazard/sourceRadiance.ts'
+import { amount } from '../kit/amount.ts'
 import { documentRays, lambertianRays, type TestRay } from '../kit/rayFile.ts'
 import { oneEmitter } from '../kit/traceHere.ts'
 
-const COUNT = 32_768
+const COUNT = amount(8192, 32_768)
 const disc = (mm: number) => 1 / (Math.PI * (Math.PI / 4) * mm * mm * 1e-6)
 
 /** The same rays where they cross a sphere about the source: many files have them start there. */
@@ -24,11 +26,13 @@ function expectHot(rays: readonly TestRay[], truth: number, most: number): void 
 }
 
 describe('over what shines, by less than some times', () => {
-  test.each([1, 2, 3])('a Lambertian disc, seed %i', (seed) => expectHot(lambertianRays(COUNT, 2, seed), disc(2), 5))
+  test.each(amount([1], [1, 2, 3]))('a Lambertian disc, seed %i', (seed) =>
+    expectHot(lambertianRays(COUNT, 2, seed), disc(2), 5),
+  )
   test('of few rays', () => expectHot(lambertianRays(2000, 2), disc(2), 5))
   test('recorded on a sphere of 8 mm about it', () => expectHot(onSphere(lambertianRays(COUNT, 2), 8), disc(2), 5))
-  test('recorded on a plane 8 mm above it', () => {
-    const above = lambertianRays(COUNT, 2)
+  test.each([500, 2000, COUNT])('recorded on a plane 8 mm above it, %i rays', (count) => {
+    const above = lambertianRays(count, 2)
       .filter((r) => r.direction![2] > 0.2)
       .map(({ place, direction }): TestRay => {
         const s = 8 / direction![2]

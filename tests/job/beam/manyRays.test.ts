@@ -8,6 +8,7 @@ import { DEMOS } from '../../../src/library/demos.ts'
 import { runToEnd } from '../../../src/num/scheduler.ts'
 import { floorWords } from '../../../src/report/floor.ts'
 import { BATCHES, type Run } from '../../../src/run/types.ts'
+import { amount } from '../../kit/amount.ts'
 import { CLEAN_LAMPS } from '../../kit/cleanLamps.ts'
 import { traceHere } from '../../kit/traceHere.ts'
 
@@ -54,7 +55,10 @@ const TIES: Record<string, string> = { 'Gaussian of 1°': 'patternContrast' }
 const ROUNDING = 1e-12
 
 const LAMPS: [string, Lamp][] = [
-  ...['gannet-head', 'stile-lamp', 'bench-check'].map((name): [string, Lamp] => [name, DEMOS[name]!()]),
+  ...amount(['gannet-head'], ['gannet-head', 'stile-lamp', 'bench-check']).map((name): [string, Lamp] => [
+    name,
+    DEMOS[name]!(),
+  ]),
   ...CLEAN_LAMPS.filter(({ name }) => ['Gaussian of 1°', 'Top hat of 10°'].includes(name)).map(
     ({ name, lamp }): [string, Lamp] => [name, lamp],
   ),

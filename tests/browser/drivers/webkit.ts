@@ -62,7 +62,11 @@ export async function openWebKit(width: number, height: number): Promise<Driven>
       const script = `${expression(body)}.then(arguments[arguments.length - 1])`
       return outcome<T>(await call<string>('POST', `${session}/execute/async`, { script, args: [] }))
     },
-    click: async (x, y) => void (await call('POST', `${session}/actions`, { actions: clickActions(x, y) })),
+    click: async (x, y) => {
+      const actions = clickActions(x, y)
+      // Its driver fails at times where the page scrolls meanwhile.
+      await call('POST', `${session}/actions`, { actions }).catch(() => call('POST', `${session}/actions`, { actions }))
+    },
     press: async (keys) => void (await call('POST', `${session}/actions`, { actions: keyActions(keys) })),
     close: async () => {
       await call('DELETE', session).catch(() => {})

@@ -161,7 +161,9 @@ test('a corner of the face’s own outline is dragged on the plan, refused where
     .getByText(/^face\.corners: the edges .* cross or touch\./)
     .waitFor()
   expect(await lampOn(page)).toEqual(lamp)
-  await drag([110, 0], [130, 20])
+  // Outwards: the face grows, and the view stays as it is.
+  await drag([110, 0], [170, 20])
+  await drag([170, 20], [130, 20])
   expect(await corners()).toEqual([square[0], [130, 20], ...square.slice(1)])
   await page.keyboard.press('ArrowRight')
   expect((await corners())[1]).toEqual([131, 20])

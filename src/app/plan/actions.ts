@@ -313,7 +313,7 @@ export const planActions: readonly PlanAction[] = [
     walkCorners(page, -1),
   ),
   defineAction('corner-add', 'Add a corner after the selected one', ['shift+a'], hasCorner, (page) =>
-    addCorner(page, chosenCorner(page)!),
+    addCorner(page, chosenCorner(page) ?? 0),
   ),
   defineAction('delete', 'Delete the selected boards or corner', ['delete', 'backspace'], canDelete, (page) => {
     const corner = chosenCorner(page)

@@ -5,7 +5,7 @@ import { withFaceCorners } from '../common/faceEdits.ts'
 import { plan } from '../store/plan.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { unitSystem } from '../store/unitSystem.ts'
-import { cornerText, movedCorner, ownCorners, withMiddle, withoutCorner } from './model/corners.ts'
+import { cornerText, ownCorners, shiftedCorner, withMiddle, withoutCorner } from './model/corners.ts'
 
 type CornerPage = Pick<Page, 'design' | 'view'>
 
@@ -64,8 +64,5 @@ export function deleteCorner(page: CornerPage, corner: number): void {
 }
 
 export function nudgeCorner(page: CornerPage, corner: number, dxMm: number, dyMm: number): void {
-  edit(page, CORNER_LABELS.nudge, corner, (corners) => {
-    const [x, y] = corners[corner]!
-    return movedCorner(corners, corner, x + dxMm, y + dyMm)
-  })
+  edit(page, CORNER_LABELS.nudge, corner, (corners) => shiftedCorner(corners, corner, dxMm, dyMm))
 }

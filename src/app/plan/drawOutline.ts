@@ -8,7 +8,8 @@ import { addPolygon } from './tiles.ts'
 /** The outline as the pointer has it; why: it can't stand. */
 export interface Shaping {
   tried: readonly Corner[]
-  index: number
+  /** Where the dragged corner would lie, mm. */
+  at: Corner
   why: string | null
 }
 
@@ -54,7 +55,7 @@ export function drawOutlineHandles(
 }
 
 /** Dashed, with the reason beside the pointer. */
-function drawRefused(s: DrawContext, { tried, index, why }: Shaping): void {
+function drawRefused(s: DrawContext, { tried, at, why }: Shaping): void {
   const { ctx, palette } = s
   const px = 1 / s.camera.pxPerMm
   const path = new Path2D()
@@ -66,7 +67,7 @@ function drawRefused(s: DrawContext, { tried, index, why }: Shaping): void {
   ctx.stroke(path)
   ctx.setLineDash([])
   inPx(s)
-  const [x, y] = screenFromPlan(s.camera, s.size, ...tried[index]!)
+  const [x, y] = screenFromPlan(s.camera, s.size, ...at)
   ctx.textAlign = 'left'
   ctx.textBaseline = 'middle'
   tag(s, why ?? '', x + 14, y - 14, palette.severe)

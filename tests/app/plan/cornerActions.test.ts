@@ -42,6 +42,8 @@ test('corners are walked in words, and a corner is selected instead of boards', 
   expect(chosenCorner(page)).toBe(3)
   choose(page, ['B1'])
   expect(chosenCorner(page)).toBeNull()
+  run(page, 'corner-previous')
+  expect(chosenCorner(page)).toBe(3)
 })
 
 test('a face without an outline of its own has no corners to select', () => {

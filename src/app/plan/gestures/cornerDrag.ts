@@ -13,6 +13,8 @@ import { snapOptions } from './snapping.ts'
 interface Dragged {
   session: CheckedDragSession
   index: number
+  /** A new corner: it is gone when the drag is refused. */
+  adds: boolean
   /** As the drag began, with the new corner of an edge. */
   corners: readonly Corner[]
 }
@@ -42,6 +44,7 @@ export function createCornerDrag({ interaction, camera }: PlanCanvas) {
       dragged = {
         session: beginCheckedDrag(design, adds ? CORNER_LABELS.add : CORNER_LABELS.move),
         index: adds ? index + 1 : index,
+        adds,
         corners,
       }
       if (adds) dragged.session.preview((lamp) => withFaceCorners(lamp, corners))
@@ -50,28 +53,28 @@ export function createCornerDrag({ interaction, camera }: PlanCanvas) {
     shift(dxMm: number, dyMm: number, free: boolean) {
       if (!dragged) return
       const { session, corners, index } = dragged
-      const [x, y] = corners[index]!
-      const [toX, toY] = [x + dxMm, y + dyMm]
-      const at = free
+      const from = corners[index]
+      if (!from) return
+      const [toX, toY] = [from[0] + dxMm, from[1] + dyMm]
+      const { xMm, yMm, constraints } = free
         ? { xMm: toX, yMm: toY, constraints: [] }
         : snapCorner(corners, index, toX, toY, snapOptions(camera().pxPerMm))
-      const tried = movedCorner(corners, index, at.xMm, at.yMm)
-      interaction.guides = at.constraints
-      interaction.guideAt = { xMm: at.xMm, yMm: at.yMm }
-      interaction.shaping = { tried, index, why: session.preview((lamp) => withFaceCorners(lamp, tried)) }
+      const tried = movedCorner(corners, index, xMm, yMm)
+      interaction.guides = constraints
+      interaction.guideAt = { xMm, yMm }
+      interaction.shaping = { tried, at: [xMm, yMm], why: session.preview((lamp) => withFaceCorners(lamp, tried)) }
       plan.setState({ corner: index })
     },
     release() {
       if (!dragged) return
-      const { session, index } = dragged
+      const { session, index, adds } = dragged
       const why = interaction.shaping?.why ?? null
       if (why === null) session.commit()
       else session.cancel()
       end()
       if (why === null) return chooseCorner(page, index)
-      const stands = index < ownCorners(design.lamp()).length
-      plan.setState({ corner: stands ? index : null })
-      refuse(`${why} The corner is back where it was.`)
+      plan.setState({ corner: adds ? null : index })
+      refuse(`${why} ${adds ? 'No corner was added.' : 'The corner is back where it was.'}`)
     },
     cancel() {
       dragged?.session.cancel()

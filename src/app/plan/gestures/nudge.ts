@@ -6,7 +6,7 @@ import type { Design, DragSession } from '../../store/design.ts'
 import { lampFault } from '../../store/tryEdit.ts'
 import type { PlanPage } from '../actions.ts'
 import { CORNER_LABELS, chosenCorner, refuse } from '../cornerActions.ts'
-import { movedCorner, ownCorners } from '../model/corners.ts'
+import { ownCorners, shiftedCorner } from '../model/corners.ts'
 
 export interface NudgeSession {
   move(dxMm: number, dyMm: number): void
@@ -30,11 +30,7 @@ export function moverOf(page: PlanPage): Mover | null {
   if (corner !== null)
     return {
       label: CORNER_LABELS.nudge,
-      move(lamp, dxMm, dyMm) {
-        const corners = ownCorners(lamp)
-        const [x, y] = corners[corner]!
-        return withFaceCorners(lamp, movedCorner(corners, corner, x + dxMm, y + dyMm))
-      },
+      move: (lamp, dxMm, dyMm) => withFaceCorners(lamp, shiftedCorner(ownCorners(lamp), corner, dxMm, dyMm)),
       fault: lampFault,
     }
   if (boards.length === 0) return null

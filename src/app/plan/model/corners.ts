@@ -1,6 +1,6 @@
 // The corners of the face's own outline as handles, with a mark at the middle of each edge, and what pressing and dragging make of them.
 import type { Lamp } from '../../../lamp/schema.ts'
-import type { Corner } from '../../../num/polygon.ts'
+import { type Corner, edgesOf } from '../../../num/polygon.ts'
 import { roundTidyMm } from '../../common/boardEdits.ts'
 import type { UnitSystem } from '../../common/unitSystem.ts'
 import { type SnapConstraint, type SnapOptions, type Snapped, solveSnap } from './snap.ts'
@@ -25,21 +25,27 @@ const RANK = 1
 export const ownCorners = ({ face }: Lamp): readonly Corner[] => (face.shape === 'polygon' ? (face.corners ?? []) : [])
 
 export function cornerHandles(corners: readonly Corner[], pxPerMm: number, chosen: number | null): CornerHandle[] {
-  const n = corners.length
-  const edgePx = corners.map(([x, y], i) => {
-    const [nx, ny] = corners[(i + 1) % n]!
-    return Math.hypot(nx - x, ny - y) * pxPerMm
-  })
-  const marks = corners.flatMap(([x, y], index): CornerHandle[] => {
-    const [nx, ny] = corners[(index + 1) % n]!
-    return edgePx[index]! < LEAST_MARKED_PX ? [] : [{ on: 'edge', index, xMm: (x + nx) / 2, yMm: (y + ny) / 2 }]
-  })
-  const own = corners.flatMap(([xMm, yMm], index): CornerHandle[] => {
-    const longerPx = Math.max(edgePx[index]!, edgePx[(index + n - 1) % n]!)
-    return index === chosen || longerPx >= LEAST_EDGE_PX ? [{ on: 'corner', index, xMm, yMm }] : []
-  })
+  const marks: CornerHandle[] = []
+  const own: CornerHandle[] = []
+  let beforePx = edgePx(corners.at(-1), corners[0], pxPerMm)
+  for (const [index, [from, to]] of edgesOf(corners).entries()) {
+    const afterPx = edgePx(from, to, pxPerMm)
+    if (index === chosen || Math.max(beforePx, afterPx) >= LEAST_EDGE_PX)
+      own.push({ on: 'corner', index, xMm: from[0], yMm: from[1] })
+    const [xMm, yMm] = middle(from, to)
+    if (afterPx >= LEAST_MARKED_PX) marks.push({ on: 'edge', index, xMm, yMm })
+    beforePx = afterPx
+  }
   return [...marks, ...own]
 }
+
+const edgePx = (from: Corner | undefined, to: Corner | undefined, pxPerMm: number): number =>
+  from && to ? Math.hypot(to[0] - from[0], to[1] - from[1]) * pxPerMm : 0
+
+const middle = (from: Corner, to: Corner): Corner => [
+  roundTidyMm((from[0] + to[0]) / 2),
+  roundTidyMm((from[1] + to[1]) / 2),
+]
 
 /** The nearest handle within reach. */
 export function handleAt(
@@ -60,15 +66,15 @@ export function handleAt(
 export const movedCorner = (corners: readonly Corner[], index: number, xMm: number, yMm: number): Corner[] =>
   corners.map((c, i): Corner => (i === index ? [roundTidyMm(xMm), roundTidyMm(yMm)] : c))
 
+export const shiftedCorner = (corners: readonly Corner[], index: number, dxMm: number, dyMm: number): Corner[] =>
+  corners.map(([x, y], i): Corner => (i === index ? [roundTidyMm(x + dxMm), roundTidyMm(y + dyMm)] : [x, y]))
+
 export const withoutCorner = (corners: readonly Corner[], index: number): Corner[] =>
   corners.filter((_, i) => i !== index)
 
 /** A new corner in the middle of the edge that begins at a corner; its index is the next. */
-export function withMiddle(corners: readonly Corner[], index: number): Corner[] {
-  const [[x, y], [nx, ny]] = [corners[index]!, corners[(index + 1) % corners.length]!]
-  const middle: Corner = [roundTidyMm((x + nx) / 2), roundTidyMm((y + ny) / 2)]
-  return [...corners.slice(0, index + 1), middle, ...corners.slice(index + 1)]
-}
+export const withMiddle = (corners: readonly Corner[], index: number): Corner[] =>
+  edgesOf(corners).flatMap(([from, to], i) => (i === index ? [from, middle(from, to)] : [from]))
 
 /** Snaps a dragged corner to the x and y of the other corners, and to the grid. */
 export function snapCorner(
@@ -78,29 +84,32 @@ export function snapCorner(
   yMm: number,
   { reachMm, gridMm, neighbours }: Pick<SnapOptions, 'reachMm' | 'gridMm' | 'neighbours'>,
 ): Snapped {
-  const nearest = (axis: 0 | 1, at: number): number | null => {
-    let found: number | null = null
+  const constraints: SnapConstraint[] = []
+  const hold = (axis: 0 | 1, at: number, line: { nx: number; ny: number; of: string }) => {
+    let found: { at: number; number: number } | null = null
     let least = reachMm
     for (const [i, c] of corners.entries()) {
       const off = Math.abs(c[axis] - at)
-      if (i !== index && off <= least) [found, least] = [i, off]
+      if (i !== index && off <= least) [found, least] = [{ at: c[axis], number: i + 1 }, off]
     }
-    return found
+    const { of, ...way } = line
+    if (found)
+      constraints.push({
+        ...{ kind: 'line', rank: RANK, from: null, ...way },
+        ...{ at: found.at, why: `in a ${of} with corner ${found.number}` },
+      })
   }
-  const constraints: SnapConstraint[] = []
-  const [column, row] = neighbours ? [nearest(0, xMm), nearest(1, yMm)] : [null, null]
-  const shared = { kind: 'line', rank: RANK, from: null } as const
-  if (column !== null)
-    constraints.push({ ...shared, nx: 1, ny: 0, at: corners[column]![0], why: `in a column with corner ${column + 1}` })
-  if (row !== null)
-    constraints.push({ ...shared, nx: 0, ny: 1, at: corners[row]![1], why: `in a row with corner ${row + 1}` })
+  if (neighbours) {
+    hold(0, xMm, { nx: 1, ny: 0, of: 'column' })
+    hold(1, yMm, { nx: 0, ny: 1, of: 'row' })
+  }
   return solveSnap(xMm, yMm, constraints, reachMm, gridMm)
 }
 
 /** "Corner 2 of 5, x 40 mm, y 12 mm". Empty when there is no such corner. */
 export function cornerText(corners: readonly Corner[], index: number | null, system: UnitSystem): string {
   const c = index === null ? undefined : corners[index]
-  return c ? `Corner ${index! + 1} of ${corners.length}, ${placeText(c[0], c[1], system)}` : ''
+  return c && index !== null ? `Corner ${index + 1} of ${corners.length}, ${placeText(c[0], c[1], system)}` : ''
 }
 
 /** How an own outline is worked by keys; empty without one. */

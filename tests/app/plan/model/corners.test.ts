@@ -4,6 +4,7 @@ import {
   cornerText,
   handleAt,
   movedCorner,
+  shiftedCorner,
   snapCorner,
   withMiddle,
   withoutCorner,
@@ -35,6 +36,7 @@ describe('handles of an outline', () => {
     expect(handleAt(handles, 48, 49, 5)).toMatchObject({ on: 'corner', index: 1 })
     expect(handleAt(handles, 2, -49, 5)).toMatchObject({ on: 'edge', index: 3 })
     expect(handleAt(handles, 50, 25, 5)).toBeNull()
+    expect(handleAt(handles, 50, 20, 40)).toMatchObject({ on: 'edge', index: 0 })
   })
 
   test('corners that lie close on the screen are no handles until they are looked at closer, but the selected one is', () => {
@@ -49,7 +51,8 @@ describe('handles of an outline', () => {
 })
 
 describe('a corner', () => {
-  test('moves alone', () => {
+  test('moves alone, to a place or by a distance', () => {
+    expect(shiftedCorner(square, 3, -1, 2)).toEqual([...square.slice(0, 3), [-51, -48]])
     expect(movedCorner(square, 1, 60.00001, 40)).toEqual([square[0], [60, 40], square[2], square[3]])
   })
 

@@ -162,8 +162,11 @@ test('a corner of the face’s own outline is dragged on the plan, refused where
     .waitFor()
   expect(await lampOn(page)).toEqual(lamp)
   // Outwards: the face grows, and the view stays as it is.
-  await drag([110, 0], [170, 20])
-  await drag([170, 20], [130, 20])
+  await drag([110, 110], [112, 120])
+  expect((await corners())[1], 'in a column with corner 1').toEqual([110, 120])
+  await drag([110, 120], [110, 110])
+  expect(await corners()).toEqual(square)
+  await drag([110, 0], [130, 20])
   expect(await corners()).toEqual([square[0], [130, 20], ...square.slice(1)])
   await page.keyboard.press('ArrowRight')
   expect((await corners())[1]).toEqual([131, 20])

@@ -34,7 +34,7 @@ export function chooseCorner({ design, view }: CornerPage, corner: number): void
   plan.setState({ corner, refused: null, fault: null, announcement: words && `${words}.` })
 }
 
-export const refuse = (why: string): void => plan.setState({ refused: why, announcement: why })
+export const refuse = (why: string, after = ''): void => plan.setState({ refused: why, announcement: `${why}${after}` })
 
 function edit(
   page: CornerPage,

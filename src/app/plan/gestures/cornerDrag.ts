@@ -1,4 +1,4 @@
-// A drag of a corner: the outline follows while it can stand. Let go where it can't, it goes back to where it was.
+// A drag of a corner: the outline follows while it can stand, and is back where it was while it can't.
 import type { Corner } from '../../../num/polygon.ts'
 import { withFaceCorners } from '../../common/faceEdits.ts'
 import { plan } from '../../store/plan.ts'
@@ -62,7 +62,10 @@ export function createCornerDrag({ interaction, camera }: PlanCanvas) {
       const tried = movedCorner(corners, index, xMm, yMm)
       interaction.guides = constraints
       interaction.guideAt = { xMm, yMm }
-      interaction.shaping = { tried, at: [xMm, yMm], why: session.preview((lamp) => withFaceCorners(lamp, tried)) }
+      const why = session.preview((lamp) => withFaceCorners(lamp, tried))
+      // What is drawn is then what letting go here leaves.
+      if (why !== null) session.preview((lamp) => lamp)
+      interaction.shaping = { tried, at: [xMm, yMm], why }
       plan.setState({ corner: index })
     },
     release() {
@@ -74,7 +77,7 @@ export function createCornerDrag({ interaction, camera }: PlanCanvas) {
       end()
       if (why === null) return chooseCorner(page, index)
       plan.setState({ corner: adds ? null : index })
-      refuse(`${why} ${adds ? 'No corner was added.' : 'The corner is back where it was.'}`)
+      refuse(why, adds ? ' No corner was added.' : ' The corner is back where it was.')
     },
     cancel() {
       dragged?.session.cancel()

@@ -1,7 +1,9 @@
 // From a change to its figures, and back.
 import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
+import { withFaceCorners } from '../../src/app/common/faceEdits.ts'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
+import type { Corner } from '../../src/num/polygon.ts'
 import { sunless } from '../kit/sunless.ts'
 import { figure, lampOn, openLamp, rest, settled, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
@@ -113,6 +115,63 @@ test('a board dragged in the plan is one step, and undo puts it back', async () 
   await page.keyboard.press('Control+z')
   expect(await lampOn(page)).toEqual(gannetHead())
   expect(await page.getByRole('button', { name: 'Nothing to undo' }).isDisabled()).toBe(true)
+})
+
+test('a corner of the face’s own outline is dragged on the plan, refused where edges would cross, and added at a mark', async () => {
+  const page = await open({ idle: true, shared: 'corners' })
+  const square: Corner[] = [
+    [110, -110],
+    [110, 110],
+    [-110, 110],
+    [-110, -110],
+  ]
+  const lamp = withFaceCorners(gannetHead(), square)
+  await openLamp(page, lamp)
+  await show(page, 'Plan')
+  const face = page.getByRole('application', { name: /^Face from the front/ })
+  const box = (await face.boundingBox())!
+  const corners = async () => (await lampOn(page)).face.corners!
+  // The whole face is shown about the axis: a corner's place on the screen follows from the scale, which the readout tells.
+  const readout = async (x: number, y: number) => {
+    await page.mouse.move(box.x + x, box.y + y)
+    const text = (await page.locator('.plan-readout').textContent())!.replaceAll('−', '-')
+    return text.match(/-?\d+\.\d+/g)!.map(Number)
+  }
+  const [fromX, fromY] = await readout(100, 100)
+  const [toX] = await readout(300, 100)
+  const pxPerMm = 200 / (toX! - fromX!)
+  const onPage = ([x, y]: Corner) =>
+    [box.x + 100 + (x - fromX!) * pxPerMm, box.y + 100 - (y - fromY!) * pxPerMm] as const
+  const drag = async (from: Corner, to: Corner) => {
+    await page.mouse.move(...onPage(from))
+    await page.mouse.down()
+    await page.mouse.move(...onPage(to), { steps: 8 })
+    await page.mouse.up()
+  }
+  await drag([110, 110], [75, 90])
+  expect(await corners()).toEqual([square[0], [75, 90], square[2], square[3]])
+  expect((await lampOn(page)).boards).toEqual(lamp.boards)
+  await page.locator('.plan-strip').getByText('Corner 2 of 4, x 75 mm, y 90 mm').waitFor()
+  await page.keyboard.press('Control+z')
+  expect(await lampOn(page)).toEqual(lamp)
+  await page.keyboard.press('f')
+  await drag([110, 110], [-150, -20])
+  await page
+    .locator('.plan-strip')
+    .getByText(/^face\.corners: the edges .* cross or touch\./)
+    .waitFor()
+  expect(await lampOn(page)).toEqual(lamp)
+  // Outwards: the face grows, and the view stays as it is.
+  await drag([110, 110], [112, 120])
+  expect((await corners())[1], 'in a column with corner 1').toEqual([110, 120])
+  await drag([110, 120], [110, 110])
+  expect(await corners()).toEqual(square)
+  await drag([110, 0], [130, 20])
+  expect(await corners()).toEqual([square[0], [130, 20], ...square.slice(1)])
+  await page.keyboard.press('ArrowRight')
+  expect((await corners())[1]).toEqual([131, 20])
+  await page.keyboard.press('Delete')
+  expect(await corners()).toEqual(square)
 })
 
 test('in the plan by keyboard alone: choose a board, nudge it, undo', async () => {

@@ -33,11 +33,6 @@ export function withFaceShape(lamp: Lamp, shape: Face['shape']): Lamp {
   return { ...lamp, face: { ...rest, ...polygonFace(corners.map(tidyCorner)) } }
 }
 
-export function withFaceCorners(lamp: Lamp, corners: readonly Corner[]): Lamp {
-  const { heightMm: _, ...rest } = lamp.face
-  return { ...lamp, face: { ...rest, ...polygonFace(corners) } }
-}
-
 export const withKeepOuts = (lamp: Lamp, more: Face['keepOuts']): Lamp =>
   withFace(lamp, { keepOuts: [...lamp.face.keepOuts, ...more] })
 

@@ -1,10 +1,12 @@
 // The figures of the selection below the drawing. They are edited in the parts column, one press away.
 
 import { requestPart } from '../store/openParts.ts'
+import { usePlan } from '../store/plan.ts'
 import { useDesign, useView } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { runPlanAction } from './gestures/pointer.ts'
+import { cornerText, ownCorners } from './model/corners.ts'
 import { chosenFacts } from './model/words.ts'
 
 export function PlanStrip() {
@@ -12,6 +14,20 @@ export function PlanStrip() {
   const emitters = useView((s) => s.emitters)
   const system = useUnitSystem()
   const facts = useDesign((s) => chosenFacts(s.lamp, boards, emitters, system).join('\n'))
+  const corner = usePlan((s) => s.corner)
+  const refused = usePlan((s) => s.refused)
+  const cornerWords = useDesign((s) => cornerText(ownCorners(s.lamp), corner, system))
+  if (refused ?? cornerWords)
+    return (
+      <div className="plan-strip">
+        <span className={refused ? 'plan-refused' : 'plan-facts'} title={refused ?? undefined}>
+          {refused ?? cornerWords}
+        </span>
+        <Button hint="Opens the corners as a table in the parts column" onPress={() => requestPart('face', true)}>
+          Type…
+        </Button>
+      </div>
+    )
   if (!facts)
     return (
       <div className="plan-strip">

@@ -111,7 +111,8 @@ function ToggleTool({ action, pressed, children }: { action: string; pressed: bo
 }
 
 function ToolButton({ action, of, least }: { action: string; of: GlyphName; least: number }) {
-  const able = useView((s) => s.boards.length >= least)
+  const corner = usePlan((s) => action === 'delete' && s.corner !== null)
+  const able = useView((s) => s.boards.length >= least) || corner
   return (
     <TooltipTrigger delay={300}>
       <AriaButton

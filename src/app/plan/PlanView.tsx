@@ -7,6 +7,7 @@ import { useView } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
 import { createPlanCanvas } from './canvas.ts'
 import { attachPointer } from './gestures/pointer.ts'
+import { cornerText, outlineText, ownCorners } from './model/corners.ts'
 import { faultsLine } from './model/faults.ts'
 import { choiceText, planText } from './model/words.ts'
 import { PlanFaults } from './PlanFaults.tsx'
@@ -75,9 +76,12 @@ function TextAlternative() {
   const faults = usePlan((s) => s.faults)
   const boards = useView((s) => s.boards)
   const emitters = useView((s) => s.emitters)
+  const corner = usePlan((s) => s.corner)
+  const corners = ownCorners(lamp)
   return (
     <p id="plan-in-words" className="ui-hidden">
-      {planText(lamp, faultsLine(faults), system)} {choiceText(lamp, boards, emitters, system)}
+      {planText(lamp, faultsLine(faults), system)} {outlineText(corners)}{' '}
+      {cornerText(corners, corner, system) || choiceText(lamp, boards, emitters, system)}
     </p>
   )
 }

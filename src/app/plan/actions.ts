@@ -9,7 +9,9 @@ import { withNewGroup } from '../common/groupEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
 import { type PlanState, plan } from '../store/plan.ts'
 import { unitSystem } from '../store/unitSystem.ts'
+import { addCorner, chosenCorner, deleteCorner, nudgeCorner, walkCorners } from './cornerActions.ts'
 import { fitFace, panBy, zoomAt } from './model/camera.ts'
+import { ownCorners } from './model/corners.ts'
 import { faultSentence } from './model/faults.ts'
 import { choiceText, placeText } from './model/words.ts'
 
@@ -26,15 +28,21 @@ const chosen = (page: PlanPage): Board[] => {
   const wanted = new Set(ids(page))
   return page.design.lamp().boards.filter((b) => wanted.has(b.id))
 }
+const picksCorners = (page: PlanPage) =>
+  onPlan(page) && ownCorners(page.design.lamp()).length > 0 && plan.getState().tool === 'pick' && !picksEmitters()
+/** A corner of the face is selected, and not being dragged. */
+const hasCorner = (page: PlanPage) => picksCorners(page) && chosenCorner(page) !== null && !plan.getState().dragging
 /** Nothing is edited by keys while a drag has the boards. */
 const atLeast = (count: number) => (page: PlanPage) =>
   onPlan(page) && ids(page).length >= count && !plan.getState().dragging
+const canDelete = (page: PlanPage) => atLeast(1)(page) || hasCorner(page)
 const announce = (announcement: string) => plan.setState({ announcement })
 const picksEmitters = () => plan.getState().pickMode === 'emitters'
 
 /** Selects boards or emitters and announces the selection. */
 export function choose(page: PlanPage, boards: readonly string[], emitters: readonly string[] = []): void {
   page.view.setState({ boards, emitters, focusedPlace: null })
+  plan.setState({ corner: null, refused: null })
   announce(choiceText(page.design.lamp(), boards, emitters, unitSystem()))
 }
 
@@ -86,9 +94,11 @@ const nudges: PlanAction[] = WAYS.flatMap((w) =>
       `nudge-${w.word}-${n.mm}`,
       `Nudge ${w.word} by ${n.word}`,
       [`${n.mod}${w.key}`],
-      (page) => onPlan(page) && (ids(page).length > 0 || plan.getState().tool === 'place'),
+      (page) => onPlan(page) && (ids(page).length > 0 || plan.getState().tool === 'place' || hasCorner(page)),
       (page) => {
         if (plan.getState().tool === 'place') return moveAim(page, w.x * n.mm, w.y * n.mm)
+        const corner = chosenCorner(page)
+        if (corner !== null) return nudgeCorner(page, corner, w.x * n.mm, w.y * n.mm)
         page.design.edit('Nudge', (lamp) => shifted(lamp, ids(page), w.x * n.mm, w.y * n.mm))
         announce(choiceText(page.design.lamp(), ids(page), [], unitSystem()))
       },
@@ -292,11 +302,22 @@ export const planActions: readonly PlanAction[] = [
   defineAction('emitters', 'Select single emitters, or whole boards again', ['e'], onPlan, togglePickMode),
   defineAction('place', 'Place boards one by one', ['a'], onPlan, (page) => {
     if (plan.getState().tool === 'place') return deselect(page)
-    plan.setState({ tool: 'place', pickMode: 'boards' })
+    plan.setState({ tool: 'place', pickMode: 'boards', corner: null })
     page.view.setState({ boards: [], emitters: [] })
     moveAim(page, 0, 0)
   }),
-  defineAction('delete', 'Delete the selected boards', ['delete', 'backspace'], atLeast(1), (page) => {
+  defineAction('corner-next', 'Select the next corner of the face', ['q'], picksCorners, (page) =>
+    walkCorners(page, 1),
+  ),
+  defineAction('corner-previous', 'Select the corner before', ['shift+q'], picksCorners, (page) =>
+    walkCorners(page, -1),
+  ),
+  defineAction('corner-add', 'Add a corner after the selected one', ['shift+a'], hasCorner, (page) =>
+    addCorner(page, chosenCorner(page) ?? 0),
+  ),
+  defineAction('delete', 'Delete the selected boards or corner', ['delete', 'backspace'], canDelete, (page) => {
+    const corner = chosenCorner(page)
+    if (corner !== null) return deleteCorner(page, corner)
     const gone = ids(page)
     page.design.edit('Delete boards', (lamp) => withoutBoards(lamp, gone))
     choose(page, [])

@@ -11,14 +11,17 @@ import { plan } from '../store/plan.ts'
 import { power } from '../store/power.ts'
 import { design, result, view } from '../store/stores.ts'
 import { units } from '../store/unitSystem.ts'
+import { chosenCorner, isCornerEdit } from './cornerActions.ts'
 import { createDragLayer, type DragLayer, type DragTransform } from './dragLayer.ts'
 import { drawFaults } from './drawFaults.ts'
 import { drawGroups, drawNames, drawOff, type GroupLayer, groupLayers } from './drawGroups.ts'
 import { type Chosen, chosenPaths, drawLive, type TurnHandle } from './drawLive.ts'
+import { drawOutlineHandles, type Shaping } from './drawOutline.ts'
 import { type DrawContext, drawRulers, drawStill, heatImage, type OverlayImage } from './drawStill.ts'
 import { type FocusedPlace, placeOnPlan } from './focusedPlace.ts'
 import { idle, type PlanDrag } from './gestures/drag.ts'
 import { fitFace, planFromScreen, screenFromPlan } from './model/camera.ts'
+import { type CornerHandle, cornerHandles, ownCorners } from './model/corners.ts'
 import { orderedFaults } from './model/faults.ts'
 import { boardsBox, type EmitterHit } from './model/hit.ts'
 import type { SnapConstraint } from './model/snap.ts'
@@ -36,6 +39,8 @@ interface InteractionState {
   guideAt: { xMm: number; yMm: number } | null
   turnText: string
   ghost: { board: Board; free: boolean } | null
+  /** A corner of the face is being dragged. */
+  shaping: Shaping | null
 }
 
 /** What the still layer draws of the boards: all but dragged ones. */
@@ -56,6 +61,8 @@ export interface PlanCanvas {
   toPlan(xPx: number, yPx: number): [number, number]
   chosenBoards(): Board[]
   handle(): TurnHandle | null
+  /** Of the face's own outline; none while boards are placed or emitters picked. */
+  cornerHandles(): CornerHandle[]
   /** The selected boards move from the still layer to the drag layer until `endDrag`. */
   startDrag(): void
   endDrag(): void
@@ -96,6 +103,7 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     guideAt: null,
     turnText: '',
     ghost: null,
+    shaping: null,
   }
 
   const chosenBoards = (): Board[] => {
@@ -152,6 +160,12 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     return { xMm, yMm, pivotX, pivotY }
   }
 
+  function ownHandles(): CornerHandle[] {
+    const { tool, pickMode } = plan.getState()
+    const corners = tool === 'pick' && pickMode === 'boards' ? ownCorners(design.lamp()) : []
+    return corners.length === 0 ? [] : cornerHandles(corners, camera().pxPerMm, chosenCorner({ design }))
+  }
+
   function paintStill() {
     const s = contextFor(stillCtx)
     if (s.size.widthPx === 0) return
@@ -173,9 +187,10 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     const { layer } = dragged ?? {}
     const { transform } = interaction
     const state = { ...interaction, lamp: design.lamp(), chosen: currentSelection(), handle: handle(), focused }
-    drawLive(s, state, layer && transform ? () => layer.draw(s, transform) : null, () =>
-      drawFaults(s, design.lamp(), plan.getState().faults, plan.getState().fault),
-    )
+    drawLive(s, state, layer && transform ? () => layer.draw(s, transform) : null, () => {
+      drawFaults(s, design.lamp(), plan.getState().faults, plan.getState().fault)
+      if (!dragged) drawOutlineHandles(s, ownHandles(), chosenCorner({ design }), interaction.shaping)
+    })
   }
 
   const requestLive = () => redraw('plan-live', paintLive)
@@ -183,7 +198,7 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     redraw('plan-still', paintStill)
     requestLive()
   }
-  const checkFaults = createFaultChecker(() => dragged !== null)
+  const checkFaults = createFaultChecker(() => dragged !== null || plan.getState().dragging)
 
   function focusOn(next: FocusedPlace | null) {
     focused = next
@@ -231,9 +246,18 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     }),
     design.store.subscribe((now, before) => {
       if (now.lamp === before.lamp) return
+      const keepsView = isCornerEdit(now.label) || design.isDragging()
+      const { corner, refused } = plan.getState()
+      if (refused !== null) plan.setState({ refused: null })
+      if (corner !== null && ownCorners(now.lamp).length !== ownCorners(before.lamp).length)
+        plan.setState({ corner: null })
       // Another face: show all of it.
       const [face, old] = [now.lamp.face, before.lamp.face]
-      if (face !== old && (face.shape !== old.shape || face.sizeMm !== old.sizeMm || face.heightMm !== old.heightMm))
+      if (
+        !keepsView &&
+        face !== old &&
+        (face.shape !== old.shape || face.sizeMm !== old.sizeMm || face.heightMm !== old.heightMm)
+      )
         plan.setState({ camera: null })
       checkFaults()
       if (dragged) return requestLive()
@@ -244,7 +268,10 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     }),
     view.subscribe((now, before) => {
       if (now.focusedPlace !== before.focusedPlace) focusOn(placeOnPlan(design.lamp(), now.focusedPlace))
-      if (now.boards !== before.boards || now.emitters !== before.emitters) requestLive()
+      if (now.boards !== before.boards || now.emitters !== before.emitters) {
+        if (now.boards.length + now.emitters.length > 0) plan.setState({ corner: null })
+        requestLive()
+      }
     }),
     plan.subscribe((now, before) => {
       if (now.camera !== before.camera || now.overlay !== before.overlay) requestStill()
@@ -252,7 +279,13 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
         const f = now.fault === null ? undefined : now.faults[now.fault]
         focusOn(f ? { xMm: f.xMm, yMm: f.yMm, radiusMm: 2, words: '' } : null)
       }
-      if (now.faults !== before.faults || now.tool !== before.tool || now.pickMode !== before.pickMode) requestLive()
+      if (
+        now.faults !== before.faults ||
+        now.tool !== before.tool ||
+        now.corner !== before.corner ||
+        now.pickMode !== before.pickMode
+      )
+        requestLive()
     }),
     result.subscribe((now, before) => {
       if (now.sheet?.faceMap !== before.sheet?.faceMap && plan.getState().overlay === 'returned') requestStill()
@@ -274,6 +307,7 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     toPlan: (x, y) => planFromScreen(camera(), size(), x, y),
     chosenBoards,
     handle,
+    cornerHandles: ownHandles,
     startDrag() {
       const boards = chosenBoards()
       dragged = {

@@ -29,7 +29,11 @@ export interface PlanState {
   faults: readonly LayoutFault[]
   /** Index of the fault shown. */
   fault: number | null
-  /** Boards are being dragged: text and counts wait until the drag ends. */
+  /** Index of the selected corner of the face's own outline. */
+  corner: number | null
+  /** Why the last change of the outline was refused. */
+  refused: string | null
+  /** Boards or a corner are being dragged: text and counts wait until the drag ends. */
   dragging: boolean
   /** What happened last, for screen readers. */
   announcement: string
@@ -51,6 +55,8 @@ const createPlan = () =>
     size: { widthPx: 0, heightPx: 0 },
     faults: [],
     fault: null,
+    corner: null,
+    refused: null,
     dragging: false,
     announcement: '',
   }))

@@ -1,7 +1,14 @@
 // Pointer gestures of the plan as a state machine: an input and a state give the next state and a list of commands. It touches
 // neither the page nor the lamp.
 
+/** edge: the mark at its middle, after the corner of this index. */
+export interface CornerHit {
+  on: 'corner' | 'edge'
+  index: number
+}
+
 export type PlanHit =
+  | CornerHit
   | { on: 'board'; id: string }
   | { on: 'emitter'; id: string; key: string }
   | { on: 'turnHandle'; xMm: number; yMm: number }
@@ -27,7 +34,7 @@ export type PlanInput =
       pan: boolean
       tool: 'pick' | 'place'
       pickMode: 'boards' | 'emitters'
-      /** A finger: it drags boards that are selected already, and the view everywhere else. */
+      /** A finger: it drags boards and corners that are selected already, and the view everywhere else. */
       touch?: boolean
     }
   /** A press that has lasted without moving. */
@@ -51,6 +58,9 @@ export type PlanCommand =
   | { do: 'pan'; dxPx: number; dyPx: number }
   /** Move the selected boards to the drag layer. */
   | { do: 'beginDrag'; label: string }
+  /** The selected corner, or a new one, follows the shifts. */
+  | { do: 'beginCorner'; hit: CornerHit }
+  | { do: 'addCorner'; index: number }
   | { do: 'shift'; dxMm: number; dyMm: number; free: boolean }
   | { do: 'turn'; byDeg: number; pivotX: number; pivotY: number; stepped: boolean }
   | { do: 'commit' }
@@ -92,7 +102,7 @@ function press(input: Extract<PlanInput, { is: 'press' }>): Step {
 
 /** A long press adds a board or an emitter to the selection, or takes it out; where nothing lies it begins a selection box. */
 function hold(state: PlanDrag): Step {
-  if (state.now !== 'pressed' || state.hit.on === 'turnHandle') return [state, []]
+  if (state.now !== 'pressed' || state.hit.on === 'turnHandle' || state.hit.on === 'edge') return [state, []]
   if (state.hit.on === 'nothing') {
     const from = { ...state.from, shift: true }
     return [{ now: 'boxing', from, to: from }, []]
@@ -129,7 +139,7 @@ function move(state: PlanDrag, at: PlanPoint): Step {
   }
 }
 
-/** The press has become a drag: of the turn handle, of boards, or of a selection box. */
+/** The press has become a drag: of the turn handle, of boards, of a corner, or of a selection box. */
 function begin(state: Extract<PlanDrag, { now: 'pressed' }>, at: PlanPoint): Step {
   const { hit, from } = state
   if (hit.on === 'turnHandle') {
@@ -145,7 +155,12 @@ function begin(state: Extract<PlanDrag, { now: 'pressed' }>, at: PlanPoint): Ste
     const [next, commands] = move(turning, at)
     return [next, [{ do: 'beginDrag', label: 'Turn' }, ...commands]]
   }
-  if (state.touch && !(hit.on === 'board' && state.chosen)) return move({ now: 'panning', last: from }, at)
+  const isGrabbed = state.chosen && (hit.on === 'board' || hit.on === 'corner')
+  if (state.touch && !isGrabbed) return move({ now: 'panning', last: from }, at)
+  if (hit.on === 'corner' || hit.on === 'edge') {
+    const [next, commands] = move({ now: 'moving', from, dxMm: 0, dyMm: 0, free: at.alt }, at)
+    return [next, [{ do: 'beginCorner', hit }, ...commands]]
+  }
   if (hit.on === 'nothing' || state.pickMode === 'emitters') return [{ now: 'boxing', from, to: at }, []]
   const first: PlanCommand[] = state.chosen ? [] : [{ do: 'choose', hit, how: from.shift ? 'add' : 'only' }]
   const [next, commands] = move({ now: 'moving', from, dxMm: 0, dyMm: 0, free: at.alt }, at)
@@ -156,6 +171,7 @@ function release(state: PlanDrag, at: PlanPoint): Step {
   switch (state.now) {
     case 'pressed':
       if (state.hit.on === 'turnHandle') return [idle, []]
+      if (state.hit.on === 'edge') return [idle, [{ do: 'addCorner', index: state.hit.index }]]
       return [idle, [{ do: 'choose', hit: state.hit, how: state.from.shift ? 'toggle' : 'only' }]]
     case 'boxing': {
       const box = { fromX: state.from.xMm, fromY: state.from.yMm, toX: at.xMm, toY: at.yMm }

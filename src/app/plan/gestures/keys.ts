@@ -4,6 +4,7 @@ import { plan } from '../../store/plan.ts'
 import { design, view } from '../../store/stores.ts'
 import { choose, moveAim, NUDGE_BY_CHORD } from '../actions.ts'
 import type { PlanCanvas } from '../canvas.ts'
+import { chooseCorner, chosenCorner } from '../cornerActions.ts'
 import type { NudgeSession } from './nudge.ts'
 
 interface On {
@@ -48,7 +49,9 @@ export function createPlanKeys({ live, interaction, requestLive }: PlanCanvas, {
       }
       if (e.key.startsWith('Arrow') && nudge.active) {
         nudge.commit()
-        choose(page, view.getState().boards)
+        const corner = chosenCorner(page)
+        if (corner === null) choose(page, view.getState().boards)
+        else if (plan.getState().refused === null) chooseCorner(page, corner)
       }
     },
     onBlur() {

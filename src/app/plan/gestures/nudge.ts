@@ -1,6 +1,12 @@
 // A held arrow key is one step of history, however often it repeats: the first press opens a drag session, the release commits it.
+import type { Lamp } from '../../../lamp/schema.ts'
 import { shifted } from '../../common/boardEdits.ts'
+import { withFaceCorners } from '../../common/faceEdits.ts'
 import type { Design, DragSession } from '../../store/design.ts'
+import { lampFault } from '../../store/tryEdit.ts'
+import type { PlanPage } from '../actions.ts'
+import { CORNER_LABELS, chosenCorner, refuse } from '../cornerActions.ts'
+import { ownCorners, shiftedCorner } from '../model/corners.ts'
 
 export interface NudgeSession {
   move(dxMm: number, dyMm: number): void
@@ -9,37 +15,58 @@ export interface NudgeSession {
   readonly active: boolean
 }
 
-export function createNudgeSession(
-  design: Pick<Design, 'beginDrag'>,
-  selectedIds: () => readonly string[],
-): NudgeSession {
-  let session: DragSession | null = null
-  let ids: readonly string[] = []
+/** What the arrow keys move. */
+interface Mover {
+  label: string
+  move(lamp: Lamp, dxMm: number, dyMm: number): Lamp
+  /** Why the lamp can't stand so, or null. */
+  fault(lamp: Lamp): string | null
+}
+
+/** The selected corner, or the selected boards. */
+export function moverOf(page: PlanPage): Mover | null {
+  const corner = chosenCorner(page)
+  const { boards } = page.view.getState()
+  if (corner !== null)
+    return {
+      label: CORNER_LABELS.nudge,
+      move: (lamp, dxMm, dyMm) => withFaceCorners(lamp, shiftedCorner(ownCorners(lamp), corner, dxMm, dyMm)),
+      fault: lampFault,
+    }
+  if (boards.length === 0) return null
+  return { label: 'Nudge', move: (lamp, dxMm, dyMm) => shifted(lamp, boards, dxMm, dyMm), fault: () => null }
+}
+
+export function createNudgeSession(design: Pick<Design, 'beginDrag' | 'lamp'>, grab: () => Mover | null): NudgeSession {
+  let held: { session: DragSession; mover: Mover; before: Lamp } | null = null
   let [dx, dy] = [0, 0]
   return {
     get active() {
-      return session !== null
+      return held !== null
     },
     move(dxMm, dyMm) {
-      if (!session) {
-        ids = selectedIds()
-        if (ids.length === 0) return
-        session = design.beginDrag('Nudge')
+      if (!held) {
+        const mover = grab()
+        if (!mover) return
+        held = { mover, before: design.lamp(), session: design.beginDrag(mover.label) }
         dx = 0
         dy = 0
       }
+      const { session, mover, before } = held
+      const next = mover.move(before, dx + dxMm, dy + dyMm)
+      const why = mover.fault(next)
+      if (why !== null) return refuse(why)
       dx += dxMm
       dy += dyMm
-      const [x, y] = [dx, dy]
-      session.preview((lamp) => shifted(lamp, ids, x, y))
+      session.preview(() => next)
     },
     commit() {
-      session?.commit()
-      session = null
+      held?.session.commit()
+      held = null
     },
     cancel() {
-      session?.cancel()
-      session = null
+      held?.session.cancel()
+      held = null
     },
   }
 }

@@ -9,10 +9,12 @@ import { design, view } from '../../store/stores.ts'
 import { unitSystem } from '../../store/unitSystem.ts'
 import { choose, findPlanAction, type PlanPage } from '../actions.ts'
 import type { PlanCanvas } from '../canvas.ts'
+import { addCorner, chooseCorner, chosenCorner } from '../cornerActions.ts'
 import { boxOf, panBy, zoomAt } from '../model/camera.ts'
 import { boardAt, boardsIn, emitterAt, emittersIn } from '../model/hit.ts'
 import { type SnapShape, snapBoard } from '../model/snap.ts'
 import { placeText } from '../model/words.ts'
+import { createCornerDrag } from './cornerDrag.ts'
 import {
   nearHalfTurn,
   type PlanCommand,
@@ -25,16 +27,14 @@ import {
 import { createFingers } from './fingers.ts'
 import { createPlanKeys } from './keys.ts'
 import { listen } from './listen.ts'
-import { createNudgeSession } from './nudge.ts'
+import { createNudgeSession, moverOf } from './nudge.ts'
 import { newBoard, shapeOf, snapOptions, snapShapes, turnWords, typeToPlace } from './snapping.ts'
+import { CURSORS, hitAt } from './under.ts'
 import { type WheelMeaning, wheelMeaning, zoomFactor } from './wheel.ts'
 
 const page: PlanPage = { design, view }
 /** Reach of a double click, px. */
 const NEAR_PX = 8
-const HANDLE_PX = 11
-/** For a fingertip. */
-const HANDLE_TOUCH_PX = 24
 
 export function attachPointer(planCanvas: PlanCanvas): () => void {
   const { live, interaction } = planCanvas
@@ -46,27 +46,14 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
   let hoverPending = false
   let wheelBefore: WheelMeaning | null = null
   let pointerId: number | null = null
-  const nudge = createNudgeSession(design, () => view.getState().boards)
+  const nudge = createNudgeSession(design, () => moverOf(page))
+  const corners = createCornerDrag(planCanvas)
 
   const pointOf = (e: PointerEvent | WheelEvent | MouseEvent): PlanPoint => {
     const box = live.getBoundingClientRect()
     const [xPx, yPx] = [e.clientX - box.left, e.clientY - box.top]
     const [xMm, yMm] = planCanvas.toPlan(xPx, yPx)
     return { xPx, yPx, xMm, yMm, shift: e.shiftKey, alt: e.altKey }
-  }
-
-  function hitAt(at: PlanPoint, handlePx = HANDLE_PX): PlanHit {
-    const handle = planCanvas.handle()
-    const px = 1 / planCanvas.camera().pxPerMm
-    if (handle && Math.hypot(at.xMm - handle.xMm, at.yMm - handle.yMm) < handlePx * px)
-      return { on: 'turnHandle', xMm: handle.pivotX, yMm: handle.pivotY }
-    const lamp = design.lamp()
-    if (plan.getState().pickMode === 'emitters') {
-      const e = emitterAt(lamp, at.xMm, at.yMm, 2 * px)
-      return e ? { on: 'emitter', id: e.boardId, key: e.key } : { on: 'nothing' }
-    }
-    const b = boardAt(lamp, at.xMm, at.yMm, 2 * px)
-    return b ? { on: 'board', id: b.id } : { on: 'nothing' }
   }
 
   function dispatch(input: PlanInput) {
@@ -86,6 +73,11 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
         return plan.setState({ camera: panBy(planCanvas.camera(), command.dxPx, command.dyPx) })
       case 'beginDrag':
         return beginDrag(command.label)
+      case 'beginCorner':
+        nudge.commit()
+        return corners.begin(command.hit)
+      case 'addCorner':
+        return addCorner(page, command.index)
       case 'shift':
       case 'turn':
       case 'aim':
@@ -93,11 +85,13 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
         return
       case 'commit':
         flush()
+        if (corners.active) return corners.release()
         session?.commit()
         return endDrag()
       case 'cancel':
         pending = null
         session?.cancel()
+        if (corners.active) corners.cancel()
         plan.setState({ announcement: 'Put back where it was.' })
         return endDrag()
       case 'place':
@@ -109,7 +103,8 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
   function chooseHit(hit: PlanHit, how: 'only' | 'toggle' | 'add') {
     const { boards, emitters } = view.getState()
     plan.setState({ fault: null })
-    if (hit.on === 'emitter') choose(page, [], how === 'only' ? [hit.key] : toggled(emitters, hit.key))
+    if (hit.on === 'corner') chooseCorner(page, hit.index)
+    else if (hit.on === 'emitter') choose(page, [], how === 'only' ? [hit.key] : toggled(emitters, hit.key))
     else if (hit.on === 'board')
       choose(page, how === 'only' ? [hit.id] : how === 'add' ? added(boards, [hit.id]) : toggled(boards, hit.id))
     else if (how === 'only') choose(page, [])
@@ -158,6 +153,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     const command = pending
     pending = null
     if (command?.do === 'aim') return aimAt(command.xMm, command.yMm, command.free)
+    if (command?.do === 'shift') corners.shift(command.dxMm, command.dyMm, command.free)
     if (!session || !grabbed) return
     const ids = view.getState().boards
     if (command?.do === 'shift') {
@@ -220,7 +216,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     const { aim, tool } = plan.getState()
     if (tool === 'place' && aim) interaction.ghost = { board: newBoard(design.lamp(), aim[0], aim[1]), free: false }
     else interaction.ghost = null
-    if (interaction.ghost === null && !session) {
+    if (interaction.ghost === null && !session && !corners.active) {
       interaction.guides = []
       interaction.guideAt = null
     }
@@ -243,14 +239,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
   const cursor = (at: PlanPoint): string => {
     if (keys.isSpaceHeld()) return 'grab'
     if (plan.getState().tool === 'place') return 'crosshair'
-    const hit = hitAt(at)
-    return hit.on === 'turnHandle'
-      ? 'alias'
-      : hit.on === 'board'
-        ? 'move'
-        : hit.on === 'emitter'
-          ? 'pointer'
-          : 'default'
+    return CURSORS[hitAt(planCanvas, at).on]
   }
 
   /** A pen is on the drawing: fingers are then the hand that holds it. */
@@ -258,9 +247,14 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
 
   function press(e: PointerEvent) {
     const at = pointOf(e)
-    const hit = hitAt(at, e.pointerType === 'touch' ? HANDLE_TOUCH_PX : HANDLE_PX)
+    const hit = hitAt(planCanvas, at, e.pointerType === 'touch')
     const { boards, emitters } = view.getState()
-    const chosen = hit.on === 'board' ? boards.includes(hit.id) : hit.on === 'emitter' && emitters.includes(hit.key)
+    const chosen =
+      hit.on === 'board'
+        ? boards.includes(hit.id)
+        : hit.on === 'corner'
+          ? hit.index === chosenCorner(page)
+          : hit.on === 'emitter' && emitters.includes(hit.key)
     grabbedId = hit.on === 'board' ? hit.id : null
     const { tool, pickMode } = plan.getState()
     const pan = e.button === 1 || keys.isSpaceHeld()

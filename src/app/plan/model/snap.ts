@@ -45,7 +45,8 @@ export function snapBoard(moving: SnapShape, others: readonly SnapShape[], optio
   return solveSnap(moving.xMm, moving.yMm, constraints, options.reachMm, options.gridMm)
 }
 
-function solveSnap(
+/** The best meeting or foot of the constraints within reach of a point, or the grid. */
+export function solveSnap(
   xMm: number,
   yMm: number,
   constraints: readonly SnapConstraint[],

@@ -163,3 +163,40 @@ test('turns come back into half a circle either way, and step by 15°', () => {
   expect([nearHalfTurn(270), nearHalfTurn(-190), nearHalfTurn(180), nearHalfTurn(0)]).toEqual([-90, 170, 180, 0])
   expect([steppedTurn(22), steppedTurn(23), steppedTurn(-8), steppedTurn(-7)]).toEqual([15, 30, -15, 0])
 })
+
+describe('corners of an outline', () => {
+  const corner: PlanHit = { on: 'corner', index: 2 }
+  const edge: PlanHit = { on: 'edge', index: 1 }
+
+  test('a click on a corner selects it; a drag takes it along, Alt freely, and is one step', () => {
+    expect(play(press(at(0, 0), corner), release(at(1, 1))).commands).toEqual([
+      { do: 'choose', hit: corner, how: 'only' },
+    ])
+    const { commands } = play(press(at(0, 0), corner), move(at(8, 3)), release(at(20, 5, { alt: true })))
+    expect(commands).toEqual([
+      { do: 'beginCorner', hit: corner },
+      { do: 'shift', dxMm: 8, dyMm: 3, free: false },
+      { do: 'shift', dxMm: 20, dyMm: 5, free: true },
+      { do: 'commit' },
+    ])
+  })
+
+  test('the mark of an edge adds a corner: by a click where it is, by a drag where it is let go; Escape leaves none', () => {
+    expect(play(press(at(0, 0), edge), release(at(1, 1))).commands).toEqual([{ do: 'addCorner', index: 1 }])
+    expect(play(press(at(0, 0), edge), move(at(9, 0)), { is: 'cancel' }).commands).toEqual([
+      { do: 'beginCorner', hit: edge },
+      { do: 'shift', dxMm: 9, dyMm: 0, free: false },
+      { do: 'cancel' },
+    ])
+  })
+
+  test('a finger drags the selected corner only, taps a mark to add one, and a long press on a mark does nothing', () => {
+    const finger = { touch: true }
+    const taken = play(press(at(0, 0), corner, { ...finger, chosen: true }), move(at(20, 0)))
+    expect(doings(taken.commands)).toEqual(['beginCorner', 'shift'])
+    expect(doings(play(press(at(0, 0), corner, finger), move(at(20, 0))).commands)).toEqual(['pan'])
+    expect(doings(play(press(at(0, 0), edge, finger), move(at(20, 0))).commands)).toEqual(['pan'])
+    expect(doings(play(press(at(0, 0), edge, finger), release(at(0, 0))).commands)).toEqual(['addCorner'])
+    expect(play(press(at(0, 0), edge, finger), { is: 'hold' }).commands).toEqual([])
+  })
+})

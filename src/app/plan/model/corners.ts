@@ -1,0 +1,119 @@
+// The corners of the face's own outline as handles, with a mark at the middle of each edge, and what pressing and dragging make of them.
+import type { Lamp } from '../../../lamp/schema.ts'
+import { type Corner, edgesOf } from '../../../num/polygon.ts'
+import { roundTidyMm } from '../../common/boardEdits.ts'
+import type { UnitSystem } from '../../common/unitSystem.ts'
+import { type SnapConstraint, type SnapOptions, type Snapped, solveSnap } from './snap.ts'
+import { placeText } from './words.ts'
+
+export interface CornerHandle {
+  /** corner: itself. edge: the middle between the corner of this index and the next. */
+  on: 'corner' | 'edge'
+  index: number
+  xMm: number
+  yMm: number
+}
+
+/** Corners between two shorter edges than this are no handles at this scale: they would lie over one another. */
+const LEAST_EDGE_PX = 12
+/** A shorter edge has no mark: it would lie under the corners' handles. */
+const LEAST_MARKED_PX = 40
+/** Weaker than a meeting of two, stronger than the grid. */
+const RANK = 1
+
+/** Corners of an outline that is edited on the plan; none when the face has none of its own. */
+export const ownCorners = ({ face }: Lamp): readonly Corner[] => (face.shape === 'polygon' ? (face.corners ?? []) : [])
+
+export function cornerHandles(corners: readonly Corner[], pxPerMm: number, chosen: number | null): CornerHandle[] {
+  const marks: CornerHandle[] = []
+  const own: CornerHandle[] = []
+  let beforePx = edgePx(corners.at(-1), corners[0], pxPerMm)
+  for (const [index, [from, to]] of edgesOf(corners).entries()) {
+    const afterPx = edgePx(from, to, pxPerMm)
+    if (index === chosen || Math.max(beforePx, afterPx) >= LEAST_EDGE_PX)
+      own.push({ on: 'corner', index, xMm: from[0], yMm: from[1] })
+    const [xMm, yMm] = middle(from, to)
+    if (afterPx >= LEAST_MARKED_PX) marks.push({ on: 'edge', index, xMm, yMm })
+    beforePx = afterPx
+  }
+  return [...marks, ...own]
+}
+
+const edgePx = (from: Corner | undefined, to: Corner | undefined, pxPerMm: number): number =>
+  from && to ? Math.hypot(to[0] - from[0], to[1] - from[1]) * pxPerMm : 0
+
+const middle = (from: Corner, to: Corner): Corner => [
+  roundTidyMm((from[0] + to[0]) / 2),
+  roundTidyMm((from[1] + to[1]) / 2),
+]
+
+/** The nearest handle within reach. */
+export function handleAt(
+  handles: readonly CornerHandle[],
+  xMm: number,
+  yMm: number,
+  reachMm: number,
+): CornerHandle | null {
+  let best: CornerHandle | null = null
+  let least = reachMm
+  for (const h of handles) {
+    const off = Math.hypot(h.xMm - xMm, h.yMm - yMm)
+    if (off <= least) [best, least] = [h, off]
+  }
+  return best
+}
+
+export const movedCorner = (corners: readonly Corner[], index: number, xMm: number, yMm: number): Corner[] =>
+  corners.map((c, i): Corner => (i === index ? [roundTidyMm(xMm), roundTidyMm(yMm)] : c))
+
+export const shiftedCorner = (corners: readonly Corner[], index: number, dxMm: number, dyMm: number): Corner[] =>
+  corners.map(([x, y], i): Corner => (i === index ? [roundTidyMm(x + dxMm), roundTidyMm(y + dyMm)] : [x, y]))
+
+export const withoutCorner = (corners: readonly Corner[], index: number): Corner[] =>
+  corners.filter((_, i) => i !== index)
+
+/** A new corner in the middle of the edge that begins at a corner; its index is the next. */
+export const withMiddle = (corners: readonly Corner[], index: number): Corner[] =>
+  edgesOf(corners).flatMap(([from, to], i) => (i === index ? [from, middle(from, to)] : [from]))
+
+/** Snaps a dragged corner to the x and y of the other corners, and to the grid. */
+export function snapCorner(
+  corners: readonly Corner[],
+  index: number,
+  xMm: number,
+  yMm: number,
+  { reachMm, gridMm, neighbours }: Pick<SnapOptions, 'reachMm' | 'gridMm' | 'neighbours'>,
+): Snapped {
+  const constraints: SnapConstraint[] = []
+  const hold = (axis: 0 | 1, at: number, line: { nx: number; ny: number; of: string }) => {
+    let found: { at: number; number: number } | null = null
+    let least = reachMm
+    for (const [i, c] of corners.entries()) {
+      const off = Math.abs(c[axis] - at)
+      if (i !== index && off <= least) [found, least] = [{ at: c[axis], number: i + 1 }, off]
+    }
+    const { of, ...way } = line
+    if (found)
+      constraints.push({
+        ...{ kind: 'line', rank: RANK, from: null, ...way },
+        ...{ at: found.at, why: `in a ${of} with corner ${found.number}` },
+      })
+  }
+  if (neighbours) {
+    hold(0, xMm, { nx: 1, ny: 0, of: 'column' })
+    hold(1, yMm, { nx: 0, ny: 1, of: 'row' })
+  }
+  return solveSnap(xMm, yMm, constraints, reachMm, gridMm)
+}
+
+/** "Corner 2 of 5, x 40 mm, y 12 mm". Empty when there is no such corner. */
+export function cornerText(corners: readonly Corner[], index: number | null, system: UnitSystem): string {
+  const c = index === null ? undefined : corners[index]
+  return c && index !== null ? `Corner ${index + 1} of ${corners.length}, ${placeText(c[0], c[1], system)}` : ''
+}
+
+/** How an own outline is worked by keys; empty without one. */
+export const outlineText = (corners: readonly Corner[]): string =>
+  corners.length === 0
+    ? ''
+    : `Its outline has ${corners.length} corners: q selects the next, arrows move it, shift a adds one after it, Delete removes it.`

@@ -130,7 +130,7 @@ export function powerUpBlocks(lamp: Lamp, { report, findings }: PowerResults): B
     .filter((i) => i.channel === null)
     .map((i) => ({ text: `${i.step}: ${i.what}`, done: ticked.has(i.key), remarks: remarks([i]) }))
   const cell = (item: PowerUpItem | null) => (item ? `${ticked.has(item.key) ? '[x]' : '[  ]'} ${item.short}` : '')
-  const asked = meanings.flatMap(({ step, sentences }) =>
+  const shared = meanings.flatMap(({ step, sentences }) =>
     sentences.map(({ of, what }) => `${step}: ${of === '' ? '' : `${of}: `}${what}`),
   )
   // Where a check asks something else of many channels, each has its own sentence.
@@ -153,7 +153,7 @@ export function powerUpBlocks(lamp: Lamp, { report, findings }: PowerResults): B
             { head: ['Channel', ...steps] },
           ),
           heading('What each check asks'),
-          list([...asked, ...own, ...found]),
+          list([...shared, ...own, ...found]),
         ]
       : []),
   ]

@@ -27,7 +27,8 @@ test('inches, feet and °F: fields, sizes and the ruler follow, the lamp stays m
   )
   await page.reload()
   await page.getByRole('button', { name: /^Units: in/ }).waitFor()
-  expect(await distance.inputValue()).toBe('1000')
+  // The lamp comes back from the browser's storage a moment after the page.
+  await expect.poll(() => distance.inputValue()).toBe('1000')
   await page.getByRole('button', { name: /^Units: in/ }).click()
   await expect.poll(() => distance.inputValue()).toBe('304.8')
 })

@@ -57,7 +57,8 @@ test.each(Object.keys(BROWSERS))(
     // A Firefox without a screen tells its page of no focus, on which the field takes up all that it holds.
     await page.run('if (!document.hasFocus()) document.activeElement.select()')
     await page.press(`7${ENTER}`)
-    await page.run(`await until('the edit', () => find('button', /^Undo/)?.disabled === false)`)
+    await page.run(`await until('the edit', () => find('button', /^Undo/)?.disabled === false)
+      find('button', 'Pause the trace')?.click()`)
 
     for (const [key, view] of [...'1234'].map((k, i) => [k, ['Plan', 'Section', 'Solid', 'Night'][i]!] as const)) {
       await page.run('document.activeElement?.blur()')

@@ -36,7 +36,7 @@ afterAll(() => machine?.device.destroy())
 /** Each is a shader of its own, which the software device compiles for seconds. */
 const FORWARD: AssembledName[] = amount(['rectangular'], ['rectangular', 'round', 'polygonal', 'open'])
 /** Through three curved pieces, back and forth in a tunnel, the sun's rays are beyond single precision: this lamp has none. */
-const SUNLIT: [AssembledName, number][] = [['rectangular', 25]]
+const SUNLIT: [AssembledName, number][] = amount([], [['rectangular', 25]])
 
 async function check(lamp: Lamp, sunTiltDeg?: number): Promise<void> {
   const ofLamp = sceneOf(lamp)

@@ -97,7 +97,10 @@ test.each(OTHER)('random lamp %i of another material', async (seed) => {
   await check(`other material ${seed}`, otherMaterial(randomLamp(seed), seed))
 })
 
-test.each(Object.keys(DEMOS))('example %s', async (id) => {
+/** In the usual suite assembled.test.ts holds such a lamp: its shader takes the software device long to compile. */
+const EXAMPLES = Object.keys(DEMOS).filter((id) => amount(id !== 'bin-lamp', true))
+
+test.each(EXAMPLES)('example %s', async (id) => {
   await check(id, DEMOS[id]!())
 })
 

@@ -55,7 +55,7 @@ const TIES: Record<string, string> = { 'Gaussian of 1°': 'patternContrast' }
 const ROUNDING = 1e-12
 
 const LAMPS: [string, Lamp][] = [
-  ...amount(['gannet-head'], ['gannet-head', 'stile-lamp', 'bench-check']).map((name): [string, Lamp] => [
+  ...amount(['bench-check'], ['gannet-head', 'stile-lamp', 'bench-check']).map((name): [string, Lamp] => [
     name,
     DEMOS[name]!(),
   ]),

@@ -21,7 +21,7 @@ export function floorWords(name: FigureName | HotSpotName, sheet: Known): string
   return words.filter((line) => line !== null).join(' ') || null
 }
 
-const STAYS = 'More rays make its ± hardly smaller: most of it is how finely directions are told apart.'
+const STAYS = 'More rays make its ± hardly smaller: most of it is how wide the cells of the direction map are.'
 
 function staysBy(name: FigureName, { figures, floors }: Known): boolean {
   const [figure, floor] = [figures?.[name], floors?.[name]]

@@ -22,7 +22,7 @@ function emit(scene: Scene, draws: number, take: (ray: Float64Array, batch: numb
   }
 }
 
-/** Rays that are told apart by their height. */
+/** Rays known by their height. */
 const ladder = (weights: readonly number[]): TestRay[] =>
   weights.map((watts, i) => ({ place: [0, 0, i / (weights.length - 1 || 1)], watts }))
 

@@ -170,7 +170,7 @@ test('every rule that can be severe has short words of its own, but those about 
   expect([...new Set(untold)].sort()).toEqual(['board-in-lens', 'board-in-wall', 'board-under-face'])
 })
 
-test('the lamp without a lens is told to cover its front', () => {
+test('a lamp without a lens: cover its front', () => {
   expect(remedyWords({ rule: 'in-the-way', title: '' }, { ...benchCheck(), lens: null })).toContain('off the front')
   expect(remedyWords({ rule: 'in-the-way', title: '' }, wideArray())).toContain('off the lens')
 })

@@ -26,7 +26,7 @@ test('what the bins leave open, where it is most of ±', () => {
     floors: { beamAngleDeg: floor, efficiency: 0, fieldAngleDeg: 1 },
   })
   expect(floorWords('beamAngleDeg', of(0.07))).toBe(
-    'More rays make its ± hardly smaller: most of it is how finely directions are told apart.',
+    'More rays make its ± hardly smaller: most of it is how wide the cells of the direction map are.',
   )
   expect([floorWords('beamAngleDeg', of(0.069)), floorWords('efficiency', of(1))]).toEqual([null, null])
   // Without the figure there is no ± to speak of.

@@ -242,7 +242,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     return CURSORS[hitAt(planCanvas, at).on]
   }
 
-  /** A pen is on the drawing: fingers are then the hand that holds it. */
+  /** A pen is on the drawing: touches by fingers are ignored (palm rejection). */
   let penIsDown = false
 
   function press(e: PointerEvent) {

@@ -92,7 +92,7 @@ describe('a corner', () => {
     expect(snapCorner(alone, 1, 31.2, 41.2, { ...options, gridMm: null }).constraints).toEqual([])
   })
 
-  test('is told by its number and place', () => {
+  test('is announced by its number and place', () => {
     expect(cornerText(square, 2, 'metric')).toBe('Corner 3 of 4, x −50 mm, y 50 mm')
     expect(cornerText(square, 4, 'metric')).toBe('')
   })

@@ -39,6 +39,14 @@ describe('a cone on the face', () => {
   })
 })
 
+// Unfolded about its apex a cone lets a ray through whose straight way comes no farther from the apex than the neck's rim is: 5 / sin a = 67 mm, and rays
+// along the axis pass it at 20 mm at most. They go from side to side (cone channel: Williamson, J. Opt. Soc. Am. 42 (1952) 712, from memory).
+test('a long perfect cone brings all that falls in to its neck, from one side to the other', () => {
+  const { gain, zMm } = tunnelGain(cone({ inMm: 10, outMm: 40, zOutMm: 200, reflectance: 1, specularShare: 1 }), 10)
+  expectWithin(gain, (40 / 10) ** 2, { rel: 0.02, because: '256 rings' })
+  expect(zMm).toBe(0)
+})
+
 describe('a cone on a black pipe', () => {
   const black = { reflectance: 0, specularShare: 1, scatterDeg: 0 }
   const joint = { zMm: 50, belowMm: 40, aboveMm: 40, ...finish }

@@ -1,5 +1,6 @@
 // The view and the open panel in the page's address, behind its #: a reload and a link show the same, back and forward go through what was shown.
 import { type DangerPane, danger } from '../store/danger.ts'
+import { HANDBOOK_PAGES, type HandbookPage, handbook } from '../store/handbook.ts'
 import { type PowerPage, power } from '../store/power.ts'
 import { view } from '../store/stores.ts'
 import { sweep } from '../store/sweep.ts'
@@ -15,6 +16,7 @@ const PANES = {
   dangers: ['front', 'found', 'heat', 'sun', 'eyes', 'paper'] satisfies DangerPane[],
   power: ['modes', 'wiring', 'list'] satisfies PowerPage[],
   workshop: ['drawings', 'solids', 'parts', 'assembly', 'photometry'] satisfies WorkshopPane[],
+  handbook: HANDBOOK_PAGES.map(([name]) => name),
 } as const
 type Panel = keyof typeof PANES
 const PANELS = Object.keys(PANES) as Panel[]
@@ -54,6 +56,7 @@ function currentShown(): Shown {
     dangers: danger.getState(),
     power: { open: power.getState().open, pane: power.getState().page },
     workshop: workshop.getState(),
+    handbook: { open: handbook.getState().open, pane: handbook.getState().page },
   }
   const panel = PANELS.find((name) => panes[name].open) ?? null
   const pane = panel && panes[panel].pane
@@ -70,6 +73,10 @@ function show({ view: wanted, panel, pane }: Shown): void {
   workshop.setState({
     open: panel === 'workshop',
     ...(panel === 'workshop' && { pane: (pane ?? 'drawings') as WorkshopPane }),
+  })
+  handbook.setState({
+    open: panel === 'handbook',
+    ...(panel === 'handbook' && { page: (pane ?? HANDBOOK_PAGES[0][0]) as HandbookPage }),
   })
 }
 
@@ -97,7 +104,7 @@ export function followAddress(page: AddressWindow): void {
     if (!isDue) queueMicrotask(write)
     isDue = true
   }
-  for (const store of [view, sweep, danger, power, workshop]) store.subscribe(request)
+  for (const store of [view, sweep, danger, power, workshop, handbook]) store.subscribe(request)
   page.addEventListener('popstate', () => {
     written = parseShown(location.hash)
     show(written)

@@ -1,6 +1,7 @@
 import { beforeEach, expect, test } from 'vitest'
 import { type AddressWindow, followAddress, hashOf, parseShown } from '../../../src/app/shell/address.ts'
 import { danger } from '../../../src/app/store/danger.ts'
+import { handbook, openHandbook } from '../../../src/app/store/handbook.ts'
 import { view } from '../../../src/app/store/stores.ts'
 import { workshop } from '../../../src/app/store/workshop.ts'
 import { settle } from '../../kit/storagePage.ts'
@@ -38,10 +39,17 @@ beforeEach(() => {
   view.setState({ view: 'section' })
   danger.setState({ open: false, pane: 'front' })
   workshop.setState({ open: false, pane: 'drawings' })
+  handbook.setState({ open: false, page: '01-first-lamp' })
 })
 
 test('what is shown, as an address and back', () => {
-  for (const hash of ['', '#view=plan', '#panel=power&pane=list', '#view=night&panel=dangers&pane=sun'])
+  for (const hash of [
+    '',
+    '#view=plan',
+    '#panel=power&pane=list',
+    '#view=night&panel=dangers&pane=sun',
+    '#panel=handbook&pane=12-measuring',
+  ])
     expect(hashOf(parseShown(hash))).toBe(hash)
   expect(hashOf(parseShown('#view=nowhere&panel=dangers&pane=none&x=1'))).toBe('#panel=dangers')
   expect(hashOf(parseShown('#lamp=1.abc'))).toBe('')
@@ -67,6 +75,18 @@ test('views and panels are steps, panes are not; the options before the # stay; 
   await settle()
   expect([view.getState().view, danger.getState().open, danger.getState().pane]).toEqual(['plan', true, 'heat'])
   expect(entries).toHaveLength(3)
+})
+
+test('a page of the handbook, and away from it', async () => {
+  const { page, go, entries } = fakeWindow()
+  followAddress(page)
+  openHandbook('12-measuring')
+  await settle()
+  expect(entries.at(-1)).toBe('/?engine=cpu#panel=handbook&pane=12-measuring')
+  go(-1)
+  expect(handbook.getState().open).toBe(false)
+  go(1)
+  expect(handbook.getState()).toEqual({ open: true, page: '12-measuring' })
 })
 
 test('one panel in place of another is one step', async () => {

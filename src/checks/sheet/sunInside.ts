@@ -98,7 +98,7 @@ function estimated(lamp: Lamp): Finding[] {
     {
       rule: 'sun-inside',
       severity: severityOf(worst.kWm2, lamp),
-      title: `Sun into the lens: about ${kWm2(worst.kWm2)} ${behind < zMm ? `in the air ${mm(zMm - behind)} above the face` : 'on the face'} (by geometry; not traced yet).`,
+      title: `Sun into the lens: about ${kWm2(worst.kWm2)} ${behind < zMm ? `in the air ${mm(zMm - behind)} above the face` : 'on the face'} (by geometry, sun on the axis; off it there may be more; not traced yet).`,
       why: `A lens of ${mm(diameterMm)} and ${mm(f)} focal length throws direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy(lamp)}`,
       cure: cure(lamp),
       place: { kind: 'point', xMm: 0, yMm: 0, zMm: zMm - behind, on: 'inside' },
@@ -119,7 +119,7 @@ function intoTunnel(lamp: Lamp): Finding[] {
     {
       rule: 'sun-inside',
       severity: severityOf(strong, lamp),
-      title: `Sun into the tunnel: about ${kWm2(strong)} ${zMm > 0 ? `${mm(zMm)} above the face` : 'on the face'} (by geometry; not traced yet).`,
+      title: `Sun into the tunnel: about ${kWm2(strong)} ${zMm > 0 ? `${mm(zMm)} above the face` : 'on the face'} (by geometry, sun on the axis; off it there may be more; not traced yet).`,
       why: `Its mirrored walls gather direct sun of ${hotSunWm2(sunWm2)} W/m² from a mouth of ${mm(tunnel.outMm)} onto a disc of ${mm(hotDiscMm)}: light along the axis, off the axis it may be more. ${plasticWhy(lamp)}`,
       cure: cure(lamp),
       place: { kind: 'point', xMm: 0, yMm: 0, zMm, on: 'inside' },

@@ -8,15 +8,8 @@ import { betweenExtremes, rootOf } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import { ANGLES, type Angles, type PeakLevel, type Ring, readAngles, TABLE } from './angles.ts'
-import {
-  choosePeak,
-  findPeakCandidates,
-  findRivals,
-  hedge,
-  type Peak,
-  type PeakCandidates,
-  wideCellSe,
-} from './peak.ts'
+import { hedge, wideCellSe } from './hedge.ts'
+import { choosePeak, findPeakCandidates, findRivals, type Peak, type PeakCandidates } from './peak.ts'
 import { type PlaneAngles, readAnglesByPlane } from './planes.ts'
 import {
   coneSr,

@@ -2,9 +2,9 @@
 import { findDiscCells, type GridPlace } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
 import { type Folded, jackknife, meanOf } from '../run/batches.ts'
-import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure } from '../run/figure.ts'
 import type { TallyShape } from '../run/types.ts'
+import { isGrained } from './grain.ts'
 import { cdPerLumen, coneSr, oneRayLm, type Profile } from './profile.ts'
 import {
   findExtremeSpot,
@@ -31,7 +31,7 @@ export interface Peak extends Figure {
 }
 
 /** What a cell of the map that is wider than the cone leaves open of a peak in it. */
-interface WideCell {
+export interface WideCell {
   rad: number
   /** By how much the darkest of the cells beside it is darker, cd. */
   dropCd: number
@@ -55,6 +55,8 @@ export interface PeakCandidates {
   spot: Peak | null
   /** Half angle of the cone that all of them are means over; places nearer to one another share much of their light. */
   coneRad: number
+  /** The map's cells are wider than the cone and the beam has structure as fine as they are: a place brighter than the axis may lie in any of them. */
+  grained: boolean
   /** The brightest wider places of the window, of a map as bright as so many candela; found once. */
   wide: (cd: number) => WidePlace[]
 }
@@ -80,6 +82,7 @@ export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandid
     ring: findBrightestRing(folded, profile),
     spot: findWindowSpot(folded),
     coneRad: folded.run.shape.axialConeHalfRad,
+    grained: isCellWider(folded.run.shape) && isGrained(folded, profile, axis.value),
     wide(cd) {
       wide ??= findWidePlaces(folded, cd)
       return wide
@@ -136,7 +139,7 @@ function sharedNoise(place: Peak, chosen: Peak, coneRad: number): number {
 const overlap = (x: number): number => (x < 1 ? (2 / Math.PI) * (Math.acos(x) - x * Math.sqrt(1 - x * x)) : 0)
 
 /** A peak that is known less well than this (95 %) may be anywhere. Our choice. */
-const ILL_KNOWN = 0.1
+export const ILL_KNOWN = 0.1
 /** A spot is darker than a ring for sure when it is by so many of its standard errors. */
 const DARKER_SIGMAS = 2
 /** A wider place shows a peak off the axis when it has at least this share of the chosen one's intensity. Our choice. */
@@ -156,22 +159,12 @@ export function findRivals(candidates: PeakCandidates, chosen: Peak): Peak[] {
     if (ill || (p.value - chosen.value > differenceSe(p, chosen, coneRad) && standsOut(p, chosen, coneRad))) return true
     if (p.around) return false
     if (isRing) return p.value + DARKER_SIGMAS * p.se > chosen.value
+    if (candidates.grained) return true
     return chosen.thetaRad === 0 && candidates.wide(chosen.value).some((wide) => showsBrighter(wide, chosen))
   }
-  return [ring, ...(spot ? [spot] : [])].filter((p) => p.thetaRad > 0 && may(p))
-}
-
-/**
- * Where nothing else can tell: the peak chosen on the axis, its ± reaching as high as the brightest place may be that shares light with it, and as the brightest
- * of the wider places that have no part in the axis: somewhere in one of them the intensity is no less than its mean.
- */
-export function hedgeUnseen(axis: Figure, { spot, wide, coneRad }: PeakCandidates): Hedged {
-  const near = spot && spot.thetaRad < 2 * coneRad ? [spot] : []
-  const apart = wide(axis.value).filter(({ thetaRad, radiusRad }) => thetaRad >= radiusRad + coneRad)
-  const end = (side: number) => (f: Figure) => f.value + side * T95 * f.se
-  const high = Math.max(end(1)(axis), ...[...near, ...apart].map(ofPlace).map(end(1)))
-  const low = end(-1)(axis)
-  return high > end(1)(axis) ? { value: (low + high) / 2, se: (high - low) / 2 / T95, toEnds: true } : axis
+  const rivals = [ring, ...(spot ? [spot] : [])].filter((p) => p.thetaRad > 0 && may(p))
+  // Of a rival beside an edge, what its cell leaves open would raise a peak that is even.
+  return candidates.grained ? rivals : rivals.map(({ cell: _, ...rival }) => rival)
 }
 
 /** Noise makes one of all places as bright as this in so many of a hundred runs. Our choice. */
@@ -213,50 +206,6 @@ function showsBrighter({ thetaRad, radiusRad, own, places, centre, ...mean }: Wi
     own - centre.value > greatestOf(places, 1) * noise && mean.value - centre.value > Math.hypot(mean.se, centre.se)
   )
 }
-
-/**
- * The intensity of a place that was searched for, cd: between what one half says of the other's place and the greatest of all. Of a cell wider than the
- * cone: about its top the intensity falls with the square of the distance; where the cells beside it are darker by d the mean over the cell is d/6 below the
- * top of a round hump, and the top half a cell off is brighter by d/4 more. ± at 95 % holds half of d.
- */
-const ofPlace = (place: Figure & Pick<Peak, 'own' | 'cell'>): Figure => {
-  const found = place.own === undefined ? place : betweenExtremes(place, Math.max(place.value, place.own))
-  return place.cell ? { ...found, se: Math.hypot(found.se, wideCellSe(place.cell)) } : found
-}
-/** What the cell leaves open, cd, one standard error. */
-export const wideCellSe = ({ dropCd }: WideCell): number => dropCd / 2 / T95
-
-/**
- * The intensity of the peak, cd, where rivals may be brighter than the place that was chosen, or only seem so: no lower than any of them, but that
- * the place that was chosen stays within, and as high as the upper end of the brightest; the middle as value and ± at 95 % to both ends. What a wide cell leaves open counts for the place
- * that was chosen alone: of a rival beside an edge it would raise a peak that is even.
- */
-export function hedge(chosen: Figure & Pick<Peak, 'own' | 'cell'>, rivals: readonly Peak[]): Hedged {
-  const found = ofPlace(chosen)
-  if (rivals.length === 0) return found
-  const [lowest, highest] = [-1, 1].map((side) => (f: Figure) => f.value + side * T95 * ofFew(f).se) as [End, End]
-  const high = Math.max(highest(found), ...rivals.map(({ cell: _, ...rival }) => highest(ofPlace(rival))))
-  // Searched for, it may be no brighter than the other half has it.
-  const lowEnd = Math.min(lowest(found), lowest(chosen))
-  // A rival that only seems so is bright by chance: the place that was chosen stays within.
-  const own = T95 * found.se <= ILL_KNOWN * found.value ? lowEnd : found.value
-  const low = Math.min(high, own, Math.max(0, lowEnd, ...rivals.map(lowest)))
-  return { value: (low + high) / 2, se: (high - low) / 2 / T95, toEnds: true }
-}
-/** `toEnds`: ± reaches from what is known of one place to what is possible of another, and the truth may well lie at one of the ends. */
-export type Hedged = Figure & { toEnds?: true }
-type End = (f: Figure) => number
-
-/** Of n rays the sum is known to √(n + 2) of them, not √n: where few come, few are counted with too small an error. n by value² / se². */
-const ofFew = ({ value, se }: Figure): Figure => ({
-  value,
-  se: value > 0 ? se * Math.sqrt(1 + 2 * (se / value) ** 2) : se,
-})
-
-const SURE_SIGMAS = 2.5
-/** By 2.5 standard errors of the difference, our choice. */
-export const isSurelyBrighter = (a: Figure, b: Figure): boolean =>
-  a.value - b.value > SURE_SIGMAS * Math.hypot(a.se, b.se)
 
 /** The brightest ring of the one half of the batches, measured in the other, and the other way about. */
 function findBrightestRing({ run }: Folded, profile: Profile): Peak {
@@ -378,9 +327,9 @@ export type Direction = Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>
 
 /**
  * Where off the axis the peak may be by all forward rays, most likely first: the ring of the greatest lower end, and the brightest places of the
- * window by the cone and by a wider one. Noise makes some of them: backward tracing tells.
+ * window by the cone and by a wider one, so many of each (3 by default). Noise makes some of them: backward tracing tells.
  */
-export function findBrightPlaces(folded: Folded, { thetaRad, cd, seCd }: Profile): Direction[] {
+export function findBrightPlaces(folded: Folded, { thetaRad, cd, seCd }: Profile, candidates?: number): Direction[] {
   const { shape } = folded.run
   const cone = shape.axialConeHalfRad
   const lowEnds = cd.map((v, j) => {
@@ -390,7 +339,11 @@ export function findBrightPlaces(folded: Folded, { thetaRad, cd, seCd }: Profile
   const ring = lowEnds.indexOf(lowEnds.reduce((a, b) => Math.max(a, b)))
   const spots = [WIDE * cone, cone].map((radius) => {
     const allowed = insideWindow(shape, radius)
-    return allowed ? findOwnSpots(folded, radius, { allowed }).map((place) => directionOf(shape, place)) : []
+    return allowed
+      ? findOwnSpots(folded, radius, { allowed, ...(candidates && { candidates }) }).map((place) =>
+          directionOf(shape, place),
+        )
+      : []
   }) as [Direction[], Direction[]]
   const rings = [{ thetaRad: thetaRad[ring]!, azimuthRad: 0, around: true }]
   const inTurn = spots[1].length >= spots[0].length ? spots[1] : spots[0]

@@ -194,6 +194,8 @@ export interface Search {
   about?: GridPlace & { cells: number }
   /** Looks for the least mean instead. */
   least?: boolean
+  /** How many places the coarse search hands on, 3 by default. */
+  candidates?: number
 }
 
 /**
@@ -241,7 +243,7 @@ function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numb
   })
   const wide = columns + 2 * pad + 1
   const sense = search.least ? -1 : 1
-  const { about } = search
+  const { about, candidates = CANDIDATES } = search
   const top: { row: number; column: number; value: number }[] = []
   /** Value of the last candidate, times the sense: sums are compared with it before they are divided. */
   let toBeat = Number.NEGATIVE_INFINITY
@@ -260,8 +262,13 @@ function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numb
       if (sum <= toBeat * cells) continue
       if (search.allowed && !search.allowed(row, column)) continue
       if (about && Math.hypot(row + 0.5 - about.row, column + 0.5 - about.column) > about.cells) continue
-      insertCandidate(top, { row, column, value: sum / cells }, 2 * halfRows + 1, 2 * half + 1)
-      toBeat = top.length === CANDIDATES ? top[CANDIDATES - 1]!.value : Number.NEGATIVE_INFINITY
+      insertCandidate(
+        top,
+        { row, column, value: sum / cells },
+        { rows: 2 * halfRows + 1, columns: 2 * half + 1 },
+        candidates,
+      )
+      toBeat = top.length === candidates ? top[candidates - 1]!.value : Number.NEGATIVE_INFINITY
     }
   }
   return top.map(({ row, column }) => ({ row: row + 0.5, column: column + 0.5 }))
@@ -271,8 +278,8 @@ function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numb
 function insertCandidate<T extends { row: number; column: number; value: number }>(
   top: T[],
   next: T,
-  rows: number,
-  columns: number,
+  { rows, columns }: { rows: number; columns: number },
+  candidates: number,
 ): void {
   for (let i = 0; i < top.length; i++) {
     const t = top[i]!
@@ -283,7 +290,7 @@ function insertCandidate<T extends { row: number; column: number; value: number 
   }
   top.push(next)
   top.sort((a, b) => b.value - a.value)
-  if (top.length > CANDIDATES) top.pop()
+  if (top.length > candidates) top.pop()
 }
 
 /** Used by one search at a time; outside the part that it sums it holds values of earlier ones. */

@@ -172,7 +172,14 @@ test('the axis stays the peak against a place that only seems brighter, and not 
   const spot = { ...axis, thetaRad: 0.1, azimuthRad: 1, around: false }
   // Four standard errors of the difference are 57 cd.
   const chosen = (value: number) =>
-    choosePeak({ axis, ring: { ...spot, value: 0 }, spot: { ...spot, value }, coneRad: 0.004, wide: () => [] })
+    choosePeak({
+      axis,
+      ring: { ...spot, value: 0 },
+      spot: { ...spot, value },
+      coneRad: 0.004,
+      grained: false,
+      wide: () => [],
+    })
   expect(chosen(1055).thetaRad).toBe(0)
   expect(chosen(1058).thetaRad).toBe(0.1)
 })

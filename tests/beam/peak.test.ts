@@ -1,14 +1,7 @@
 // Which place is the peak: profiles and windows made batch by batch, means and errors by hand.
 import { describe, expect, test } from 'vitest'
-import {
-  choosePeak,
-  findPeakCandidates,
-  findRivals,
-  hedge,
-  hedgeUnseen,
-  type Peak,
-  type WidePlace,
-} from '../../src/beam/peak.ts'
+import { hedge, hedgeUnseen } from '../../src/beam/hedge.ts'
+import { choosePeak, findPeakCandidates, findRivals, type Peak, type WidePlace } from '../../src/beam/peak.ts'
 import type { Profile } from '../../src/beam/profile.ts'
 import { T95 } from '../../src/num/stats.ts'
 import { fold } from '../../src/run/batches.ts'
@@ -77,7 +70,7 @@ describe('axis', () => {
     const values = batches.map((b) => value + spread(2 * Math.sqrt(15))(b))
     const without = values.map((v) => (sum(values) - v) / 15)
     const spot: Peak = { value, se, without, thetaRad: 0.2, azimuthRad: 0, around: false }
-    const candidates = { axis, ring: axis, spot, coneRad: 0.02, wide: () => [] }
+    const candidates = { axis, ring: axis, spot, coneRad: 0.02, grained: false, wide: () => [] }
     expect(choosePeak(candidates)).toBe(axis)
     const rivals = findRivals(candidates, axis)
     expect(rivals).toEqual([spot])
@@ -105,7 +98,8 @@ test('a place whose batches agree by chance is known no better than its rays are
     }
   }
   const chosen = (oneRayCd: number) =>
-    choosePeak({ axis: quiet, ring: ring(oneRayCd), spot: null, coneRad: 0.02, wide: () => [] }).thetaRad
+    choosePeak({ axis: quiet, ring: ring(oneRayCd), spot: null, coneRad: 0.02, grained: false, wide: () => [] })
+      .thetaRad
   // 20 cd are four errors of √(120 · 0.208).
   expect(chosen(0.2)).toBe(0.2)
   expect(chosen(0.22)).toBe(0)
@@ -209,7 +203,7 @@ describe('a rival', () => {
   })
   const axis = at(100, 3)
   const rivalsOf = (ring: Peak, spot: Peak | null, chosen = axis, wide: WidePlace[] = []) =>
-    findRivals({ axis, ring, spot, coneRad: 0.02, wide: () => wide }, chosen).map((p) => p.value)
+    findRivals({ axis, ring, spot, coneRad: 0.02, grained: false, wide: () => wide }, chosen).map((p) => p.value)
   const ringAt = (value: number, se: number, thetaRad: number) => at(value, se, thetaRad, { around: true })
 
   test('is brighter by more than one standard error of the difference', () => {
@@ -300,6 +294,7 @@ describe('a place so near to the axis that it shares light with it', () => {
       spot: { ...spot, own: 108, search: { places: 1000, rayCd: 0.01, oneRayCd: 0 } },
       ring: axis,
       coneRad: cone,
+      grained: false,
       wide: () => [],
     }
   }
@@ -326,7 +321,7 @@ describe('an axis that nothing else can tell from other places', () => {
     ...{ value, se: 3, own: value, thetaRad, radiusRad: 0.06, places: 10, centre: { value: 90, se: 1 } },
   })
   const of = (wide: WidePlace[], spot: Peak | null = null) =>
-    hedgeUnseen(axis, { axis: spot!, ring: spot!, spot, coneRad: 0.02, wide: () => wide })
+    hedgeUnseen(axis, { axis: spot!, ring: spot!, spot, coneRad: 0.02, grained: false, wide: () => wide })
   const ends = ({ value, se }: { value: number; se: number }) => [value - T95 * se, value + T95 * se]
   test('reaches as high as a wider place may be, down to its own lower end', () => {
     const [low, high] = ends(of([place(0.081, 104)]))

@@ -1,16 +1,8 @@
 // A forward reading joined with the backward estimates of its axis, its peak, its crossings, its profile near the axis and its target's centre.
 import { type Angles, type PeakLevel, type Ring, readAngles, TABLE } from '../../beam/angles.ts'
 import { type Beam, forwardPeak, readByPeak } from '../../beam/beam.ts'
-import {
-  choosePeak,
-  type Direction,
-  findRivals,
-  type Hedged,
-  hedge,
-  hedgeUnseen,
-  isSurelyBrighter,
-  type Peak,
-} from '../../beam/peak.ts'
+import { type Hedged, hedge, hedgeUnseen, isSurelyBrighter } from '../../beam/hedge.ts'
+import { choosePeak, type Direction, findRivals, type Peak } from '../../beam/peak.ts'
 import type { TargetReading } from '../../beam/target.ts'
 import { readCone, windowCellRad } from '../../beam/windowMap.ts'
 import type { Aim } from '../../engine/backward/aim.ts'

@@ -14,8 +14,9 @@ export const FRESH_FROM = 1 << 14
 const FIRST_SHARE = 1 / 4
 const FORWARD_FOR_ONE = 1024
 const MOST_EACH = 1 << 12
-/** New places at most each time that the run has doubled. */
+/** New places at most each time that the run has doubled; of a grained beam, where any cell may hold the peak. */
 const MOST_PLACES = 5
+const MOST_GRAINED = 24
 /** Steps to the neighbours, as parts of the cone: from here to there. */
 const FIRST_STEP = 0.5
 const LAST_STEP = 0.2
@@ -103,8 +104,10 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
         if (from) add(from.at, 0)
         const { spot, ring } = beam.peaks ?? { spot: null, ring: null }
         for (const at of [spot, ring]) if (at) add(at, cone / 2)
-        for (const at of findBrightPlaces(fold(run), beam.smoothed))
-          if (places.length < MOST_PLACES + (from ? 1 : 0)) add(at, cone / 2)
+        const wanted = beam.peaks?.grained ? MOST_GRAINED : MOST_PLACES
+        const most = wanted + (from ? 1 : 0)
+        for (const at of findBrightPlaces(fold(run), beam.smoothed, Math.ceil(wanted / 2)))
+          if (places.length < most) add(at, cone / 2)
       } else {
         again = racing(rays, axisCd)
         const affordable = raysEach <= firstEach || taken + 4 * raysEach <= (2 * rays) / BATCHES / RACE_FOR_ONE

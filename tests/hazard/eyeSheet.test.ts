@@ -69,7 +69,7 @@ describe('wherever the beam points', () => {
     expect(distances.map((d) => d.angleDeg)).toEqual([0, 10, 20, 30, 45, 70])
   })
   test('wider angles only where light goes', () => {
-    const angles = (off: number) => read([beam(off, { rays: 2000 })]).distances.map((d) => d.angleDeg)
+    const angles = (off: number) => read([beam(off, { rays: 500 })]).distances.map((d) => d.angleDeg)
     expect(angles(0)).toEqual([0, 10, 20, 30, 45])
     expect(angles(179)).toEqual([0, 10, 20, 30, 45, 70, 110, 150])
   })
@@ -105,7 +105,7 @@ describe('the sheet', () => {
   })
   test('never brighter than the emitters', () => {
     const source = { blueWm2sr: 50, thermalWm2sr: 500 }
-    const { readings } = read([beam(0, { rays: 4000 })], { source })
+    const { readings } = read([beam(0, { rays: 1000 })], { source })
     for (const { fields } of readings)
       for (const f of fields) {
         expect(f.blueWm2sr).toBeLessThanOrEqual(50)

@@ -11,6 +11,7 @@ import { type Book, CHAPTER_IDS, CHAPTER_TITLES, type ChapterId } from '../../..
 import { bookPdf } from '../../../src/report/book/pdf/write.ts'
 import { figureRows, ledgerRows } from '../../../src/report/sheetRows.ts'
 import { bookFonts, fakeBook, fakeResults } from '../../kit/fakeBook.ts'
+import { once } from '../../kit/once.ts'
 import { pixel } from '../../kit/pixel.ts'
 
 interface ReadPage {
@@ -116,20 +117,18 @@ describe.each([
 })
 
 describe('what is drawn of it', () => {
-  const without = async (id: ChapterId) => {
-    const whole = fakeBook(benchCheck())
-    return { whole, left: fakeBook(benchCheck(), { without: [id] }) }
-  }
-  test.each(CHAPTER_IDS.filter((id) => id !== 'night'))('without %s the rest stays', async (id) => {
-    const { whole, left } = await without(id)
-    expect(whole.chapters.map((c) => c.id)).toContain(id)
-    expect(left.chapters).toEqual(whole.chapters.filter((c) => c.id !== id))
+  const results = once(() => fakeResults(benchCheck()))
+  const whole = once(() => fakeBook(benchCheck(), {}, results()))
+  const without = (id: ChapterId) => fakeBook(benchCheck(), { without: [id] }, results())
+  test.each(CHAPTER_IDS.filter((id) => id !== 'night'))('without %s the rest stays', (id) => {
+    const left = without(id)
+    expect(whole().chapters.map((c) => c.id)).toContain(id)
+    expect(left.chapters).toEqual(whole().chapters.filter((c) => c.id !== id))
     const sentence = `Left out of this book on request: ${CHAPTER_TITLES[id].toLowerCase()}.`
     expect(left.cautions.flatMap((b) => (b.kind === 'note' ? b.lines : []))).toContain(sentence)
   })
   test('what is left out is said on the first page, and its severe findings stay there', async () => {
-    const { left } = await without('danger')
-    const { pages, outline } = await readPdf(await bookPdf(left, bookFonts()))
+    const { pages, outline } = await readPdf(await bookPdf(without('danger'), bookFonts()))
     expect(textOf(pages[0]!)).toContain(plain('Left out of this book on request: danger.'))
     expect(textOf(pages[0]!)).toContain(plain('The lens alone in the sun'))
     expect(outline?.map((o: { title: string }) => o.title)).not.toContain('Danger')
@@ -149,9 +148,10 @@ describe('what is drawn of it', () => {
   })
   test('letters of other scripts are shown, or stand as “?”; a name that turns text about can’t', async () => {
     const lamp = { ...benchCheck(), name: 'Łódź Ωμέγα Фонарь ⌀ 5 灯 \u202eabc' }
-    const { pages } = await readPdf(await pdfOf(lamp))
+    const bytes = await pdfOf(lamp)
+    const { pages } = await readPdf(bytes)
     expect(textOf(pages[0]!)).toContain(plain('Łódź Ωμέγα Фонарь Ø 5 ? abc'))
-    expect(await lampFromPdf(await pdfOf(lamp))).toEqual({ ok: true, lamp })
+    expect(await lampFromPdf(bytes)).toEqual({ ok: true, lamp })
   })
   test('Letter where the workshop has it', async () => {
     const { pages } = await readPdf(await pdfOf({ ...benchCheck(), workshop: { paper: 'Letter' } }))

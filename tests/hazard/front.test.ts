@@ -11,7 +11,7 @@ const RAD = Math.PI / 180
 const FRONT = 1000
 
 /** A share of the light from a disc of 300 mm aims at a disc of radius `spotMm` about the focus; the rest is a 5° beam. */
-function planted(seed: number, share: number, spotMm: number, rays = 120_000) {
+function planted(seed: number, share: number, spotMm: number, rays = amount(60_000, 120_000)) {
   const random = seededRandom(seed * 977)
   const focus = { x: 160 * (random() - 0.5), y: 160 * (random() - 0.5), d: 150 + 1500 * random() }
   const run = drawnRun({

@@ -15,7 +15,7 @@ import { lampOf } from '../../kit/singleBoards.ts'
 const pool = makePool([inlineWorker()], 1)
 afterAll(() => pool.close())
 
-const GRID = [0, 10, 20, 30, 45]
+const GRID = amount([0, 20, 40], [0, 10, 20, 30, 45])
 
 async function search(lamp: Lamp, tiltsDeg = GRID, climbs = tiltsDeg === GRID) {
   const scene = compile(lamp, { fluxLm: new Float64Array(1).fill(1) })

@@ -8,13 +8,18 @@ import { sources, textOf } from './tree.ts'
 // The index count was 2272 before the searches in the air and of eyes (hazard/air, run/segments.ts, hazard/eye*.ts), which loop over flat columns;
 // 2589 before assembled lamps, tilted boards and outlines (optics/frame.ts, stretch.ts, boards.ts, engine/forward/assembledWalk.ts,
 // engine/backward/assembly*.ts, num/polygon.ts): rows of flat arrays too.
+/** Else a file has none, and needn't be parsed. */
+const AFTER_A_VALUE = /[^\s(!]!/
+
 const MOST = { index: 3500, other: 177 }
 
 test('no new `!` in src', () => {
   const counts = { index: 0, other: 0 }
   const rows: [string, number][] = []
   for (const path of sources('src/')) {
-    const { index, other } = nonNullIn(path, textOf(path))
+    const text = textOf(path)
+    if (!AFTER_A_VALUE.test(text)) continue
+    const { index, other } = nonNullIn(path, text)
     counts.index += index
     counts.other += other
     if (other > 0) rows.push([path, other])

@@ -8,6 +8,7 @@ import { gannetHead } from '../../src/library/demos.ts'
 import { METALS } from '../../src/library/metals.ts'
 import { coolingOf } from '../../src/library/typicalPower.ts'
 import { slopeToSource, slopeToTarget } from '../../src/optics/slopes.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { randomPowerLamp } from '../kit/randomPower.ts'
 
@@ -216,7 +217,7 @@ describe('fins', () => {
     expectWithin(x, 20, zero)
     expectWithin(y, 20, zero)
   })
-  test.each(seeds(12))('as heavy as heat takes them, seed %i', (seed) => {
+  test.each(seeds(amount(4, 12)))('as heavy as heat takes them, seed %i', (seed) => {
     const { lamp } = randomPowerLamp(seed)
     const cooling = coolingOf(lamp).value
     if (cooling.sink.kind !== 'fins' && cooling.sink.kind !== 'pins') return

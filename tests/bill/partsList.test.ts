@@ -6,6 +6,7 @@ import { wireGramsPerM } from '../../src/bill/powerParts.ts'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { benchCheck, DEMOS, gannetHead, stileLamp, wideArray } from '../../src/library/demos.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { randomPowerLamp } from '../kit/randomPower.ts'
@@ -321,10 +322,10 @@ describe('lamps at random', () => {
     }
     return { list, sum }
   }
-  test.each(seeds(20))('boards, emitters, optics, stretches, lens; masses finite, seed %i', (seed) => {
+  test.each(seeds(amount(6, 20)))('boards, emitters, optics, stretches, lens; masses finite, seed %i', (seed) => {
     held(randomLamp(seed))
   })
-  test.each(seeds(20))('drivers by channel, fuses, cells and wire of random supplies, seed %i', (seed) => {
+  test.each(seeds(amount(6, 20)))('drivers by channel, fuses, cells and wire of random supplies, seed %i', (seed) => {
     const { lamp } = randomPowerLamp(seed)
     const { list, sum } = held(lamp)
     const power = lamp.power!

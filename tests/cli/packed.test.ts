@@ -1,10 +1,13 @@
 // An installed copy: the bundle beside lampwright.mjs, with no sources and no bundler.
 import { execFileSync } from 'node:child_process'
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync } from 'node:fs'
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { writeLampText } from '../../src/lamp/read.ts'
+import { stileLamp } from '../../src/library/demos.ts'
 import { ROOT } from '../architecture/tree.ts'
+import { sunless } from '../kit/sunless.ts'
 
 const { build, stampedReader } = (await import(join(ROOT, 'scripts/makeBundle.mjs'))) as {
   stampedReader: (root: string, nowMs: number) => unknown
@@ -36,7 +39,10 @@ const run = (...args: string[]) =>
 
 test('starts, traces in threads of its own, and writes a PDF by a package beside it', () => {
   expect(run('--version')).toBe(`lampwright ${about.version}\n`)
-  expect(run('trace', 'bench-check', '--rays', '20000', '--threads', '2')).toContain('20,000 rays, seed 1, 2 threads')
+  writeFileSync(join(folder, 'stile.lamp.json'), writeLampText(sunless(stileLamp())))
+  expect(run('trace', 'stile.lamp.json', '--rays', '20000', '--threads', '2')).toContain(
+    '20,000 rays, seed 1, 2 threads',
+  )
   run('draw', 'bench-check', '--sheet', 'face', '--out', 'face.pdf')
   expect(readFileSync(join(folder, 'face.pdf'), 'latin1').slice(0, 5)).toBe('%PDF-')
 })

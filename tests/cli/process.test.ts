@@ -7,6 +7,7 @@ import { afterAll, describe, expect, onTestFinished, test, vi } from 'vitest'
 import { writeLampText } from '../../src/lamp/read.ts'
 import { stileLamp } from '../../src/library/demos.ts'
 import { ROOT } from '../architecture/tree.ts'
+import { amount } from '../kit/amount.ts'
 import { sunless } from '../kit/sunless.ts'
 
 // Processes share the machine with every other test.
@@ -74,14 +75,13 @@ test('trace --json gives one object on stdout and nothing else anywhere', async 
   expect(shares.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 9)
 })
 
-test('the same seed gives the same figures on no thread, one and two', async () => {
+test('the same seed gives the same figures, however many threads', async () => {
   const of = async (threads: string) => {
     const { figures, ledger, hotSpots } = JSON.parse((await tracedOn(threads)).out)
     return { figures, ledger, hotSpots }
   }
   const none = await of('0')
-  expect(await of('1')).toEqual(none)
-  expect(await of('2')).toEqual(none)
+  for (const threads of amount(['2'], ['1', '2'])) expect(await of(threads)).toEqual(none)
 })
 
 test('an error is one sentence on stderr and status 2', async () => {
@@ -94,20 +94,20 @@ test('an error is one sentence on stderr and status 2', async () => {
 })
 
 test('a pipe that closes early is no crash, and no success', async () => {
-  for (const args of [['--help'], ['trace', STILE, '--json', '--rays', '1024'], SWEEP]) {
+  for (const args of [['--help'], ['trace', STILE, '--json', '--rays', '1024'], [...SWEEP, '--threads', '0']]) {
     const { status, signal, err } = await start(args, { closeOut: true }).end
     expect({ status, signal, err }).toEqual({ status: 2, signal: null, err: '' })
   }
 })
 
-const SWEEP = ['sweep', 'bench-check', '--vary', 'lens.zMm=190,200,210', '--rays', '1024', '--csv', '-']
+const SWEEP = ['sweep', 'bench-check', '--vary', 'lens.zMm=190,210', '--rays', '1024', '--csv', '-']
 
 test('a sweep is the same table on no thread and on two', async () => {
   const none = await start([...SWEEP, '--threads', '0']).end
   expect({ status: none.status, err: none.err, rows: none.out.split('\r\n').length }).toEqual({
     status: 0,
     err: '',
-    rows: 5,
+    rows: 4,
   })
   expect((await start([...SWEEP, '--threads', '2']).end).out).toBe(none.out)
 })

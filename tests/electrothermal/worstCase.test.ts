@@ -5,6 +5,7 @@ import { worstCaseOf } from '../../src/electrothermal/worstCase.ts'
 import { preparePower } from '../../src/job/power/run.ts'
 import type { EmitterType, Lamp, Mode, Power } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { lampWith } from '../kit/lampWith.ts'
 import { randomPowerLamp } from '../kit/randomPower.ts'
@@ -124,7 +125,7 @@ describe('kinds of channels', () => {
   })
 })
 
-test.each(seeds(12))(
+test.each(seeds(amount(4, 12)))(
   'no run of a random lamp draws more, or drives more through an emitter, than the table says, seed %i',
   (seed) => {
     const { lamp: l, kept: retained } = randomPowerLamp(seed)

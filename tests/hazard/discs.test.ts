@@ -3,6 +3,7 @@ import { readFaceSpot, readLensSpot, readWallSpot } from '../../src/hazard/discs
 import { findDisc, findDiscCells, makeEvenGrid, meanOver } from '../../src/num/gridDisc.ts'
 import type { TallyShape } from '../../src/run/types.ts'
 import { wallGrid } from '../../src/run/wall.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { drawnRun, onDisc } from '../kit/handRun.ts'
 
@@ -38,7 +39,7 @@ describe('disc on a grid', () => {
     })
     expectWithin(((found.column + 20) % 40) - 20, 0, { abs: 0.4, because: 'between the last and the first column' })
   })
-  test.each(seeds(5))('finds a planted blob in a noisy map, seed %i', (seed) => {
+  test.each(seeds(amount(2, 5)))('finds a planted blob in a noisy map, seed %i', (seed) => {
     const at = { column: 20 + ((seed * 37) % 200), row: 20 + ((seed * 71) % 200) }
     const density = new Float64Array(256 * 256)
     for (let i = 0; i < density.length; i++) {
@@ -53,7 +54,7 @@ describe('disc on a grid', () => {
 const lens = { n: 256, halfMm: 280, zMm: 1050 }
 
 describe('hot spot on the lens', () => {
-  test.each(seeds(6))('a quick search finds it too, and its ± covers what is there, seed %i', (seed) => {
+  test.each(seeds(amount(2, 6)))('a quick search finds it too, and its ± covers what is there, seed %i', (seed) => {
     const run = drawnRun({
       rays: 60_000,
       seed,

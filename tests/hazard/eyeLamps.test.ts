@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest'
 import { leavingLightOf } from '../../src/hazard/eyeRays.ts'
 import { type EyeSheet, eyeInput, readEyes } from '../../src/hazard/eyeSheet.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { oneEmitter, traceHere } from '../kit/traceHere.ts'
 
@@ -17,7 +18,7 @@ function readLamp(lamp: Lamp, emitterW: number): EyeSheet {
 }
 
 function readOnce(lamp: Lamp, emitterW: number): EyeSheet {
-  const run = traceHere(lamp, { rays: 32_768 })
+  const run = traceHere(lamp, { rays: amount(16_384, 32_768) })
   const work = readEyes([leavingLightOf(run)], eyeInput(lamp, [emitterW]))
   let step = work.next()
   while (!step.done) step = work.next()

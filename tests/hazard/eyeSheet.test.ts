@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { LeavingLight } from '../../src/hazard/eyeRays.ts'
 import { type EyeInput, type EyeSheet, readEyes } from '../../src/hazard/eyeSheet.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { drawnLight, inCone, onDiscAt } from '../kit/leavingLight.ts'
 
@@ -36,7 +37,7 @@ describe('wherever the beam points', () => {
   test.each([
     ['along the axis', 0, [0, 0]],
     ['13° aside from a board at r = 250 mm', 13, [250, 0]],
-    ['60° aside', 60, [0, 0]],
+    ...amount([], [['60° aside', 60, [0, 0]] as const]),
     ['backwards', 170, [0, -100]],
   ] as const)('%s: no limit is reached beyond %i… the same distance', (_, offDeg, at) => {
     const { distances, readings } = read([beam(offDeg, { at })])
@@ -69,7 +70,7 @@ describe('wherever the beam points', () => {
     expect(distances.map((d) => d.angleDeg)).toEqual([0, 10, 20, 30, 45, 70])
   })
   test('wider angles only where light goes', () => {
-    const angles = (off: number) => read([beam(off, { rays: 2000 })]).distances.map((d) => d.angleDeg)
+    const angles = (off: number) => read([beam(off, { rays: 500 })]).distances.map((d) => d.angleDeg)
     expect(angles(0)).toEqual([0, 10, 20, 30, 45])
     expect(angles(179)).toEqual([0, 10, 20, 30, 45, 70, 110, 150])
   })
@@ -105,7 +106,7 @@ describe('the sheet', () => {
   })
   test('never brighter than the emitters', () => {
     const source = { blueWm2sr: 50, thermalWm2sr: 500 }
-    const { readings } = read([beam(0, { rays: 4000 })], { source })
+    const { readings } = read([beam(0, { rays: 1000 })], { source })
     for (const { fields } of readings)
       for (const f of fields) {
         expect(f.blueWm2sr).toBeLessThanOrEqual(50)

@@ -6,6 +6,7 @@ import { findWorstSun, readSun, readSunSpots, SUN_HALF_DEG, type SunRun } from '
 import { gannetHead } from '../../src/library/demos.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { runToEnd } from '../../src/num/scheduler.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { drawnRun, HAND_LM_PER_W, onDisc } from '../kit/handRun.ts'
 import { drawnSegments } from '../kit/handSegments.ts'
@@ -21,7 +22,7 @@ function sunThrough(focalMm: number, tiltDeg: number): SunRun {
   const watts = 246
   const half = (z: number) => 100 + (180 * (z - 14)) / 1026
   const random = seededRandom(17)
-  const rays = Array.from({ length: 48_000 }, () => {
+  const rays = Array.from({ length: amount(16_000, 48_000) }, () => {
     const [x, y] = onDisc(random(), random(), 280)
     const [ix, iy] = onDisc(random(), random(), image)
     const towards: [number, number, number] = [ix + shift - x, iy - y, -focalMm]

@@ -7,6 +7,7 @@ import type { Lens } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { makeScheduler } from '../../src/num/scheduler.ts'
 import { compileSun } from '../../src/scene/compile.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { oneEmitter, sceneOf, traceScene } from '../kit/traceHere.ts'
 
@@ -48,7 +49,7 @@ describe('a round lamp', () => {
 })
 
 describe('the bare lens on a bench, against closed forms', () => {
-  const read = (lens: Lens, tiltsDeg?: number[]) => {
+  const read = (lens: Lens, tiltsDeg: number[] | undefined = amount([0, 20], undefined)) => {
     const lamp = oneEmitter({ lens })
     const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: 1000 } }
     return traceBareLens(makePool([inlineWorker()]), lit, { seed: 1, rays: 1 << 15, tiltsDeg }, makeScheduler())

@@ -20,8 +20,12 @@ export function stlReport(bytes: Uint8Array): StlReport {
   const normal = geometry.getAttribute('normal')
   const at = (i: number): [number, number, number] => [position.getX(i), position.getY(i), position.getZ(i)]
   const corners = new Map<string, number>()
-  const cornerOf = (v: V): number => {
-    const key = v.join(' ')
+  // The bits as text: four times as fast as decimals. −0 is 0.
+  const place = new Float32Array(3)
+  const halves = new Uint16Array(place.buffer)
+  const cornerOf = ([x, y, z]: V): number => {
+    place.set([x + 0, y + 0, z + 0])
+    const key = String.fromCharCode(...halves)
     const found = corners.get(key) ?? corners.size
     corners.set(key, found)
     return found

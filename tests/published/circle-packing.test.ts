@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest'
 import { findLayoutFaults } from '../../src/layout/clearance.ts'
 import { type FillPattern, fillFace } from '../../src/layout/fill.ts'
 import { gannetHead } from '../../src/library/demos.ts'
+import { amount } from '../kit/amount.ts'
 import { lampWith } from '../kit/lampWith.ts'
 
 const BEST: Record<number, number> = {
@@ -63,7 +64,9 @@ function fill(ratio: number, pattern: FillPattern): number {
   return filled.placed
 }
 
-const all = Object.entries(BEST).map(([n, ratio]) => [Number(n), ratio] as const)
+const all = Object.entries(BEST)
+  .map(([n, ratio]) => [Number(n), ratio] as const)
+  .filter(([n]) => n <= 37 || n === 61 || amount(false, true))
 
 describe('never more than the best known', () => {
   // A count above the table's would mean overlapping boards (or a discovery). Just under the ratio N no longer fits.
@@ -82,7 +85,7 @@ describe('most', () => {
   test.each(all)('is at most one short of %i exactly where it first fits, R/r = %f', (n, ratio) => {
     expect(placed(ratio * 1.00001, 'most')).toBeGreaterThanOrEqual(n - 1)
   })
-  test.each(all.filter(([n]) => n <= 37))('finds %i with 2 %% more room than R/r = %f', (n, ratio) => {
+  test.each(all.filter(([n]) => n <= 37))('finds %i with a fiftieth more room than R/r = %f', (n, ratio) => {
     expect(placed(ratio * 1.02, 'most')).toBeGreaterThanOrEqual(n)
   })
 })

@@ -11,7 +11,7 @@ import { joinedBeam } from '../kit/joinedBeam.ts'
 // A machine with other work takes its time.
 vi.setConfig({ testTimeout: 600_000 })
 
-const SEEDS = seeds(amount(4, 60))
+const SEEDS = seeds(amount(2, 60))
 const RAYS = amount(131_072, 524_288)
 
 const counted = new Map<string, { inside: number; all: number }>()

@@ -3,6 +3,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Lens } from '../../src/lamp/schema.ts'
 import { middleOfSun } from '../../src/library/sunDisc.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { type Exit, exitsOf, oneEmitter, traceHere } from '../kit/traceHere.ts'
 
@@ -138,10 +139,10 @@ describe('no traced lens beats (sin u / sin sun)²', () => {
   // 2.56 and 2.57: diameter, focal length, the limit, and (D / image)², which a thin ideal lens would reach.
   const CASES = [
     [500, 400, 12_978, 18_047],
-    [300, 300, 9_240, 11_550],
     [250, 600, 1_922, 2_005],
+    [300, 300, 9_240, 11_550],
   ] as const
-  test.each(CASES)('D %i, f %i: at most %i', (diameter, focal, limit, naive) => {
+  test.each(CASES.slice(0, amount(2, CASES.length)))('D %i, f %i: at most %i', (diameter, focal, limit, naive) => {
     const u = Math.atan(diameter / 2 / focal)
     expectWithin((Math.sin(u) / Math.sin(0.266564 * RAD)) ** 2, limit, { rel: 1e-4, because: 'printed digits' })
     const disc = 0.4 * focal * Math.tan(SUN)

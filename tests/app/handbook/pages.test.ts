@@ -1,8 +1,7 @@
-// The handbook's pages and pictures: all there, linked, none out of date.
+// The handbook's pages and pictures: all there and linked (none out of date: tests/architecture/generated.test.ts).
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { handbookPictures } from '../../../scripts/handbookPictures.ts'
 import { HANDBOOK_PAGES } from '../../../src/app/store/handbook.ts'
 
 const FOLDER = join(import.meta.dirname, '../../../src/app/handbook/pages')
@@ -23,10 +22,7 @@ test('twelve pages for a builder, each with a picture; those on physics with a s
   expect(names.filter((name) => /^\d/.test(name))).toHaveLength(12)
 })
 
-test('pictures are as the script would draw them now (else: npm run pictures), and each stands on a page', async () => {
-  const drawn = await handbookPictures()
-  const shown = names.flatMap((name) => [...textOf(name).matchAll(/pictures\/([\w-]+)\.svg/g)].map((m) => m[1]))
-  expect(Object.keys(drawn).sort()).toEqual(shown.sort())
-  for (const [name, svg] of Object.entries(drawn))
-    expect(readFileSync(join(FOLDER, 'pictures', `${name}.svg`), 'utf8'), name).toBe(svg)
-}, 120_000)
+test('each picture stands on a page', () => {
+  const shown = names.flatMap((name) => [...textOf(name).matchAll(/pictures\/([\w-]+\.svg)/g)].map((m) => m[1]))
+  expect(readdirSync(join(FOLDER, 'pictures')).sort()).toEqual(shown.sort())
+})

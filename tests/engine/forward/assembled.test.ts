@@ -14,6 +14,7 @@ import { FATES, type Fate, type Run } from '../../../src/run/types.ts'
 import { expectValid } from '../../../src/run/validate.ts'
 import { assemblyOf } from '../../../src/scene/assemblyRows.ts'
 import { compileSun } from '../../../src/scene/compile.ts'
+import { amount } from '../../kit/amount.ts'
 import { partShare, randomAssembled } from '../../kit/assembled.ts'
 import { expectWithin, seeds } from '../../kit/expect.ts'
 import { randomLamp } from '../../kit/randomLamp.ts'
@@ -35,12 +36,12 @@ describe('a plain lamp as an assembly: ray by ray the same', () => {
   const lamps: [string, Lamp, number | undefined][] = [
     ['gannet-head', gannetHead(), undefined],
     ['gannet-head in the sun', gannetHead(), 4],
-    ...seeds(3).map((seed): [string, Lamp, undefined] => [
+    ...seeds(amount(2, 3)).map((seed): [string, Lamp, undefined] => [
       `on a wedge that stops light ${seed}`,
       tilted(randomLamp(seed), seed, 40),
       undefined,
     ]),
-    ...seeds(6).map((seed): [string, Lamp, undefined] => [`random ${seed}`, randomLamp(seed), undefined]),
+    ...seeds(amount(3, 6)).map((seed): [string, Lamp, undefined] => [`random ${seed}`, randomLamp(seed), undefined]),
   ]
   test.each(lamps)('%s', (_, lamp, sunTiltDeg) => {
     const scene = sceneOf(lamp)
@@ -57,7 +58,7 @@ describe('a plain lamp as an assembly: ray by ray the same', () => {
   })
 })
 
-test.each(seeds(8))('a random assembly is valid, lit by its emitters and by the sun, seed %i', (seed) => {
+test.each(seeds(amount(3, 8)))('a random assembly is valid, lit by its emitters and by the sun, seed %i', (seed) => {
   const lamp = randomAssembled(seed)
   const scene = sceneOf(lamp)
   const shape = chooseShape(scene, lamp)

@@ -11,6 +11,7 @@ import { seededRandom } from '../../../src/num/rng.ts'
 import { tallyLayout } from '../../../src/run/layout.ts'
 import { expectValid } from '../../../src/run/validate.ts'
 import { compileSun } from '../../../src/scene/compile.ts'
+import { amount } from '../../kit/amount.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import { documentRays, lambertianRays, type TestRay } from '../../kit/rayFile.ts'
 import { sameBits } from '../../kit/sameRun.ts'
@@ -26,7 +27,7 @@ import {
   tube,
 } from '../../kit/traceHere.ts'
 
-const RAYS = 1 << 17
+const RAYS = amount(1 << 15, 1 << 17)
 
 describe('rays of a Lambertian disc give the beam of a Lambertian disc', () => {
   const rays = documentRays(lambertianRays(32_768, 2))

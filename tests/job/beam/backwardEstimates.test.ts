@@ -16,7 +16,7 @@ import type { Sheet } from '../../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { frontZMm } from '../../../src/lamp/front.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
-import { gannetHead } from '../../../src/library/demos.ts'
+import { gannetHead, stileLamp } from '../../../src/library/demos.ts'
 import { T95 } from '../../../src/num/stats.ts'
 import { fold } from '../../../src/run/batches.ts'
 import { amount } from '../../kit/amount.ts'
@@ -304,7 +304,7 @@ test('the sheet of a lamp: the same bits on one thread or two, and both ends of 
       const pool = makePool(Array.from({ length: threads }, () => inlineWorker()))
       const shown: Sheet[] = []
       const options = { seed: 1, maxRays: amount(40_000, 150_000), precision: 0, background: false }
-      const sheet = await traceLamp(pool, gannetHead(), options, (s) => shown.push(s))
+      const sheet = await traceLamp(pool, amount(stileLamp, gannetHead)(), options, (s) => shown.push(s))
       pool.close()
       return { sheet: sheet!, shown }
     }),

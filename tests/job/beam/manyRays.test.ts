@@ -59,9 +59,9 @@ const LAMPS: [string, Lamp][] = [
     name,
     DEMOS[name]!(),
   ]),
-  ...CLEAN_LAMPS.filter(({ name }) => ['Gaussian of 1°', 'Top hat of 10°'].includes(name)).map(
-    ({ name, lamp }): [string, Lamp] => [name, lamp],
-  ),
+  ...CLEAN_LAMPS.filter(({ name }) =>
+    amount(['Top hat of 10°'], ['Gaussian of 1°', 'Top hat of 10°']).includes(name),
+  ).map(({ name, lamp }): [string, Lamp] => [name, lamp]),
 ]
 
 test.each(LAMPS)('%s: every ± falls as the root of the rays, or says where it stops', (lampName, lamp) => {

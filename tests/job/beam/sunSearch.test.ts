@@ -8,13 +8,14 @@ import type { Element, Lamp, Lens } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { makeScheduler } from '../../../src/num/scheduler.ts'
 import { compile } from '../../../src/scene/compile.ts'
+import { amount } from '../../kit/amount.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import { lampOf } from '../../kit/singleBoards.ts'
 
 const pool = makePool([inlineWorker()], 1)
 afterAll(() => pool.close())
 
-const GRID = [0, 10, 20, 30, 45]
+const GRID = amount([0, 20, 40], [0, 10, 20, 30, 45])
 
 async function search(lamp: Lamp, tiltsDeg = GRID, climbs = tiltsDeg === GRID) {
   const scene = compile(lamp, { fluxLm: new Float64Array(1).fill(1) })
@@ -34,21 +35,25 @@ const fast = { ...gannetHead().lens!, zMm: 400, focalMm: 300, diameterMm: 200, p
 
 describe('the worst direction', () => {
   // Rx·Ry of (0, 0, 1) is (sin b, −sin a cos b, cos a cos b): the normal's tilt and azimuth. Neither is on the grid.
-  test.each([
-    [-20, 20],
+  const TURNS = [
     [16, -17],
+    [-20, 20],
     [0, 25],
-  ])('of a fast lens tilted by %i° about x and %i° about y lies along its own axis', async (tiltXDeg, tiltYDeg) => {
-    const [a, b] = [tiltXDeg * RAD, tiltYDeg * RAD]
-    const normal = [Math.sin(b), -Math.sin(a) * Math.cos(b), Math.cos(a) * Math.cos(b)] as const
-    const place = await search(lampOf([[0, 0]], { face: wide, lens: { ...fast, tiltXDeg, tiltYDeg } as Lens }))
-    const [t, z] = [place.tiltDeg * RAD, place.azimuthDeg * RAD]
-    const cos = Math.sin(t) * (Math.cos(z) * normal[0] + Math.sin(z) * normal[1]) + Math.cos(t) * normal[2]
-    expect(Math.acos(Math.min(1, cos)) / RAD).toBeLessThan(3)
-    const straight = await search(lampOf([[0, 0]], { face: wide, lens: fast }), [0])
-    // The same lens under the same sun.
-    expectWithin(place.kWm2, straight.kWm2, { rel: 0.05, because: 'within 3° of its axis' })
-  })
+  ] as const
+  test.each(TURNS.slice(0, amount(1, TURNS.length)))(
+    'of a fast lens tilted by %i° about x and %i° about y lies along its own axis',
+    async (tiltXDeg, tiltYDeg) => {
+      const [a, b] = [tiltXDeg * RAD, tiltYDeg * RAD]
+      const normal = [Math.sin(b), -Math.sin(a) * Math.cos(b), Math.cos(a) * Math.cos(b)] as const
+      const place = await search(lampOf([[0, 0]], { face: wide, lens: { ...fast, tiltXDeg, tiltYDeg } as Lens }))
+      const [t, z] = [place.tiltDeg * RAD, place.azimuthDeg * RAD]
+      const cos = Math.sin(t) * (Math.cos(z) * normal[0] + Math.sin(z) * normal[1]) + Math.cos(t) * normal[2]
+      expect(Math.acos(Math.min(1, cos)) / RAD).toBeLessThan(3)
+      const straight = await search(lampOf([[0, 0]], { face: wide, lens: fast }), [0])
+      // The same lens under the same sun.
+      expectWithin(place.kWm2, straight.kWm2, { rel: 0.05, because: 'within 3° of its axis' })
+    },
+  )
   test('of a piece cut beside its optical axis: the axis is still the lens’s own, and the focus lies under it', async () => {
     const cut = { ...fast, centreXMm: 70, centreYMm: -60 } as Lens
     const place = await search(lampOf([[0, 0]], { face: wide, lens: cut }))

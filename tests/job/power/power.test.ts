@@ -17,7 +17,14 @@ const runsOf = (lamp: Lamp, over: PowerOptions = {}): ModeRun[] => {
   const { modes, runUnprotected } = preparePower(lamp, over)
   return modes.filter((m) => over.mode === undefined || m.id === over.mode).map(runUnprotected)
 }
-const modeOf = (lamp: Lamp, mode: string, over: PowerOptions = {}): ModeRun => runsOf(lamp, { ...over, mode })[0]!
+const ran = new Map<string, ModeRun>()
+/** One run for a lamp, however often it is asked for. */
+function modeOf(lamp: Lamp, mode: string, over: PowerOptions = {}): ModeRun {
+  const key = JSON.stringify([lamp, mode, over])
+  const run = ran.get(key) ?? runsOf(lamp, { ...over, mode })[0]!
+  ran.set(key, run)
+  return run
+}
 const last = (x: ArrayLike<number>): number => x[x.length - 1]!
 
 /** in − (light + wall + stored + to the air + driver + wires + cells), of what came in, at its worst moment. */
@@ -34,7 +41,7 @@ describe('energy in = light + stored + lost, to 0.1 % at every step', () => {
   test.each(Object.entries(DEMOS))('%s, every mode', (_, make) => {
     for (const run of runsOf(make())) expect(worstGap(run)).toBeLessThan(1e-3)
   })
-  test.each(seeds(amount(8, 24)))('a random lamp, seed %i', (seed) => {
+  test.each(seeds(amount(4, 24)))('a random lamp, seed %i', (seed) => {
     const { lamp, kept: retained } = randomPowerLamp(seed)
     for (const run of runsOf(lamp, { retained })) {
       expect(worstGap(run), run.name).toBeLessThan(1e-3)
@@ -81,21 +88,26 @@ describe('convergence', () => {
   const hottest = (r: ModeRun) => last(r.curves.plateMaxC) - 20
   test.each([
     ['Gannet Head, turbo', gannetHead(), 'turbo'],
-    ['Ice rink, full', iceRink(), 'full'],
-    ['fifty boards, turbo', fiftyBoards(7), 'turbo'],
-  ])('%s: cells halved, the time to the limit and the hottest board move by under a hundredth', (_, lamp, mode) => {
-    const [coarse, fine] = [modeOf(lamp, mode), modeOf(lamp, mode, { refine: 2 })]
-    expectWithin(coarse.limit.atS, fine.limit.atS, { rel: 0.01, because: 'as asked' })
-    expectWithin(hottest(coarse), hottest(fine), { rel: 0.01, because: 'as asked' })
-    const at = 0.6 * fine.limit.atS
-    const rise = (r: ModeRun) => valueAt(r.curves.tS, r.curves.junctionMaxC, at) - 20
-    expectWithin(rise(coarse), rise(fine), { rel: 0.01, because: 'as asked' })
-  })
+    ...amount(
+      [],
+      [['Ice rink, full', iceRink(), 'full'] as const, ['fifty boards, turbo', fiftyBoards(7), 'turbo'] as const],
+    ),
+  ] as const)(
+    '%s: cells halved, the time to the limit and the hottest board move by under a hundredth',
+    (_, lamp, mode) => {
+      const [coarse, fine] = [modeOf(lamp, mode), modeOf(lamp, mode, { refine: 2 })]
+      expectWithin(coarse.limit.atS, fine.limit.atS, { rel: 0.01, because: 'as asked' })
+      expectWithin(hottest(coarse), hottest(fine), { rel: 0.01, because: 'as asked' })
+      const at = 0.6 * fine.limit.atS
+      const rise = (r: ModeRun) => valueAt(r.curves.tS, r.curves.junctionMaxC, at) - 20
+      expectWithin(rise(coarse), rise(fine), { rel: 0.01, because: 'as asked' })
+    },
+  )
   test.each([
-    ['Gannet Head, turbo', gannetHead(), 'turbo'],
+    ...amount([], [['Gannet Head, turbo', gannetHead(), 'turbo'] as const]),
     ['Gannet Head, high', gannetHead(), 'high'],
     ['Stile lamp, high', stileLamp(), 'high'],
-  ])('%s: steps of time halved, the same', (_, lamp, mode) => {
+  ] as const)('%s: steps of time halved, the same', (_, lamp, mode) => {
     const [coarse, fine] = [modeOf(lamp, mode), modeOf(lamp, mode, { finer: 2 })]
     expectWithin(coarse.limit.atS, fine.limit.atS, { rel: 0.01, because: 'as asked' })
     for (const at of [1, 10, 60, 0.5 * fine.limit.atS]) {

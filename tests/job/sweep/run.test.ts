@@ -28,35 +28,38 @@ const axial = (cell: SweepCell | undefined) => cell!.reading!.figures.axialInten
 
 describe('a cell is a trace', () => {
   test.each([
-    ['searchlight', gannetHead(), 'lens.zMm', 1060],
+    amount(['ideal lens', benchCheck(), 'lens.zMm', 195], ['searchlight', gannetHead(), 'lens.zMm', 1060]),
     ['no lens', stileLamp(), 'optics.collimator-20.fwhmDeg', 25],
-  ])('%s: the same seed and rays give the same figures, hot spots and findings', async (_, lamp, path, value) => {
-    const axes = [{ path, values: [value] }] as const
-    const { cells } = await swept(lamp, axes)
-    const made = lampAt(lamp, axes, [value])
-    const alone = { seed: 1, maxRays: RAYS, precision: 0, background: false, onlyLast: true }
-    const sheet = (await traceLamp(makePool([inlineWorker()]), made.ok ? made.lamp : lamp, alone, () => {}))!
-    const { figures, findings } = cells[0]!.reading!
-    // The axis is joined with another number of backward rays, and what follows from it with it.
-    const joined = ['axialIntensityCd', 'peakIntensityCd', 'beamDistanceM', 'beamAngleDeg', 'fieldAngleDeg']
-    const follow = [...joined, 'spillOutsideBeam', 'spillOutsideField', 'patternContrast']
-    for (const [name, figure] of Object.entries(sheet.figures)) {
-      const swept = figures[name as keyof typeof figures]
-      if (!follow.includes(name)) expect(swept, name).toEqual(figure)
-      else expectWithin(swept!.value, figure.value, { se: Math.hypot(swept!.se, figure.se), sigmas: 4 })
-    }
-    for (const spot of ['front', 'face'] as const) {
-      const there = sheet.hotSpots[spot]
-      expect(figures[`hot.${spot}`]).toEqual(there && { value: there.kWm2, se: there.se })
-    }
-    const { value: cd, se } = figures.axialIntensityCd!
-    expectWithin(cd, sheet.figures.axialIntensityCd!.value, {
-      se: Math.hypot(se, sheet.figures.axialIntensityCd!.se),
-      sigmas: 4,
-    })
-    const rules = (list: readonly { rule: string; severity: string }[]) => list.map((f) => `${f.severity} ${f.rule}`)
-    expect(rules(findings)).toEqual(rules(sheet.findings))
-  })
+  ] as [string, Lamp, string, number][])(
+    '%s: the same seed and rays give the same figures, hot spots and findings',
+    async (_, lamp, path, value) => {
+      const axes = [{ path, values: [value] }] as const
+      const { cells } = await swept(lamp, axes)
+      const made = lampAt(lamp, axes, [value])
+      const alone = { seed: 1, maxRays: RAYS, precision: 0, background: false, onlyLast: true }
+      const sheet = (await traceLamp(makePool([inlineWorker()]), made.ok ? made.lamp : lamp, alone, () => {}))!
+      const { figures, findings } = cells[0]!.reading!
+      // The axis is joined with another number of backward rays, and what follows from it with it.
+      const joined = ['axialIntensityCd', 'peakIntensityCd', 'beamDistanceM', 'beamAngleDeg', 'fieldAngleDeg']
+      const follow = [...joined, 'spillOutsideBeam', 'spillOutsideField', 'patternContrast']
+      for (const [name, figure] of Object.entries(sheet.figures)) {
+        const swept = figures[name as keyof typeof figures]
+        if (!follow.includes(name)) expect(swept, name).toEqual(figure)
+        else expectWithin(swept!.value, figure.value, { se: Math.hypot(swept!.se, figure.se), sigmas: 4 })
+      }
+      for (const spot of ['front', 'face'] as const) {
+        const there = sheet.hotSpots[spot]
+        expect(figures[`hot.${spot}`]).toEqual(there && { value: there.kWm2, se: there.se })
+      }
+      const { value: cd, se } = figures.axialIntensityCd!
+      expectWithin(cd, sheet.figures.axialIntensityCd!.value, {
+        se: Math.hypot(se, sheet.figures.axialIntensityCd!.se),
+        sigmas: 4,
+      })
+      const rules = (list: readonly { rule: string; severity: string }[]) => list.map((f) => `${f.severity} ${f.rule}`)
+      expect(rules(findings)).toEqual(rules(sheet.findings))
+    },
+  )
 
   test('what it says depends neither on how many workers there are nor on the cells before it', async () => {
     // The searchlight's cells take ten times as long.

@@ -2,6 +2,8 @@
 import { afterAll, expect, inject, test, vi } from 'vitest'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
 import { benchCheck } from '../../src/library/demos.ts'
+import { amount } from '../kit/amount.ts'
+import { sunless } from '../kit/sunless.ts'
 import { openChromium } from './drivers/chromium.ts'
 import { type Driven, ENTER, ESCAPE } from './drivers/driven.ts'
 import { openFirefox } from './drivers/firefox.ts'
@@ -34,7 +36,7 @@ test.each(Object.keys(BROWSERS))(
     const page = await BROWSERS[name]!()
     opened.push(page)
     await page.goTo(`${inject('pageAt')}?engine=cpu`)
-    const lamp = benchCheck()
+    const lamp = amount(sunless(benchCheck()), benchCheck())
     await page.run(`
     window.faults = []
     window.addEventListener('error', (e) => window.faults.push(e.message))

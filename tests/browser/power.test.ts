@@ -29,6 +29,7 @@ test('modes in a line each, the slider moves the map, the beam follows; a tick i
   await page.getByText(/^Light of Turbo, .*: hottest junction 140 °C\.$/).waitFor()
   await page.getByRole('button', { name: /^Undo: Heat: beam of Turbo/ }).click()
   await panel.getByText('The beam sheet does not follow a mode yet.').waitFor()
+  await rest(page)
 
   await panel.getByRole('radio', { name: 'Wiring' }).click()
   await panel.getByRole('rowheader', { name: '19 drivers', exact: true }).waitFor()
@@ -36,7 +37,6 @@ test('modes in a line each, the slider moves the map, the beam follows; a tick i
   const first = panel.getByRole('checkbox', { name: /^B1, continuity/ })
   await first.check()
   expect((await lampOn(page)).powerUp).toEqual({ done: ['B1/continuity'] })
-  await rest(page)
   expect(await axe(page)).toEqual([])
   await page.keyboard.press('Control+z')
   expect((await lampOn(page)).powerUp).toBe(undefined)

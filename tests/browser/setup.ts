@@ -22,6 +22,8 @@ const ARGS = [
   ...['--enable-unsafe-webgpu', '--use-webgpu-adapter=swiftshader', '--enable-features=Vulkan'],
   // Where the processor plays the graphics card for the page itself, a frame costs ten times as much. WebGL and WebGPU keep it.
   '--disable-gpu-compositing',
+  // Each page and each of its workers compiles anew what it runs, and most last for seconds: the last compiler's work is more than it saves.
+  '--js-flags=--no-turbofan',
 ]
 
 declare module 'vitest' {

@@ -14,7 +14,9 @@ const MARGIN = 4
 /** Smaller, a size can't be read; larger, it hides a small part. */
 const LEAST_TEXT = 5.5
 const MOST_TEXT = 8
-const ARC_STEP_RAD = Math.PI / 24
+const ARC_STEP_RAD = Math.PI / 90
+/** Words longer than this stand on the part only where they keep their size: made larger, they would run out of it. */
+const SHORT_LETTERS = 6
 
 /** Every sheet that the lamp has; of those that can't be drawn the reason. */
 export function drawingBlocks(lamp: Lamp, context: { date: string; hash: string }): Block[] {
@@ -47,10 +49,19 @@ export function drawingFigure({ title, items }: Pick<Drawing, 'title' | 'items'>
   return {
     width: WIDTH,
     height: 2 * MARGIN + (toY - fromY) * perMm,
-    marks: shown.map((i) => markOf(i, at, perMm)),
+    marks: shown.filter((i) => isReadable(i, perMm)).map((i) => markOf(i, at, perMm)),
     words: title,
   }
 }
+
+/** A capital is about 0.7 of a font's size high. */
+const sizeOf = (heightMm: number, perMm: number): number => (heightMm * perMm) / 0.7
+
+const isReadable = (item: Item, perMm: number): boolean =>
+  item.kind !== 'text' ||
+  item.layer === 'dimension' ||
+  item.text.length <= SHORT_LETTERS ||
+  sizeOf(item.heightMm, perMm) >= LEAST_TEXT
 
 const STYLES: Record<Layer, Style> = {
   outline: { stroke: '#111111', width: 1 },
@@ -70,12 +81,11 @@ function markOf(item: Item, at: (x: number, y: number) => Point, perMm: number):
   if (item.kind === 'text') {
     const [x, y] = at(item.x, item.y)
     const anchor = item.align === 'left' ? 'start' : item.align === 'right' ? 'end' : 'middle'
-    // A capital is about 0.7 of a font's size high.
     return {
       kind: 'text',
       x,
       y,
-      size: Math.min(MOST_TEXT, Math.max(LEAST_TEXT, (item.heightMm * perMm) / 0.7)),
+      size: Math.min(MOST_TEXT, Math.max(LEAST_TEXT, sizeOf(item.heightMm, perMm))),
       text: item.text,
       anchor,
       turnDeg: item.turnDeg,

@@ -6,6 +6,8 @@ export interface FigureOptions {
   plain?: boolean
   /** At a scale of drawings, rather than as large as it can be. */
   toScale?: boolean
+  /** What is drawn is at most so high, in the figure's own unit. */
+  mostHigh?: number
 }
 
 export type Point = readonly [number, number]

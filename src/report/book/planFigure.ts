@@ -24,9 +24,9 @@ const WIDTH = 480
 const MOST_HIGH = 470
 const MARGIN = 14
 
-export function planFigure(lamp: Lamp, { plain, toScale }: FigureOptions = {}): Figure {
+export function planFigure(lamp: Lamp, { plain, toScale, mostHigh = MOST_HIGH }: FigureOptions = {}): Figure {
   const { fromX, toX, fromY, toY } = planBox(lamp)
-  const mostPerMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), MOST_HIGH / (toY - fromY))
+  const mostPerMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), mostHigh / (toY - fromY))
   const scaled = toScale ? drawingScale(mostPerMm) : null
   const perMm = scaled?.perMm ?? mostPerMm
   const left = (WIDTH - (toX - fromX) * perMm) / 2

@@ -23,8 +23,9 @@ const ARROWS: Record<string, readonly [number, number]> = {
   ArrowDown: [0, -0.1],
 }
 
-/** Sizes and numbers are never smaller on screen than this font size, px; longer words keep theirs. */
+/** Sizes and numbers are shown up to twice as large as they are, where they would be smaller than this font size, px; longer words aren't. */
 const LEAST_PX = 10
+const MOST_LARGER = 2
 const SHORT_LETTERS = 6
 
 interface ViewProps {
@@ -37,7 +38,7 @@ interface ViewProps {
 export function DrawingView({ drawing, pages, children }: ViewProps) {
   const host = useRef<HTMLDivElement>(null)
   const [{ aspect, widthPx }, setSize] = useState({ aspect: 1.4, widthPx: 700 })
-  const whole = useMemo(() => wholeFrame(boundsOf(drawing, pages), aspect), [drawing, pages, aspect])
+  const whole = useMemo(() => wholeFrame(drawing.box, aspect), [drawing, aspect])
   const [moved, setMoved] = useState<Frame | null>(null)
   const frame = moved ?? whole
   useEffect(() => {
@@ -121,16 +122,6 @@ export function DrawingView({ drawing, pages, children }: ViewProps) {
   )
 }
 
-function boundsOf({ box }: Drawing, pages: readonly Box[]): Box {
-  const all = [box, ...pages]
-  return {
-    fromX: Math.min(...all.map((b) => b.fromX)),
-    fromY: Math.min(...all.map((b) => b.fromY)),
-    toX: Math.max(...all.map((b) => b.toX)),
-    toY: Math.max(...all.map((b) => b.toY)),
-  }
-}
-
 /** Shares of the window from its lower left corner. */
 function sharesOf(at: Element, { clientX, clientY }: { clientX: number; clientY: number }): [number, number] {
   const { left, top, width, height } = at.getBoundingClientRect()
@@ -169,7 +160,7 @@ function Line({ item }: { item: Item }) {
     const isKept = item.layer === 'dimension' || (item.layer === 'mark' && item.text.length <= SHORT_LETTERS)
     return (
       <text
-        style={{ fontSize: isKept ? `max(${own}px, var(--least-text))` : `${own}px` }}
+        style={{ fontSize: isKept ? `clamp(${own}px, var(--least-text), ${MOST_LARGER * own}px)` : `${own}px` }}
         textAnchor={ANCHORS[item.align]}
         transform={`translate(${item.x} ${-item.y}) rotate(${-item.turnDeg})`}
         fill={colour}

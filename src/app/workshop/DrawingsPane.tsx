@@ -71,8 +71,8 @@ function Sheet({ lamp, sheet, isCurrent }: { lamp: Lamp; sheet: ListedSheet; isC
       <DrawingView drawing={drawn.drawing} pages={showPages ? cut : NO_PAGES}>
         <Toggle label="Pages" value={showPages} onChange={setShowPages} />
         <p className="workshop-pages">
-          {cut.length === 1 ? `One page ${paper}` : `${cut.length} pages ${paper}`}; measure the 100 mm bar on a page
-          before you cut by it.
+          {cut.length === 1 ? `One page ${paper}` : `${cut.length} pages ${paper}`}. Measure the 100 mm bar before you
+          cut by it.
         </p>
       </DrawingView>
     </div>

@@ -50,8 +50,8 @@ export function beamBlocks(sheet: Sheet): Block[] {
   ]
 }
 
-/** What would be missing without a part, and what each part takes of the light: once where the beam sheet has it already. */
-export const partsBuyBlocks = (sheet: Sheet, hasBeamSheet: boolean): Block[] => [
+/** What would be missing without a part, and what each part takes of the light, where the ledger of the beam sheet doesn’t say it part by part. */
+export const partsBuyBlocks = (sheet: Sheet): Block[] => [
   ...(sheet.variants.length > 0
     ? [
         paragraph('The same emitters traced without a part: the difference is what it adds.'),
@@ -61,11 +61,7 @@ export const partsBuyBlocks = (sheet: Sheet, hasBeamSheet: boolean): Block[] => 
         }),
       ]
     : [paragraph('The lamp without its parts was not traced.')]),
-  ...(sheet.parts?.length
-    ? titled(PARTS_TITLE, ledgerRows(sheet.parts), { right: [1, 2, 4, 6], sum: true })
-    : hasBeamSheet
-      ? [paragraph('What each part takes of the light stands in the beam sheet, under “Where the light goes”.')]
-      : titled('Where the light goes', ledgerRows(sheet.ledger), { right: [1, 2, 4, 6], sum: true })),
+  ...titled(PARTS_TITLE, ledgerRows(sheet.parts ?? []), { right: [1, 2, 4, 6], sum: true }),
 ]
 
 const titled = (title: string, rows: string[][], how: Parameters<typeof table>[1]): Block[] =>

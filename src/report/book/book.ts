@@ -71,7 +71,7 @@ function chapterBlocks(id: ChapterId, lamp: Lamp, results: BookResults, context:
     case 'beam':
       return sheet ? beamBlocks(sheet) : []
     case 'parts-buy':
-      return sheet ? partsBuyBlocks(sheet, !context.without?.includes('beam')) : []
+      return sheet ? partsBuyBlocks(sheet) : []
     case 'danger':
       return danger ? dangerBlocks(danger, lamp) : []
     case 'heat':

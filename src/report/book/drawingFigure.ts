@@ -5,7 +5,7 @@ import { drawSheet, listSheets } from '../../drawing/sheets.ts'
 import type { Drawing, Item, Layer } from '../../drawing/types.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { heading, list, paragraph } from './blocks.ts'
-import { lengthText, type Point } from './figureMarks.ts'
+import { backed, lengthText, type Point } from './figureMarks.ts'
 import type { Block, Figure, Mark, Style } from './model.ts'
 
 const WIDTH = 480
@@ -49,7 +49,10 @@ export function drawingFigure({ title, items }: Pick<Drawing, 'title' | 'items'>
   return {
     width: WIDTH,
     height: 2 * MARGIN + (toY - fromY) * perMm,
-    marks: shown.filter((i) => isReadable(i, perMm)).map((i) => markOf(i, at, perMm)),
+    marks: [
+      ...shown.flatMap((i) => (i.kind === 'text' ? [] : [markOf(i, at, perMm)])),
+      ...shown.flatMap((i) => (i.kind === 'text' && isReadable(i, perMm) ? wordMarks(i, at, perMm) : [])),
+    ],
     words: title,
   }
 }
@@ -57,11 +60,10 @@ export function drawingFigure({ title, items }: Pick<Drawing, 'title' | 'items'>
 /** A capital is about 0.7 of a font's size high. */
 const sizeOf = (heightMm: number, perMm: number): number => (heightMm * perMm) / 0.7
 
-const isReadable = (item: Item, perMm: number): boolean =>
-  item.kind !== 'text' ||
-  item.layer === 'dimension' ||
-  item.text.length <= SHORT_LETTERS ||
-  sizeOf(item.heightMm, perMm) >= LEAST_TEXT
+type Words = Extract<Item, { kind: 'text' }>
+
+const isReadable = ({ layer, text, heightMm }: Words, perMm: number): boolean =>
+  layer === 'dimension' || text.length <= SHORT_LETTERS || sizeOf(heightMm, perMm) >= LEAST_TEXT
 
 const STYLES: Record<Layer, Style> = {
   outline: { stroke: '#111111', width: 1 },
@@ -75,23 +77,23 @@ const STYLES: Record<Layer, Style> = {
   frame: {},
 }
 
-function markOf(item: Item, at: (x: number, y: number) => Point, perMm: number): Mark {
-  const style = STYLES[item.layer]
-  const colour = style.stroke ?? '#111111'
-  if (item.kind === 'text') {
-    const [x, y] = at(item.x, item.y)
-    const anchor = item.align === 'left' ? 'start' : item.align === 'right' ? 'end' : 'middle'
-    return {
-      kind: 'text',
-      x,
-      y,
-      size: Math.min(MOST_TEXT, Math.max(LEAST_TEXT, sizeOf(item.heightMm, perMm))),
-      text: item.text,
-      anchor,
-      turnDeg: item.turnDeg,
-      colour,
-    }
+/** Made larger than they are, they reach over lines: on a ground of their own. */
+function wordMarks(item: Words, at: (x: number, y: number) => Point, perMm: number): Mark[] {
+  const [x, y] = at(item.x, item.y)
+  const own = sizeOf(item.heightMm, perMm)
+  const words = {
+    ...({ kind: 'text', x, y, text: item.text, turnDeg: item.turnDeg } as const),
+    size: Math.min(MOST_TEXT, Math.max(LEAST_TEXT, own)),
+    anchor: ANCHORS[item.align],
+    colour: STYLES[item.layer].stroke ?? '#111111',
   }
+  return own < LEAST_TEXT ? backed(words, '#ffffff') : [words]
+}
+
+const ANCHORS = { left: 'start', middle: 'middle', right: 'end' } as const
+
+function markOf(item: Exclude<Item, Words>, at: (x: number, y: number) => Point, perMm: number): Mark {
+  const style = STYLES[item.layer]
   if (item.kind === 'circle') {
     const [x, y] = at(item.x, item.y)
     return { kind: 'circle', x, y, r: item.radiusMm * perMm, ...style }

@@ -47,7 +47,7 @@ export function layTable({ head, rows, right = [] }: Table, width: number, measu
 }
 
 /** A column of less than this share of the room isn't broken, where the others can spare it. */
-const NARROW_SHARE = 0.15
+const NARROW_SHARE = 0.17
 
 /** As wide as their text where all fits; else narrow ones so, each of the others as wide as its longest word, and the rest by what each would have more. */
 function shared(natural: readonly number[], longest: readonly number[], room: number): number[] {

@@ -102,7 +102,8 @@ const noNight = ({ night }: BookResults, { without = [] }: BookContext): Block[]
 /** So many paths of light are drawn through the section. */
 const MOST_PATHS = 48
 
-/** So that section and plan stand on one page, with their captions. */
+/** So that section and plan stand on one page, with their captions; names of more boards could not be read on such a plan. */
+const FEW_BOARDS = 24
 const SECTION_HIGH = 260
 const BOTH_HIGH = { A4: 560, Letter: 510 } as const
 
@@ -112,7 +113,10 @@ function pictureBlocks(lamp: Lamp, sheet: Sheet | null): Block[] {
     { kind: 'figure', figure: section, caption: sectionCaption(sheet) },
     {
       kind: 'figure',
-      figure: planFigure(lamp, { mostHigh: BOTH_HIGH[workshopOf(lamp).paper] - section.height }),
+      figure: planFigure(
+        lamp,
+        lamp.boards.length > FEW_BOARDS ? {} : { mostHigh: BOTH_HIGH[workshopOf(lamp).paper] - section.height },
+      ),
       caption: 'The face from the front. In bold the boards’ names; dashed what is kept free.',
     },
   ]

@@ -1,7 +1,7 @@
 // The checks of each channel: boards down, checks across. A board's button shows its checks in full.
 import { Fragment, useMemo, useState } from 'react'
 import type { PowerUpItem } from '../../electrothermal/result.ts'
-import { type CheckRow, checkTable } from '../../report/checkTable.ts'
+import { type CheckRow, checkTable, sharedFigures } from '../../report/checkTable.ts'
 import { onWords } from '../../report/wiringBlocks.ts'
 import { type Remark, remarksOn, remarkWords } from '../../report/wiringTable.ts'
 import { usePower } from '../store/power.ts'
@@ -90,7 +90,7 @@ function useParts(rows: readonly CheckRow[]) {
       id,
       words,
       rows: own,
-      figures: common(own),
+      figures: sharedFigures(own),
     })
     if (!groups || !wiring || groups.length < 2) return [part('', '', rows)]
     const groupOf = new Map(wiring.flatMap((w) => (w.channel !== null ? [[w.channel, w.group] as const] : [])))
@@ -102,15 +102,6 @@ function useParts(rows: readonly CheckRow[]) {
       ),
     )
   }, [groups, wiring, rows])
-}
-
-/** By check the figure that all rows share, which stands once above them; null where they differ. */
-function common(rows: readonly CheckRow[]): (string | null)[] {
-  const [first, ...others] = rows
-  if (!first || others.length === 0) return []
-  return first.items.map((item, i) =>
-    item && others.every((r) => r.items[i]?.short === item.short) ? item.short : null,
-  )
 }
 
 function Row(p: {

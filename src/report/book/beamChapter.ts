@@ -61,7 +61,7 @@ export const partsBuyBlocks = (sheet: Sheet): Block[] => [
         }),
       ]
     : [paragraph('The lamp without its parts was not traced.')]),
-  ...titled(PARTS_TITLE, ledgerRows(sheet.parts ?? []), { right: [1, 2, 4, 6], sum: true }),
+  ...titled(PARTS_TITLE, sheet.parts?.length ? ledgerRows(sheet.parts) : [], { right: [1, 2, 4, 6], sum: true }),
 ]
 
 const titled = (title: string, rows: string[][], how: Parameters<typeof table>[1]): Block[] =>

@@ -34,25 +34,57 @@ export interface Tiling {
   tiles: Tile[]
 }
 
-/** The pages of a drawing, upright or lying, whichever are fewer; neighbours share 10 mm. */
-export function tiles(drawing: Pick<Drawing, 'items' | 'box'>, paper: Paper): Tiling {
+/** Of the room that is left over, how much lies left of the drawing, and above it: in the middle, else at one end. */
+const SHARES = [0.5, 0, 1] as const
+
+/**
+ * The pages of a drawing, upright or lying: as few as can be, and of those the ones with the fewest joints through the part itself, so that
+ * what fits on one page is whole on it. Neighbours share 10 mm.
+ */
+export function tiles(drawing: Tiled, paper: Paper): Tiling {
   const { widthMm, heightMm } = PAPER_MM[paper]
-  const upright = tilingOn(drawing, { widthMm, heightMm })
-  const lying = tilingOn(drawing, { widthMm: heightMm, heightMm: widthMm })
-  return pageCount(lying) < pageCount(upright) ? lying : upright
+  const ways = drawing.items.filter((i) => i.layer !== 'frame').map(wayOf)
+  const tried = [
+    { widthMm, heightMm },
+    { widthMm: heightMm, heightMm: widthMm },
+  ].flatMap((size) =>
+    SHARES.flatMap((above) =>
+      SHARES.map((left) => {
+        const tiling = tilingOn(drawing.box, ways, size, left, above)
+        return { tiling, pages: pageCount(tiling), joints: jointsThrough(drawing.partBox, tiling) }
+      }),
+    ),
+  )
+  return tried.reduce((best, t) =>
+    t.pages < best.pages || (t.pages === best.pages && t.joints < best.joints) ? t : best,
+  ).tiling
 }
+
+type Tiled = Pick<Drawing, 'items' | 'box' | 'partBox'>
 
 const pageCount = (tiling: Tiling): number => tiling.tiles.filter((t) => !t.isEmpty).length
 
-function tilingOn({ items, box }: Pick<Drawing, 'items' | 'box'>, paper: Tiling['paper']): Tiling {
+/** Pages that hold some of the part, less the one that it takes at least. */
+const jointsThrough = (part: Box, { tiles: all }: Tiling): number =>
+  all.some(({ window: w }) => part.fromX >= w.fromX && part.toX <= w.toX && part.fromY >= w.fromY && part.toY <= w.toY)
+    ? 0
+    : all.filter(
+        ({ window: w }) => part.fromX < w.toX && part.toX > w.fromX && part.fromY < w.toY && part.toY > w.fromY,
+      ).length - 1
+
+function tilingOn(
+  box: Box,
+  ways: readonly Point[][],
+  paper: Tiling['paper'],
+  leftShare: number,
+  aboveShare: number,
+): Tiling {
   const wide = paper.widthMm - 2 * MARGIN_MM
   const high = paper.heightMm - MARGIN_MM - LOWER_MM
   const columns = pagesFor(box.toX - box.fromX, wide)
   const rows = pagesFor(box.toY - box.fromY, high)
-  // What is left over is shared by both sides.
-  const fromX = box.fromX - (columns * (wide - OVERLAP_MM) + OVERLAP_MM - (box.toX - box.fromX)) / 2
-  const toY = box.toY + (rows * (high - OVERLAP_MM) + OVERLAP_MM - (box.toY - box.fromY)) / 2
-  const ways = items.filter((i) => i.layer !== 'frame').map(wayOf)
+  const fromX = box.fromX - leftShare * (columns * (wide - OVERLAP_MM) + OVERLAP_MM - (box.toX - box.fromX))
+  const toY = box.toY + aboveShare * (rows * (high - OVERLAP_MM) + OVERLAP_MM - (box.toY - box.fromY))
   const all = Array.from({ length: rows * columns }, (_, i): Tile => {
     const [row, column] = [Math.floor(i / columns) + 1, (i % columns) + 1]
     const x = fromX + (column - 1) * (wide - OVERLAP_MM)

@@ -83,11 +83,18 @@ function planesOf({ phiDeg, candela }: IntensityTable): { psiDeg: number[]; rows
   return { psiDeg: [...phiDeg, 360], rows: [first, ...others, first] }
 }
 
+/** A share: less than this of a figure is rounding, no error of tracing. */
+const EXACT = 1e-9
+
 function keywordLines(light: Lm63Light, table: IntensityTable, facts: Lm63Facts): string[] {
   const { figures } = light
   const plusMinus = (name: 'fluxOutLm' | 'peakIntensityCd' | 'beamAngleDeg', what: string, unit: string) => {
     const figure = figures[name]
-    return figure ? `${what} ${digits(figure.value, 5)} ${unit} +- ${digits(T95 * figure.se, 2)} (95 %). ` : ''
+    if (!figure) return ''
+    const value = `${what} ${digits(figure.value, 5)} ${unit}`
+    // Nothing is lost by chance: what is left is rounding.
+    if (T95 * figure.se < EXACT * Math.abs(figure.value)) return `${value}, exact for this model. `
+    return `${value} +- ${digits(T95 * figure.se, 2)} (95 %). `
   }
   const traced = `${light.rays} rays, seed ${light.seed}`
   const notes = [

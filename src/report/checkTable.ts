@@ -48,3 +48,12 @@ export function checkTable(items: readonly PowerUpItem[]): CheckTable {
   })
   return { steps, rows, meanings }
 }
+
+/** By check the figure that all rows share, which stands once above them; null where they differ; empty for a single row. */
+export function sharedFigures(rows: readonly CheckRow[]): (string | null)[] {
+  const [first, ...others] = rows
+  if (!first || others.length === 0) return []
+  return first.items.map((item, i) =>
+    item && others.every((r) => r.items[i]?.short === item.short) ? item.short : null,
+  )
+}

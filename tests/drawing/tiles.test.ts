@@ -5,10 +5,10 @@ import { type Paper, tiles } from '../../src/drawing/tiles.ts'
 import type { Item } from '../../src/drawing/types.ts'
 import { expectWithin } from '../kit/expect.ts'
 
-const boxed = (width: number, height: number, items: Item[]) => ({
-  items,
-  box: { fromX: 0, fromY: 0, toX: width, toY: height },
-})
+const boxed = (width: number, height: number, items: Item[]) => {
+  const box = { fromX: 0, fromY: 0, toX: width, toY: height }
+  return { items, box, partBox: box }
+}
 const diagonal = (width: number, height: number) =>
   boxed(width, height, [
     polygonPath(
@@ -71,4 +71,29 @@ test('a line that crosses a page without a corner on it counts', () => {
     'A4',
   )
   expect(all.every((t) => !t.isEmpty)).toBe(true)
+})
+
+test('a part that one page holds is whole on a page, wherever notes and title block fall', () => {
+  // A plate of 240 × 120 mm above 100 mm of notes: a lying page of A4 shows 277 × 176 mm.
+  const items = [
+    polygonPath('outline', [
+      [10, 105],
+      [250, 105],
+      [250, 225],
+      [10, 225],
+    ]),
+    polygonPath(
+      'text',
+      [
+        [10, 5],
+        [180, 95],
+      ],
+      false,
+    ),
+  ]
+  const partBox = { fromX: 10, fromY: 105, toX: 250, toY: 225 }
+  const { tiles: all } = tiles({ ...boxed(265, 230, items), partBox }, 'A4')
+  expect(all).toHaveLength(2)
+  const holding = all.filter(({ window: w }) => w.fromX <= 10 && w.toX >= 250 && w.fromY <= 105 && w.toY >= 225)
+  expect(holding).toHaveLength(1)
 })

@@ -264,3 +264,13 @@ function integral(f: (t: number) => number, to: number, n = 20_000): number {
   for (let i = 0; i < n; i++) sum += f(((i + 0.5) / n) * to)
   return (sum * to) / n
 }
+
+test('a flux known but for rounding is said to be exact, any other has its ±', () => {
+  const light = lightOf(profiledRun({ cd: (t) => Math.max(0, Math.cos(t)), shape: { fineHalfRad: 15 * RAD } }), LAMP)
+  const fluxLine = (se: number) => {
+    const figures = { ...light.figures, fluxOutLm: { ...light.figures.fluxOutLm!, se } }
+    return /Light that leaves the lamp: [^\r\n]*/.exec(textOf({ ...light, figures }))?.[0]
+  }
+  expect(fluxLine(4e-12)).toMatch(/lm, exact for this model\. /)
+  expect(fluxLine(0.01)).toMatch(/lm \+- 0\.021 \(95 %\)\. /)
+})

@@ -8,6 +8,8 @@ export interface StlReport {
   openEdges: number
   /** Triangles whose stated normal isn't that of their corners. */
   wrongNormals: number
+  /** Openings that go right through, of a closed surface: V − E + F = 2 · (bodies − openings), by L. Euler and S. L'Huilier (any book on topology). */
+  openings: number
   size: [number, number, number]
   from: [number, number, number]
 }
@@ -32,6 +34,14 @@ export function stlReport(bytes: Uint8Array): StlReport {
   }
   // Edges by their two corners, as one number.
   const edges = new Map<number, number>()
+  // Corners of one body lead to the same one.
+  const leads: number[] = []
+  const leadOf = (i: number): number => {
+    let at = i
+    for (let next = leads[at] ?? at; next !== at; next = leads[at] ?? at) at = next
+    leads[i] = at
+    return at
+  }
   const MANY = 2 ** 26
   let [volumeMm3, wrongNormals] = [0, 0]
   for (let i = 0; i < position.count; i += 3) {
@@ -43,15 +53,18 @@ export function stlReport(bytes: Uint8Array): StlReport {
     // Slivers have no direction in single precision.
     if (area > 1e-3 && stated < 0.98 * area) wrongNormals++
     const [p, q, r] = [cornerOf(a), cornerOf(b), cornerOf(c)]
+    for (const other of [q, r]) leads[leadOf(other)] = leadOf(p)
     for (const edge of [p * MANY + q, q * MANY + r, r * MANY + p]) edges.set(edge, (edges.get(edge) ?? 0) + 1)
   }
   let openEdges = 0
   for (const [edge, n] of edges) if (edges.get((edge % MANY) * MANY + Math.floor(edge / MANY)) !== n) openEdges++
+  const euler = corners.size - edges.size / 2 + position.count / 3
+  const bodies = new Set(Array.from({ length: corners.size }, (_, i) => leadOf(i))).size
   geometry.computeBoundingBox()
   const box = geometry.boundingBox
   if (!box) throw new Error('no box')
   return {
-    ...{ triangles: position.count / 3, volumeMm3, openEdges, wrongNormals },
+    ...{ triangles: position.count / 3, volumeMm3, openEdges, wrongNormals, openings: bodies - euler / 2 },
     size: [box.max.x - box.min.x, box.max.y - box.min.y, box.max.z - box.min.z],
     from: [box.min.x, box.min.y, box.min.z],
   }

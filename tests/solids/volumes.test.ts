@@ -5,6 +5,7 @@ import { partStl } from '../../src/files/solidFiles.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
 import { binLamp, slipLight } from '../../src/library/demosAssembled.ts'
+import { workshopOf } from '../../src/library/typicalWorkshop.ts'
 import type { PartName } from '../../src/solids/parts.ts'
 import { circleSteps } from '../../src/solids/shape.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -94,13 +95,21 @@ test('a lens ring: lip, seat and second lip, less its screw holes', async () => 
   expectWithin(ring.volumeMm3, volume, rounding)
 })
 
-test('pieces of a ring together are the ring', async () => {
+test('pieces of a ring together are the ring, and every screw goes through every layer', async () => {
   for (const lamp of [gannetHead(), binLamp(), slipLight()]) {
+    const { screws } = workshopOf(lamp).lensRing
     const whole = await only(lamp, 'lens-ring')
+    expect(whole.openings, lamp.name).toBe(screws + 1)
     const made = partStl(await solidKernel(), lamp, 'print-lens-ring')
     if (!made.ok) throw new Error(made.why)
     const sum = made.files.reduce((v, f) => v + f.count * stlReport(f.bytes).volumeMm3, 0)
     expectWithin(sum, whole.volumeMm3, { rel: 1e-4, because: 'single precision, once for each piece' })
+    const layers = new Map<string, number>()
+    for (const { name, count, bytes } of made.files) {
+      const layer = /(second.lip|lip|seat)/.exec(name)?.[1] ?? ''
+      layers.set(layer, (layers.get(layer) ?? 0) + count * stlReport(bytes).openings)
+    }
+    expect([...layers.values()], lamp.name).toEqual(['lip', 'seat', 'second lip'].map(() => screws))
   }
 })
 

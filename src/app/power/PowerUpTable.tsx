@@ -1,7 +1,7 @@
 // The checks of each channel: boards down, checks across. A board's button shows its checks in full.
 import { Fragment, useMemo, useState } from 'react'
 import type { PowerUpItem } from '../../electrothermal/result.ts'
-import { type CheckRow, checkTable } from '../../report/checkTable.ts'
+import { type CheckRow, checkTable, sharedFigures } from '../../report/checkTable.ts'
 import { onWords } from '../../report/wiringBlocks.ts'
 import { type Remark, remarksOn, remarkWords } from '../../report/wiringTable.ts'
 import { usePower } from '../store/power.ts'
@@ -43,9 +43,29 @@ export function PowerUpTable({ items, done, onTick }: TableProps) {
                 </th>
               </tr>
             )}
+            {part.figures.some((f) => f) && (
+              <tr className="power-checks-figures">
+                <th scope="row" className="ui-words">
+                  each
+                </th>
+                {part.figures.map((figure, i) => (
+                  // biome-ignore lint/suspicious/noArrayIndexKey: a check's place in the table is its name
+                  <td key={i} className="ui-words">
+                    {figure && unbroken(figure)}
+                  </td>
+                ))}
+              </tr>
+            )}
             {part.rows.map((row) => (
               <Fragment key={row.channel}>
-                <Row row={row} done={done} isOpen={open === row.channel} onOpen={toggle} onTick={onTick} />
+                <Row
+                  row={row}
+                  figures={part.figures}
+                  done={done}
+                  isOpen={open === row.channel}
+                  onOpen={toggle}
+                  onTick={onTick}
+                />
                 {open === row.channel && <InFull row={row} columns={table.steps.length + 1} />}
               </Fragment>
             ))}
@@ -66,18 +86,27 @@ function useParts(rows: readonly CheckRow[]) {
   const groups = usePower((s) => s.report?.groups)
   const wiring = usePower((s) => s.report?.wiring)
   return useMemo(() => {
-    if (!groups || !wiring || groups.length < 2) return [{ id: '', words: '', rows }]
+    const part = (id: string, words: string, own: readonly CheckRow[]) => ({
+      id,
+      words,
+      rows: own,
+      figures: sharedFigures(own),
+    })
+    if (!groups || !wiring || groups.length < 2) return [part('', '', rows)]
     const groupOf = new Map(wiring.flatMap((w) => (w.channel !== null ? [[w.channel, w.group] as const] : [])))
-    return groups.map((g) => ({
-      id: g.id,
-      words: `${g.name}: ${g.boards} ${g.boards === 1 ? 'board' : 'boards'}, on ${onWords(g)}`,
-      rows: rows.filter((r) => groupOf.get(r.channel) === g.id),
-    }))
+    return groups.map((g) =>
+      part(
+        g.id,
+        `${g.name}: ${g.boards} ${g.boards === 1 ? 'board' : 'boards'}, on ${onWords(g)}`,
+        rows.filter((r) => groupOf.get(r.channel) === g.id),
+      ),
+    )
   }, [groups, wiring, rows])
 }
 
 function Row(p: {
   row: CheckRow
+  figures: readonly (string | null)[]
   done: ReadonlySet<string>
   isOpen: boolean
   onOpen(channel: string): void
@@ -102,7 +131,7 @@ function Row(p: {
                 checked={p.done.has(item.key)}
                 onChange={(e) => p.onTick(item, e.currentTarget.checked)}
               />
-              <span>{unbroken(item.short)}</span>
+              {(p.figures[i] ?? null) === null && <span>{unbroken(item.short)}</span>}
             </label>
           )}
         </td>

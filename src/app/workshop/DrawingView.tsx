@@ -1,5 +1,14 @@
 // A drawing at any scale: wheel and buttons scale it, dragging and arrow keys move it; the pages that a PDF cuts it into over it.
-import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef, useState } from 'react'
+import {
+  type CSSProperties,
+  type KeyboardEvent,
+  type PointerEvent,
+  type ReactNode,
+  useEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react'
 import type { Drawing, Item } from '../../drawing/types.ts'
 import { CAPITAL, LINES, pathData } from '../../files/drawingSvg.ts'
 import type { Box } from '../../num/grid.ts'
@@ -14,17 +23,29 @@ const ARROWS: Record<string, readonly [number, number]> = {
   ArrowDown: [0, -0.1],
 }
 
-export function DrawingView({ drawing, pages }: { drawing: Drawing; pages: readonly Box[] }) {
+/** Sizes and numbers are shown up to twice as large as they are, where they would be smaller than this font size, px; longer words aren't. */
+const LEAST_PX = 10
+const MOST_LARGER = 2
+const SHORT_LETTERS = 6
+
+interface ViewProps {
+  drawing: Drawing
+  pages: readonly Box[]
+  /** Beside the buttons. */
+  children: ReactNode
+}
+
+export function DrawingView({ drawing, pages, children }: ViewProps) {
   const host = useRef<HTMLDivElement>(null)
-  const [aspect, setAspect] = useState(1.4)
-  const whole = useMemo(() => wholeFrame(boundsOf(drawing, pages), aspect), [drawing, pages, aspect])
+  const [{ aspect, widthPx }, setSize] = useState({ aspect: 1.4, widthPx: 700 })
+  const whole = useMemo(() => wholeFrame(drawing.box, aspect), [drawing, aspect])
   const [moved, setMoved] = useState<Frame | null>(null)
   const frame = moved ?? whole
   useEffect(() => {
     if (!host.current) return
     const seen = new ResizeObserver(([entry]) => {
       const { width, height } = entry!.contentRect
-      if (height > 0) setAspect(width / height)
+      if (height > 0) setSize({ aspect: width / height, widthPx: width })
     })
     seen.observe(host.current)
     return () => seen.disconnect()
@@ -54,6 +75,20 @@ export function DrawingView({ drawing, pages }: { drawing: Drawing; pages: reado
   }
   return (
     <div className="workshop-drawing">
+      <div className="workshop-row">
+        {children}
+        <div className="workshop-scale">
+          <Button kind="quiet" name="Smaller" hint="Smaller (−)" onPress={() => setMoved(scaledFrame(frame, 1 / STEP))}>
+            −
+          </Button>
+          <Button kind="quiet" name="Larger" hint="Larger (+)" onPress={() => setMoved(scaledFrame(frame, STEP))}>
+            +
+          </Button>
+          <Button kind="quiet" hint="All of it (0)" onPress={() => setMoved(null)}>
+            Whole
+          </Button>
+        </div>
+      </div>
       <section
         ref={host}
         className="workshop-paper"
@@ -67,6 +102,7 @@ export function DrawingView({ drawing, pages }: { drawing: Drawing; pages: reado
           viewBox={`${frame.x} ${-frame.y - frame.heightMm} ${frame.widthMm} ${frame.heightMm}`}
           role="img"
           aria-label={drawing.title}
+          style={{ '--least-text': `${(LEAST_PX * frame.widthMm) / widthPx}px` } as CSSProperties}
         >
           <Lines items={drawing.items} />
           {pages.map((page, i) => (
@@ -82,29 +118,8 @@ export function DrawingView({ drawing, pages }: { drawing: Drawing; pages: reado
           ))}
         </svg>
       </section>
-      <div className="workshop-scale">
-        <Button kind="quiet" name="Smaller" hint="Smaller (−)" onPress={() => setMoved(scaledFrame(frame, 1 / STEP))}>
-          −
-        </Button>
-        <Button kind="quiet" name="Larger" hint="Larger (+)" onPress={() => setMoved(scaledFrame(frame, STEP))}>
-          +
-        </Button>
-        <Button kind="quiet" hint="All of it (0)" onPress={() => setMoved(null)}>
-          Whole
-        </Button>
-      </div>
     </div>
   )
-}
-
-function boundsOf({ box }: Drawing, pages: readonly Box[]): Box {
-  const all = [box, ...pages]
-  return {
-    fromX: Math.min(...all.map((b) => b.fromX)),
-    fromY: Math.min(...all.map((b) => b.fromY)),
-    toX: Math.max(...all.map((b) => b.toX)),
-    toY: Math.max(...all.map((b) => b.toY)),
-  }
 }
 
 /** Shares of the window from its lower left corner. */
@@ -140,10 +155,12 @@ const ANCHORS = { left: 'start', middle: 'middle', right: 'end' } as const
 
 function Line({ item }: { item: Item }) {
   const { colour, dashMm } = LINES[item.layer]
-  if (item.kind === 'text')
+  if (item.kind === 'text') {
+    const own = item.heightMm / CAPITAL
+    const isKept = item.layer === 'dimension' || (item.layer === 'mark' && item.text.length <= SHORT_LETTERS)
     return (
       <text
-        fontSize={item.heightMm / CAPITAL}
+        style={{ fontSize: isKept ? `clamp(${own}px, var(--least-text), ${MOST_LARGER * own}px)` : `${own}px` }}
         textAnchor={ANCHORS[item.align]}
         transform={`translate(${item.x} ${-item.y}) rotate(${-item.turnDeg})`}
         fill={colour}
@@ -152,6 +169,7 @@ function Line({ item }: { item: Item }) {
         {item.text}
       </text>
     )
+  }
   const line = { stroke: colour, strokeDasharray: dashMm?.join(' ') }
   return item.kind === 'circle' ? (
     <circle cx={item.x} cy={-item.y} r={item.radiusMm} {...line} />

@@ -66,14 +66,15 @@ function Sheet({ lamp, sheet, isCurrent }: { lamp: Lamp; sheet: ListedSheet; isC
       <div className="workshop-row">
         <Files drawing={drawn.drawing} lamp={lamp} paper={paper} isReady={isCurrent} />
         {drawn.drawing.isCut && kerfMm > 0 && <Toggle label="Kerf added" value={withKerf} onChange={setWithKerf} />}
-        <Toggle label="Pages" value={showPages} onChange={setShowPages} />
-        <p>
-          {cut.length === 1 ? `One page ${paper}` : `${cut.length} pages ${paper}`}; measure the 100 mm bar on a page
-          before you cut by it.
-        </p>
       </div>
       <SavedWords />
-      <DrawingView drawing={drawn.drawing} pages={showPages ? cut : NO_PAGES} />
+      <DrawingView drawing={drawn.drawing} pages={showPages ? cut : NO_PAGES}>
+        <Toggle label="Pages" value={showPages} onChange={setShowPages} />
+        <p className="workshop-pages">
+          {cut.length === 1 ? `One page ${paper}` : `${cut.length} pages ${paper}`}. Measure the 100 mm bar before you
+          cut by it.
+        </p>
+      </DrawingView>
     </div>
   )
 }

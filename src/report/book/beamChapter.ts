@@ -50,7 +50,7 @@ export function beamBlocks(sheet: Sheet): Block[] {
   ]
 }
 
-/** What would be missing without a part, and what each part takes of the light. */
+/** What would be missing without a part, and what each part takes of the light, where the ledger of the beam sheet doesn’t say it part by part. */
 export const partsBuyBlocks = (sheet: Sheet): Block[] => [
   ...(sheet.variants.length > 0
     ? [
@@ -62,9 +62,6 @@ export const partsBuyBlocks = (sheet: Sheet): Block[] => [
       ]
     : [paragraph('The lamp without its parts was not traced.')]),
   ...titled(PARTS_TITLE, sheet.parts?.length ? ledgerRows(sheet.parts) : [], { right: [1, 2, 4, 6], sum: true }),
-  ...(sheet.parts?.length
-    ? []
-    : titled('Where the light goes', ledgerRows(sheet.ledger), { right: [1, 2, 4, 6], sum: true })),
 ]
 
 const titled = (title: string, rows: string[][], how: Parameters<typeof table>[1]): Block[] =>

@@ -6,6 +6,7 @@ import type { Sheet } from '../../job/beam/sheet.ts'
 import { writeLampText } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { workshopOf } from '../../library/typicalWorkshop.ts'
+import { answerLine } from '../answerLine.ts'
 import { beamBlocks, partsBuyBlocks } from './beamChapter.ts'
 import { list, paragraph } from './blocks.ts'
 import { dangerBlocks } from './dangerChapter.ts'
@@ -30,6 +31,7 @@ export function bookOf(lamp: Lamp, results: BookResults, context: BookContext): 
   const unknown = [...notComputed(results), ...(context.missing ?? []), ...leftOutSentences(leftOut)]
   return {
     title: lamp.name,
+    answer: answerOf(lamp, results),
     facts: [
       ['Date', date],
       ...(drawnBy === '' ? [] : [['Drawn by', drawnBy] as const]),
@@ -45,6 +47,17 @@ export function bookOf(lamp: Lamp, results: BookResults, context: BookContext): 
     version,
     date,
   }
+}
+
+const findingsOf = ({ sheet, danger, power }: BookResults) =>
+  bySeverity([...(danger?.findings ?? []), ...(sheet?.findings ?? []), ...(power?.findings ?? [])])
+
+const answerOf = (lamp: Lamp, results: BookResults) => {
+  const { sheet, danger, power } = results
+  return answerLine({
+    ...{ lamp, sheet, stale: false, danger },
+    ...{ findings: findingsOf(results), modes: power?.report.modes ?? null },
+  })
 }
 
 /** Empty where there is nothing to say of it. */
@@ -89,12 +102,21 @@ const noNight = ({ night }: BookResults, { without = [] }: BookContext): Block[]
 /** So many paths of light are drawn through the section. */
 const MOST_PATHS = 48
 
+/** So that section and plan stand on one page, with their captions; names of more boards could not be read on such a plan. */
+const FEW_BOARDS = 24
+const SECTION_HIGH = 260
+const BOTH_HIGH = { A4: 560, Letter: 510 } as const
+
 function pictureBlocks(lamp: Lamp, sheet: Sheet | null): Block[] {
+  const section = sectionFigure(lamp, sheet ? sectionPaths(sheet) : [], { mostHigh: SECTION_HIGH })
   return [
-    { kind: 'figure', figure: sectionFigure(lamp, sheet ? sectionPaths(sheet) : []), caption: sectionCaption(sheet) },
+    { kind: 'figure', figure: section, caption: sectionCaption(sheet) },
     {
       kind: 'figure',
-      figure: planFigure(lamp),
+      figure: planFigure(
+        lamp,
+        lamp.boards.length > FEW_BOARDS ? {} : { mostHigh: BOTH_HIGH[workshopOf(lamp).paper] - section.height },
+      ),
       caption: 'The face from the front. In bold the boards’ names; dashed what is kept free.',
     },
   ]
@@ -122,10 +144,9 @@ const leftOutSentences = (chapters: readonly Chapter[]): string[] =>
     : [`Left out of this book on request: ${chapters.map((c) => c.title.toLowerCase()).join(', ')}.`]
 
 /** Of all results, worst first, each once. */
-export function severeTitles({ sheet, danger, power }: BookResults): string[] {
-  const all = [...(danger?.findings ?? []), ...(sheet?.findings ?? []), ...(power?.findings ?? [])]
-  return [...new Set(bySeverity(all).flatMap((f) => (f.severity === 'severe' ? [f.title] : [])))]
-}
+export const severeTitles = (results: BookResults): string[] => [
+  ...new Set(findingsOf(results).flatMap((f) => (f.severity === 'severe' ? [f.title] : []))),
+]
 
 /** What nobody has looked for must not read as "nothing found". */
 const notComputed = ({ sheet, danger, power }: BookResults): string[] => [

@@ -5,7 +5,7 @@ import { drawSheet, listSheets } from '../../drawing/sheets.ts'
 import type { Drawing, Item, Layer } from '../../drawing/types.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { heading, list, paragraph } from './blocks.ts'
-import { lengthText, type Point } from './figureMarks.ts'
+import { backed, lengthText, type Point } from './figureMarks.ts'
 import type { Block, Figure, Mark, Style } from './model.ts'
 
 const WIDTH = 480
@@ -14,7 +14,9 @@ const MARGIN = 4
 /** Smaller, a size can't be read; larger, it hides a small part. */
 const LEAST_TEXT = 5.5
 const MOST_TEXT = 8
-const ARC_STEP_RAD = Math.PI / 24
+const ARC_STEP_RAD = Math.PI / 90
+/** Words longer than this stand on the part only where they keep their size: made larger, they would run out of it. */
+const SHORT_LETTERS = 6
 
 /** Every sheet that the lamp has; of those that can't be drawn the reason. */
 export function drawingBlocks(lamp: Lamp, context: { date: string; hash: string }): Block[] {
@@ -47,10 +49,21 @@ export function drawingFigure({ title, items }: Pick<Drawing, 'title' | 'items'>
   return {
     width: WIDTH,
     height: 2 * MARGIN + (toY - fromY) * perMm,
-    marks: shown.map((i) => markOf(i, at, perMm)),
+    marks: [
+      ...shown.flatMap((i) => (i.kind === 'text' ? [] : [markOf(i, at, perMm)])),
+      ...shown.flatMap((i) => (i.kind === 'text' && isReadable(i, perMm) ? wordMarks(i, at, perMm) : [])),
+    ],
     words: title,
   }
 }
+
+/** A capital is about 0.7 of a font's size high. */
+const sizeOf = (heightMm: number, perMm: number): number => (heightMm * perMm) / 0.7
+
+type Words = Extract<Item, { kind: 'text' }>
+
+const isReadable = ({ layer, text, heightMm }: Words, perMm: number): boolean =>
+  layer === 'dimension' || text.length <= SHORT_LETTERS || sizeOf(heightMm, perMm) >= LEAST_TEXT
 
 const STYLES: Record<Layer, Style> = {
   outline: { stroke: '#111111', width: 1 },
@@ -64,24 +77,23 @@ const STYLES: Record<Layer, Style> = {
   frame: {},
 }
 
-function markOf(item: Item, at: (x: number, y: number) => Point, perMm: number): Mark {
-  const style = STYLES[item.layer]
-  const colour = style.stroke ?? '#111111'
-  if (item.kind === 'text') {
-    const [x, y] = at(item.x, item.y)
-    const anchor = item.align === 'left' ? 'start' : item.align === 'right' ? 'end' : 'middle'
-    // A capital is about 0.7 of a font's size high.
-    return {
-      kind: 'text',
-      x,
-      y,
-      size: Math.min(MOST_TEXT, Math.max(LEAST_TEXT, (item.heightMm * perMm) / 0.7)),
-      text: item.text,
-      anchor,
-      turnDeg: item.turnDeg,
-      colour,
-    }
+/** Made larger than they are, they reach over lines: on a ground of their own. */
+function wordMarks(item: Words, at: (x: number, y: number) => Point, perMm: number): Mark[] {
+  const [x, y] = at(item.x, item.y)
+  const own = sizeOf(item.heightMm, perMm)
+  const words = {
+    ...({ kind: 'text', x, y, text: item.text, turnDeg: item.turnDeg } as const),
+    size: Math.min(MOST_TEXT, Math.max(LEAST_TEXT, own)),
+    anchor: ANCHORS[item.align],
+    colour: STYLES[item.layer].stroke ?? '#111111',
   }
+  return own < LEAST_TEXT ? backed(words, '#ffffff') : [words]
+}
+
+const ANCHORS = { left: 'start', middle: 'middle', right: 'end' } as const
+
+function markOf(item: Exclude<Item, Words>, at: (x: number, y: number) => Point, perMm: number): Mark {
+  const style = STYLES[item.layer]
   if (item.kind === 'circle') {
     const [x, y] = at(item.x, item.y)
     return { kind: 'circle', x, y, r: item.radiusMm * perMm, ...style }

@@ -6,6 +6,8 @@ export interface FigureOptions {
   plain?: boolean
   /** At a scale of drawings, rather than as large as it can be. */
   toScale?: boolean
+  /** What is drawn is at most so high, in the figure's own unit. */
+  mostHigh?: number
 }
 
 export type Point = readonly [number, number]
@@ -44,6 +46,19 @@ export const text = ([x, y]: Point, words: string, { size = 7, ...style }: TextS
   text: words,
   ...style,
 })
+
+/** A ground under words that stand over lines. */
+export function backed(words: Extract<Mark, { kind: 'text' }>, fill: string): Mark[] {
+  const { x, y, size, turnDeg = 0, anchor = 'start' } = words
+  const wide = textWidth(words.text, size) * (words.bold ? 1.1 : 1) + 0.2 * size
+  const from = { start: 0, middle: -wide / 2, end: -wide }[anchor]
+  const [cos, sin] = [Math.cos((turnDeg * Math.PI) / 180), Math.sin((turnDeg * Math.PI) / 180)]
+  // Along the words, and up.
+  const at = (u: number, v: number): Point => [x + u * cos - v * sin, y - u * sin - v * cos]
+  const [low, high] = [-0.05 * size, 0.78 * size]
+  const corners = [at(from, low), at(from + wide, low), at(from + wide, high), at(from, high)]
+  return [shape(corners, { fill }), words]
+}
 
 /** 1, 2 or 5 times a power of ten, at most x. */
 export function roundBelow(x: number): number {

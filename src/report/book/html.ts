@@ -11,7 +11,7 @@ export function bookHtml(book: Book): string {
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${safe(title)}</title><style>${page}${STYLE}</style></head>
 <body><main>
-<header><h1>${safe(title)}</h1>${valuesHtml(book.facts)}</header>
+<header><h1>${safe(title)}</h1><p class="answer${book.answer.severe ? ' severe' : ''}">${safe(book.answer.text)}</p>${valuesHtml(book.facts)}</header>
 <section class="cautions">${book.cautions.map(blockHtml).join('\n')}</section>
 <nav><ol>${book.chapters.map((c) => `<li><a href="#${c.id}">${safe(c.title)}</a></li>`).join('')}</ol></nav>
 ${book.chapters.map(chapterHtml).join('\n')}
@@ -107,7 +107,7 @@ main{max-width:180mm;margin:0 auto;padding:4mm}
 header{border-top:3mm solid;border-image:repeating-linear-gradient(135deg,#111 0 4mm,#f5c400 4mm 8mm) 20;padding-top:2mm}
 h1{font-size:24pt;margin:2mm 0}h2{font-size:16pt;border-bottom:.4mm solid #111;margin:8mm 0 3mm}h3{font-size:12pt;margin:5mm 0 1.5mm}
 h2,h3{break-after:avoid}
-p{margin:0 0 1.5mm}.quiet{color:#555;font-size:9pt}
+p{margin:0 0 1.5mm}.answer{font-size:12.5pt;font-weight:700;margin:0 0 3mm}.answer.severe{color:#b3121d}.quiet{color:#555;font-size:9pt}
 dl{margin:0 0 3mm}dl div{display:flex;gap:4mm;border-bottom:.1mm solid #bbb}dt{flex:0 0 45mm;color:#555}dd{margin:0;flex:1;overflow-wrap:anywhere}
 table{border-collapse:collapse;width:100%;margin:0 0 3mm;font-size:9pt}
 caption{text-align:left;font-weight:700;margin-bottom:1mm}

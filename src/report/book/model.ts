@@ -103,7 +103,9 @@ export interface Chapter {
 
 export interface Book {
   title: string
-  /** Under the title: date, version, hash in short. */
+  /** Under the title, as on top of the page: what to do next, or what the lamp is. */
+  answer: { text: string; severe: boolean }
+  /** Under it: date, version, hash in short. */
   facts: readonly (readonly [string, string])[]
   /** Cautions and severe findings: before everything else. */
   cautions: readonly Block[]

@@ -17,10 +17,11 @@ import {
 import { heading, list, paragraph, paragraphs, table } from './blocks.ts'
 import type { Block } from './model.ts'
 
-const HEAD = ['Step', 'part', 'amount', 'size', 'material', 'mass, all', 'cost']
+const HEAD = ['Step', 'part', 'amount', 'size', 'material', 'mass, all']
 
 export function partsBlocks(lamp: Lamp): Block[] {
   const of = partsList(lamp)
+  const isPriced = of.parts.some((p) => p.cost !== null)
   const rows = of.parts.map((p, i) => [
     p.step === of.parts[i - 1]?.step ? '' : STEP_TITLES[p.step],
     `${partWords(p)}${p.assumed ? ' (typical)' : ''}`,
@@ -28,11 +29,14 @@ export function partsBlocks(lamp: Lamp): Block[] {
     sizeWords(p.size),
     p.material ?? '',
     massOf(p),
-    p.cost === null ? '' : moneyWords(p.cost, of.cost.currency),
+    ...(isPriced ? [p.cost === null ? '' : moneyWords(p.cost, of.cost.currency)] : []),
   ])
   return rows.length === 0
     ? []
-    : [table(rows, { head: HEAD, right: [2, 6] }), ...paragraphs([...sumSentences(of), ...noteSentences(of)])]
+    : [
+        table(rows, { head: isPriced ? [...HEAD, 'cost'] : HEAD, right: [2, 6] }),
+        ...paragraphs([...sumSentences(of), ...noteSentences(of)]),
+      ]
 }
 
 /** `powerUp`: the list of the first power-up; its items stand in the step that they are done in. */

@@ -6,6 +6,7 @@ import { keepOutShape, outlinePath } from '../../layout/outline.ts'
 import type { Shape } from '../../layout/shape.ts'
 import { faceText } from '../faceText.ts'
 import {
+  backed,
   drawingScale,
   type FigureOptions,
   INK,
@@ -14,7 +15,6 @@ import {
   QUIET,
   scaleBar,
   shape,
-  text,
   textWidth,
 } from './figureMarks.ts'
 import type { Figure, Mark } from './model.ts'
@@ -23,10 +23,11 @@ const WIDTH = 480
 /** So that the picture and its caption fit one page. */
 const MOST_HIGH = 470
 const MARGIN = 14
+const BOARD_GREEN = '#dfeae4'
 
-export function planFigure(lamp: Lamp, { plain, toScale }: FigureOptions = {}): Figure {
+export function planFigure(lamp: Lamp, { plain, toScale, mostHigh = MOST_HIGH }: FigureOptions = {}): Figure {
   const { fromX, toX, fromY, toY } = planBox(lamp)
-  const mostPerMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), MOST_HIGH / (toY - fromY))
+  const mostPerMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), mostHigh / (toY - fromY))
   const scaled = toScale ? drawingScale(mostPerMm) : null
   const perMm = scaled?.perMm ?? mostPerMm
   const left = (WIDTH - (toX - fromX) * perMm) / 2
@@ -42,8 +43,8 @@ export function planFigure(lamp: Lamp, { plain, toScale }: FigureOptions = {}): 
   const words = `${faceText(lamp.face)} from the front, with ${lamp.boards.length} boards.`
   if (plain) return { width: WIDTH, height: drawnHigh + MARGIN, marks, words }
   marks.push(
-    ...lamp.boards.map((board, i) =>
-      nameMark(
+    ...lamp.boards.flatMap((board, i) =>
+      nameMarks(
         lamp,
         board,
         at,
@@ -92,7 +93,7 @@ function faceMarks({ face }: Lamp, at: Place, perMm: number): Mark[] {
 const boardMark = (lamp: Lamp, board: Board, at: Place): Mark =>
   shape(
     boardPath(lamp, board).map(([x, y]) => at(x, y)),
-    { stroke: '#37604f', width: 0.7, fill: '#dfeae4' },
+    { stroke: '#37604f', width: 0.7, fill: BOARD_GREEN },
   )
 
 const exitMm = (optic: OpticType, emitter: EmitterType): number =>
@@ -126,7 +127,7 @@ function shapeMark({ core, radiusMm }: Shape, at: Place, perMm: number): Mark {
 }
 
 /** The board's name: in its middle where no optic stands there, else at its lower edge. */
-function nameMark(lamp: Lamp, board: Board, at: Place, perMm: number, places: readonly EmitterPlace[]): Mark {
+function nameMarks(lamp: Lamp, board: Board, at: Place, perMm: number, places: readonly EmitterPlace[]): Mark[] {
   const path = boardPath(lamp, board).map(([x, y]) => at(x, y))
   const low = path.reduce((a, p) => (p[1] > a[1] ? p : a), path[0] ?? [0, 0])
   const xs = path.map(([x]) => x)
@@ -139,7 +140,15 @@ function nameMark(lamp: Lamp, board: Board, at: Place, perMm: number, places: re
     return Math.hypot(ex - x, ey - y) > reach + (exitMm(optic, emitter) / 2) * perMm
   })
   const style = { anchor: 'middle', size, bold: true, colour: '#1f3d31' } as const
-  return text([x, isFree ? y + 0.36 * size : low[1] - 0.45 * size], board.id, style)
+  const name = {
+    kind: 'text',
+    x,
+    y: isFree ? y + 0.36 * size : low[1] - 0.45 * size,
+    text: board.id,
+    ...style,
+  } as const
+  // Where it stands over optics, their circles would run through it.
+  return isFree ? [name] : backed(name, BOARD_GREEN)
 }
 
 /** The lamp's axis, and where x and y point. */

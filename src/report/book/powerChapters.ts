@@ -3,7 +3,7 @@ import { counted } from '../../checks/words.ts'
 import type { ModeRun, PowerReport, PowerUpItem } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
-import { checkTable } from '../checkTable.ts'
+import { checkTable, sharedFigures } from '../checkTable.ts'
 import { CURVE_HEAD, curveRows, energyRows, heatHeadLines, modeLines } from '../heatRows.ts'
 import {
   billCells,
@@ -129,7 +129,9 @@ export function powerUpBlocks(lamp: Lamp, { report, findings }: PowerResults): B
   const ofLamp = report.powerUp
     .filter((i) => i.channel === null)
     .map((i) => ({ text: `${i.step}: ${i.what}`, done: ticked.has(i.key), remarks: remarks([i]) }))
-  const cell = (item: PowerUpItem | null) => (item ? `${ticked.has(item.key) ? '[x]' : '[  ]'} ${item.short}` : '')
+  const figures = sharedFigures(rows)
+  const cell = (item: PowerUpItem | null, i: number) =>
+    item ? `${ticked.has(item.key) ? '[x]' : '[  ]'} ${(figures[i] ?? null) === null ? item.short : ''}` : ''
   const shared = meanings.flatMap(({ step, sentences }) =>
     sentences.map(({ of, what }) => `${step}: ${of === '' ? '' : `${of}: `}${what}`),
   )
@@ -149,7 +151,10 @@ export function powerUpBlocks(lamp: Lamp, { report, findings }: PowerResults): B
       ? [
           heading('Each channel'),
           table(
-            rows.map(({ channel, items }) => [channel, ...items.map(cell)]),
+            [
+              ...(figures.some((f) => f) ? [['each', ...figures.map((f) => f ?? '')]] : []),
+              ...rows.map(({ channel, items }) => [channel, ...items.map(cell)]),
+            ],
             { head: ['Channel', ...steps] },
           ),
           heading('What each check asks'),

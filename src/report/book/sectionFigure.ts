@@ -37,10 +37,10 @@ export type SectionPath = readonly (readonly [number, number])[]
 export function sectionFigure(
   lamp: Lamp,
   paths: readonly SectionPath[] = [],
-  { plain, toScale }: FigureOptions = {},
+  { plain, toScale, mostHigh = MOST_HIGH }: FigureOptions = {},
 ): Figure {
   const { fromZ, toZ, low, high } = extentOf(lamp)
-  const mostPerMm = Math.min((WIDTH - LEFT - RIGHT) / (toZ - fromZ), MOST_HIGH / (high - low))
+  const mostPerMm = Math.min((WIDTH - LEFT - RIGHT) / (toZ - fromZ), mostHigh / (high - low))
   const scaled = toScale ? drawingScale(mostPerMm) : null
   const perMm = scaled?.perMm ?? mostPerMm
   const left = LEFT + (WIDTH - LEFT - RIGHT - (toZ - fromZ) * perMm) / 2

@@ -100,3 +100,16 @@ test('what was found about a part stands beside it: in the schedule, among what 
   power.setState({ page: 'wiring', findings: [], why: 'The worker stopped.' })
   expect(shown()).toContain('what is wrong with its parts is missing')
 })
+
+test('the list’s figures that all channels share stand once above them; those that differ in each cell', () => {
+  design.open(gannetHead())
+  const whole = report([fakeRun()])
+  // Figures of a cell don't wrap, and their sentences stand in attributes: what is left is the text of the table.
+  const figures = () => shown().replaceAll('\u00a0', ' ').split('<h3>What each check asks')[0]?.match(/>3 A</g)?.length
+  power.setState({ page: 'list', report: whole })
+  expect(figures()).toBe(1)
+  const other = whole.powerUp.map((i) => (i.channel === 'B3' && i.step === 'fuse' ? { ...i, short: '4 A' } : i))
+  power.setState({ report: { ...whole, powerUp: other } })
+  expect(figures()).toBe(18)
+  expect(shown().replaceAll('\u00a0', ' ')).toContain('>4 A<')
+})

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
 import { bookHtml } from '../../../src/report/book/html.ts'
 import { escapeHtml } from '../../../src/report/dangerPage.ts'
+import { PARTS_TITLE } from '../../../src/report/figures.ts'
 import { figureRows } from '../../../src/report/sheetRows.ts'
 import { fakeBook, fakeResults } from '../../kit/fakeBook.ts'
 
@@ -20,6 +21,9 @@ describe('the book as a page', () => {
     const lamp = gannetHead()
     const html = bookHtml(fakeBook(lamp))
     const { sheet } = fakeResults(lamp)
+    // A sheet without a ledger by parts has no table of it, and no sum of nothing.
+    expect(sheet?.parts).toBeUndefined()
+    expect(html).not.toContain(PARTS_TITLE)
     for (const [name = '', value = '', error = '', unit = ''] of sheet ? figureRows(sheet) : [])
       expect(html).toContain(
         `<tr><th scope="row">${escapeHtml(name)}</th><td class="r">${value}</td><td class="r">${error}</td><td>${unit}</td></tr>`,

@@ -3,12 +3,16 @@ import { PDFDocument } from '@cantoo/pdf-lib'
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs'
 import type { TextItem } from 'pdfjs-dist/types/src/display/api.js'
 import { beforeAll, describe, expect, test } from 'vitest'
+import { bySeverity } from '../../../src/checks/finding.ts'
 import { lampFromPdf } from '../../../src/files/lampInPdf.ts'
 import { designHash } from '../../../src/lamp/designHash.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
+import { answerLine } from '../../../src/report/answerLine.ts'
+import { bookHtml } from '../../../src/report/book/html.ts'
 import { type Book, CHAPTER_IDS, CHAPTER_TITLES, type ChapterId } from '../../../src/report/book/model.ts'
 import { bookPdf } from '../../../src/report/book/pdf/write.ts'
+import { escapeHtml } from '../../../src/report/dangerPage.ts'
 import { figureRows, ledgerRows } from '../../../src/report/sheetRows.ts'
 import { amount } from '../../kit/amount.ts'
 import { bookFonts, fakeBook, fakeResults } from '../../kit/fakeBook.ts'
@@ -88,6 +92,17 @@ describe.each([['gannet-head', gannetHead] as const, ...amount([], [['bench-chec
       for (const title of severe) expect(textOf(first!)).toContain(plain(title))
       expect(textOf(first!)).toContain(plain('Never look into the beam'))
       for (const page of read.pages) expect(textOf(page)).toMatch(/severefindings?\..*Seepage1\./)
+    })
+    test('the line that stands on top of the page stands under the title, of the same readings', () => {
+      const { sheet, danger, power } = fakeResults(lamp)
+      const findings = bySeverity([...(danger?.findings ?? []), ...(sheet?.findings ?? []), ...(power?.findings ?? [])])
+      const modes = power?.report.modes ?? null
+      const { text } = answerLine({ lamp, sheet, stale: false, findings, modes, danger })
+      expect(text).toMatch(/^Severe/)
+      const first = textOf(read.pages[0]!)
+      expect(first.indexOf(plain(text))).toBeGreaterThan(first.indexOf(plain(lamp.name)))
+      expect(first.indexOf(plain(text))).toBeLessThan(first.indexOf('Date'))
+      expect(bookHtml(fakeBook(lamp))).toContain(`<p class="answer severe">${escapeHtml(text)}</p>`)
     })
     test('the pages are numbered, the contents name the page of each chapter, and so do the bookmarks', async () => {
       const n = read.pages.length

@@ -49,15 +49,27 @@ function layText(
 
 export function layBlocks(flow: Flow, blocks: readonly Block[], measure: Measure): void {
   for (const [i, block] of blocks.entries()) {
-    if (block.kind === 'heading') flow.reserve(2.4 * HEADING + leastHeight(flow, blocks[i + 1]))
+    if (block.kind === 'heading') flow.reserve(2.4 * HEADING + heightBelow(flow, blocks.slice(i + 1), measure))
     layBlock(flow, block, measure)
   }
 }
 
-/** What must stand on the same page as the heading above it. */
-function leastHeight(flow: Flow, next: Block | undefined): number {
-  if (next?.kind === 'figure') return figureScale(flow, next.figure) * next.figure.height + 2 * SMALL * LEADING
-  return next?.kind === 'table' ? 5 * SMALL * LEADING : 3 * BODY * LEADING
+/** What must stand on the same page as the heading above it: notes, and the beginning of what comes after them. */
+function heightBelow(flow: Flow, blocks: readonly Block[], measure: Measure): number {
+  let high = 0
+  for (const block of blocks) {
+    if (block.kind !== 'note' || high > KEPT_SHARE * pageHigh(flow)) return high + leastHeight(flow, block)
+    high += noteHigh(flow, block, measure)
+  }
+  return high
+}
+
+const pageHigh = ({ sheet }: Flow): number => sheet.bottom - sheet.top
+
+function leastHeight(flow: Flow, next: Block): number {
+  if (next.kind === 'figure') return figureScale(flow, next.figure) * next.figure.height + 2 * SMALL * LEADING
+  if (next.kind === 'note') return 3 * BODY * LEADING
+  return next.kind === 'table' ? 5 * SMALL * LEADING : 3 * BODY * LEADING
 }
 
 function layBlock(flow: Flow, block: Block, measure: Measure): void {
@@ -134,18 +146,36 @@ const SEVERITY = {
   note: { colour: '#888888', width: 1 },
 } as const
 
+/** A note up to this share of a page isn't broken over two. */
+const KEPT_SHARE = 0.25
+const NOTE_INDENT = 10
+
+type Note = Extract<Block, { kind: 'note' }>
+
+const noteSize = ({ severity }: Note): number => (severity === 'severe' ? BODY : SMALL + 0.5)
+
+function noteHigh({ sheet }: Flow, note: Note, measure: Measure): number {
+  const wide = sheet.right - sheet.left - NOTE_INDENT
+  const size = noteSize(note)
+  const lines = note.lines.map((line) => 1.5 + breakLines(line, wide, size, false, measure).length * size * LEADING)
+  const title = breakLines(note.title, wide, BODY, true, measure).length * BODY * LEADING
+  return title + lines.reduce((sum, high) => sum + high, 0) + 6
+}
+
 /** A bar at its left, on every page that it runs over. */
-function layNote(flow: Flow, { severity, title, lines }: Extract<Block, { kind: 'note' }>, measure: Measure): void {
+function layNote(flow: Flow, note: Note, measure: Measure): void {
+  const { severity, title, lines } = note
   const { colour, width } = SEVERITY[severity]
   const x = flow.sheet.left + 2
   const bar = (y: number, height: number): Placed[] => [
     { kind: 'rule', fromX: x, fromY: y - 2, toX: x, toY: y + height + 0.5, width, colour },
   ]
-  flow.reserve(3 * BODY * LEADING)
-  layText(flow, measure, title, { bold: true, indent: 10, colour: severity === 'severe' ? RED : INK }, bar)
+  const high = noteHigh(flow, note, measure)
+  flow.reserve(high <= KEPT_SHARE * pageHigh(flow) ? high : 3 * BODY * LEADING)
+  layText(flow, measure, title, { bold: true, indent: NOTE_INDENT, colour: severity === 'severe' ? RED : INK }, bar)
   for (const line of lines) {
     flow.skip(1.5)
-    layText(flow, measure, line, { size: severity === 'severe' ? BODY : SMALL + 0.5, indent: 10 }, bar)
+    layText(flow, measure, line, { size: noteSize(note), indent: NOTE_INDENT }, bar)
   }
   flow.skip(6)
 }

@@ -7,6 +7,7 @@ import { breakLines, shortened } from './lines.ts'
 import type { Laid, Measure, Placed } from './place.ts'
 
 const TITLE = 22
+const ANSWER = 12.5
 const CHAPTER = 17
 const ENTRY = 10
 const FOOT = 7.5
@@ -48,21 +49,25 @@ const rule = ({ sheet, y }: Flow): Placed => ({
   ...{ width: 1, colour: '#111111' },
 })
 
-function layLarge(flow: Flow, text: string, size: number, measure: Measure): void {
+function layLarge(flow: Flow, text: string, size: number, measure: Measure, colour?: string): void {
   const { left, right } = flow.sheet
   for (const line of breakLines(text, right - left, size, true, measure)) {
-    flow.put({ kind: 'text', x: left, y: flow.y() + size, size, text: line, bold: true })
+    flow.put({ kind: 'text', x: left, y: flow.y() + size, size, text: line, bold: true, ...(colour && { colour }) })
     flow.skip(size * 1.25)
   }
 }
 
-function layTitle(flow: Flow, { title, facts, cautions }: Book, measure: Measure): void {
+function layTitle(flow: Flow, { title, answer, facts, cautions }: Book, measure: Measure): void {
   const { left, right } = flow.sheet
   flow.put({ kind: 'figure', x: left, y: flow.y(), scale: 1, figure: stripes(right - left) })
   flow.skip(16)
   layLarge(flow, title, TITLE, measure)
+  flow.skip(2)
+  layLarge(flow, answer.text, ANSWER, measure, answer.severe ? RED : undefined)
   flow.skip(4)
-  layBlocks(flow, [{ kind: 'values', rows: facts }, ...cautions], measure)
+  // On one line: what was found needs the page.
+  const origin = facts.map(([name, value]) => `${name} ${value}`).join(' · ')
+  layBlocks(flow, [{ kind: 'paragraph', text: origin, quiet: true }, ...cautions], measure)
 }
 
 /** A band in the colours of a warning. */
@@ -89,18 +94,20 @@ interface Entry {
   y: number
 }
 
-/** The chapters in two columns, on one page; where each one's page number belongs. */
+const CONTENTS_COLUMNS = 3
+
+/** The chapters in columns, on one page; where each one's page number belongs. */
 function layContents(flow: Flow, { chapters }: Book): Entry[] {
   const { left, right } = flow.sheet
   const [step, gap] = [ENTRY * 1.5, 24]
-  const width = (right - left - gap) / 2
-  const rows = Math.ceil(chapters.length / 2)
+  const width = (right - left - gap * (CONTENTS_COLUMNS - 1)) / CONTENTS_COLUMNS
+  const rows = Math.ceil(chapters.length / CONTENTS_COLUMNS)
   flow.reserve(6 + rows * step)
   flow.skip(6)
   const top = flow.y()
   flow.skip(rows * step)
   return chapters.map(({ title }, chapter) => {
-    const x = chapter < rows ? left : left + width + gap
+    const x = left + Math.floor(chapter / rows) * (width + gap)
     const at = top + (chapter % rows) * step
     flow.put(
       { kind: 'text', x, y: at + ENTRY, size: ENTRY, text: title },

@@ -46,9 +46,14 @@ export function layTable({ head, rows, right = [] }: Table, width: number, measu
   return { size, columns, head: head ? cells(head, true) : null, rows: rows.map((r) => cells(r, false)) }
 }
 
-/** As wide as their text where all fits; else each as wide as its longest word, and the rest by what each would have more. */
-function shared(natural: readonly number[], least: readonly number[], room: number): number[] {
+/** A column of less than this share of the room isn't broken, where the others can spare it. */
+const NARROW_SHARE = 0.17
+
+/** As wide as their text where all fits; else narrow ones so, each of the others as wide as its longest word, and the rest by what each would have more. */
+function shared(natural: readonly number[], longest: readonly number[], room: number): number[] {
   if (sum(natural) <= room) return [...natural]
+  const whole = natural.map((w, i) => (w < NARROW_SHARE * room ? w : (longest[i] ?? 0)))
+  const least = sum(whole) < room && whole.some((w, i) => w < (natural[i] ?? 0)) ? whole : longest
   const needed = sum(least)
   if (needed >= room) return least.map((w) => (w * room) / needed)
   const wish = natural.map((w, i) => w - (least[i] ?? 0))

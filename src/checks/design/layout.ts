@@ -44,6 +44,11 @@ const WORDS: Record<LayoutFaultKind, { severity: Severity; why: string; cure: st
     why: 'A screw or a cable needs that place, and a board over a hole isn’t cooled there.',
     cure: 'Move the board or the keep-out.',
   },
+  emitterOff: {
+    severity: 'severe',
+    why: 'There is no board under it: nothing to solder it to, and nothing that takes its heat.',
+    cure: 'Move the corners of the board’s outline, or the emitter.',
+  },
   opticsOverlap: {
     severity: 'severe',
     why: 'Two optics or packages can’t take up the same room.',
@@ -64,7 +69,7 @@ function findingOf(lamp: Lamp, fault: LayoutFault): Finding {
   }
 }
 
-function titleOf(lamp: Lamp, { kind, gapMm, wantedMm, keepOut }: LayoutFault, names: string): string {
+function titleOf(lamp: Lamp, { kind, gapMm, wantedMm, keepOut, site = 0 }: LayoutFault, names: string): string {
   const over = mm(-gapMm)
   switch (kind) {
     case 'overlap':
@@ -82,6 +87,8 @@ function titleOf(lamp: Lamp, { kind, gapMm, wantedMm, keepOut }: LayoutFault, na
         ? `${names} covers ${what} by ${over}.`
         : `${names} is ${mm(gapMm)} from ${what}; ${mm(wantedMm)} is wanted.`
     }
+    case 'emitterOff':
+      return `Emitter ${site + 1} of ${names} is ${over} beside its board.`
     case 'opticsOverlap':
       return `Optics on ${names} run into each other by ${over}.`
   }

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { withFaceCorners } from '../../../../src/app/common/faceEdits.ts'
 import {
   cornerHandles,
   cornerText,
@@ -9,6 +10,8 @@ import {
   withMiddle,
   withoutCorner,
 } from '../../../../src/app/plan/model/corners.ts'
+import { editedOutline } from '../../../../src/app/plan/model/outlines.ts'
+import { gannetHead } from '../../../../src/library/demos.ts'
 import type { Corner } from '../../../../src/num/polygon.ts'
 
 const square: Corner[] = [
@@ -93,7 +96,9 @@ describe('a corner', () => {
   })
 
   test('is announced by its number and place', () => {
-    expect(cornerText(square, 2, 'metric')).toBe('Corner 3 of 4, x −50 mm, y 50 mm')
-    expect(cornerText(square, 4, 'metric')).toBe('')
+    const lamp = withFaceCorners(gannetHead(), square)
+    const text = (index: number) => cornerText(lamp, editedOutline(lamp, []), index, 'metric')
+    expect(text(2)).toBe('Corner 3 of 4, x −50 mm, y 50 mm')
+    expect(text(4)).toBe('')
   })
 })

@@ -203,7 +203,7 @@ test('a corner of a board’s own outline is dragged on one of its boards, and t
   expect(await outline()).toEqual({ shape: 'polygon', corners: [plate[0], [15, 17], plate[2], plate[3]] })
   await page
     .locator('.plan-strip')
-    .getByText(/^Corner 2 of 4 of “.+”, x 15 mm, y 17 mm from its origin; all /)
+    .getByText(/^Board corner 2 of 4, x 15 mm, y 17 mm; all /)
     .waitFor()
   await page.keyboard.press('Control+z')
   expect(await lampOn(page)).toEqual(lamp)

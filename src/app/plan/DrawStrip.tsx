@@ -1,6 +1,6 @@
 // Below the drawing while an outline is drawn: whose it is, what the next click does, and the same by buttons.
 import { usePlan } from '../store/plan.ts'
-import { design, useDesign, view } from '../store/stores.ts'
+import { design, view } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { closeOutline } from './drawActions.ts'
 import { runPlanAction } from './gestures/pointer.ts'
@@ -10,15 +10,14 @@ const LEAST = 3
 export function DrawStrip() {
   const count = usePlan((s) => s.drawn?.corners.length ?? 0)
   const typeId = usePlan((s) => s.drawn?.typeId ?? null)
-  const boardId = usePlan((s) => s.drawn?.boardId ?? null)
   const refused = usePlan((s) => s.refused)
-  const name = useDesign((s) => s.lamp.boardTypes.find((t) => t.id === typeId)?.name)
-  const whose = name === undefined ? 'Outline of the face' : `Outline of “${name}”, on board ${boardId}`
-  const next = count < LEAST ? 'click each corner.' : 'click the first corner again to close it.'
+  const whose = typeId === null ? 'Face outline' : 'Board outline'
+  const next = count < LEAST ? 'click each corner.' : 'the first corner again closes it.'
+  const words = `${whose}: ${next}`
   return (
     <div className="plan-strip">
-      <span className={refused ? 'plan-refused' : 'plan-facts'} title={refused ?? undefined}>
-        {refused ?? `${whose}: ${next}`}
+      <span className={refused ? 'plan-refused' : 'plan-told'} title={refused ?? words}>
+        {refused ?? words}
       </span>
       <Button hint="Backspace" isDisabled={count === 0} onPress={() => runPlanAction('delete')}>
         Take back

@@ -25,7 +25,7 @@ export function PlanStrip() {
   if (refused ?? cornerWords)
     return (
       <div className="plan-strip">
-        <span className={refused ? 'plan-refused' : 'plan-facts'} title={refused ?? undefined}>
+        <span className={refused ? 'plan-refused' : 'plan-told'} title={refused ?? cornerWords}>
           {refused ?? cornerWords}
         </span>
         <Button

@@ -192,10 +192,11 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     const { transform } = interaction
     const state = { ...interaction, lamp: design.lamp(), chosen: currentSelection(), handle: handle(), focused }
     drawLive(s, state, layer && transform ? () => layer.draw(s, transform) : null, () => {
+      const drawn = drawnNow(page)
+      // Their labels would lie over the place that is being drawn on.
+      if (drawn) return drawDrawn(s, drawn)
       drawFaults(s, design.lamp(), plan.getState().faults, plan.getState().fault)
       if (!dragged) drawOutlineHandles(s, ownHandles(), chosenCorner(page), interaction.shaping)
-      const drawn = drawnNow(page)
-      if (drawn) drawDrawn(s, drawn)
     })
   }
 

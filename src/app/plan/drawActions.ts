@@ -30,6 +30,7 @@ export const canDraw = (page: DrawPage): boolean => !plan.getState().dragging &&
 export function startDrawing(page: DrawPage): void {
   const owner = ownerOf(page)
   if (owner) beginOutline(owner.typeId, owner.boardId)
+  else refuse('Select boards of one type to draw their outline, or none to draw the face’s.')
 }
 
 export const stopDrawing = (announcement: string): void =>

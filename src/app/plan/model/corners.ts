@@ -128,17 +128,15 @@ export function cornerText(lamp: Lamp, outline: EditedOutline, index: number | n
   const { corners, typeId } = outline
   const c = index === null ? undefined : corners[index]
   if (!c || index === null) return ''
-  const number = `Corner ${index + 1} of ${corners.length}`
-  const at = placeText(c[0], c[1], system)
-  if (typeId === null) return `${number}, ${at}`
-  return `${number} of “${nameOf(lamp, typeId)}”, ${at} from its origin${followText(lamp, typeId)}`
+  const number = `${index + 1} of ${corners.length}, ${placeText(c[0], c[1], system)}`
+  return typeId === null ? `Corner ${number}` : `Board corner ${number}${followText(lamp, typeId)}`
 }
 
 const nameOf = (lamp: Lamp, typeId: string) => lamp.boardTypes.find((t) => t.id === typeId)?.name ?? typeId
 
 function followText(lamp: Lamp, typeId: string): string {
   const boards = lamp.boards.filter((b) => b.type === typeId).length
-  return boards > 1 ? `; all ${boards} of these boards change` : ''
+  return boards > 1 ? `; all ${boards} such boards follow` : ''
 }
 
 /** How an own outline is worked by keys; empty without one. */

@@ -51,7 +51,7 @@ export const closesAt = (corners: readonly Corner[], at: Corner): boolean =>
   corners.length >= LEAST && (isSame(corners[0], at) || isSame(corners.at(-1), at))
 
 /** Number of the corner where the edge begins that an edge from the last corner to here would cross; null: none. */
-export function crossedBy(corners: readonly Corner[], at: Corner): number | null {
+function crossedBy(corners: readonly Corner[], at: Corner): number | null {
   const last = corners.at(-1)
   if (!last) return null
   const crossed = corners.slice(0, -2).findIndex((from, i) => {

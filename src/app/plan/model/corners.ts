@@ -1,6 +1,6 @@
 // The corners of an own outline as handles, with a mark at the middle of each edge, and what pressing and dragging make of them.
 import type { Lamp } from '../../../lamp/schema.ts'
-import { type Corner, edgesOf } from '../../../num/polygon.ts'
+import { boxOfCorners, type Corner, edgesOf } from '../../../num/polygon.ts'
 import { roundTidyMm } from '../../common/boardEdits.ts'
 import type { UnitSystem } from '../../common/unitSystem.ts'
 import type { EditedOutline } from './outlines.ts'
@@ -64,7 +64,7 @@ const middle = (from: Corner, to: Corner): Corner => [
   roundTidyMm((from[1] + to[1]) / 2),
 ]
 
-/** The nearest handle within reach. */
+/** The nearest handle within reach, which is a quarter of a small outline's lesser side at most: a fingertip finds the board between them. */
 export function handleAt(
   handles: readonly CornerHandle[],
   xMm: number,
@@ -72,7 +72,8 @@ export function handleAt(
   reachMm: number,
 ): CornerHandle | null {
   let best: CornerHandle | null = null
-  let least = reachMm
+  const { fromX, toX, fromY, toY } = boxOfCorners(handles.map((h): Corner => [h.xMm, h.yMm]))
+  let least = handles.length < 3 ? reachMm : Math.min(reachMm, (toX - fromX) / 4, (toY - fromY) / 4)
   for (const h of handles) {
     const off = Math.hypot(h.xMm - xMm, h.yMm - yMm)
     if (off <= least) [best, least] = [h, off]

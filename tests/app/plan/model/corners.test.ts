@@ -39,7 +39,10 @@ describe('handles of an outline', () => {
     expect(handleAt(handles, 48, 49, 5)).toMatchObject({ on: 'corner', index: 1 })
     expect(handleAt(handles, 2, -49, 5)).toMatchObject({ on: 'edge', index: 3 })
     expect(handleAt(handles, 50, 25, 5)).toBeNull()
-    expect(handleAt(handles, 50, 20, 40)).toMatchObject({ on: 'edge', index: 0 })
+    expect(handleAt(handles, 50, 20, 24)).toMatchObject({ on: 'edge', index: 0 })
+    // 25 mm of 100: between them lies what the outline is of.
+    expect(handleAt(handles, 24, 0, 60)).toBeNull()
+    expect(handleAt(handles.slice(-1), 0, 0, 80)).toMatchObject({ index: 3 })
   })
 
   test('corners that lie close on the screen are no handles until they are looked at closer, but the selected one is', () => {

@@ -71,7 +71,10 @@ describe('layout', () => {
   })
   test('an emitter whose middle isn’t on its board; on the very edge it is', () => {
     const at = (xMm: number) => {
-      const lamp = lampOf([[30, 0]])
+      const lamp = lampOf([
+        [30, 0],
+        [-30, 0],
+      ])
       const [type] = lamp.boardTypes
       const outline = { shape: 'rectangle', widthMm: 10, heightMm: 10 } as const
       const boards = lamp.boards.map((b) => ({ ...b, turnDeg: 90 }))
@@ -81,7 +84,9 @@ describe('layout', () => {
         boardTypes: [{ ...type!, outline, sites: [{ xMm, yMm: 0 }] }],
       })
     }
-    expect(at(7).map((f) => [f.severity, f.title])).toEqual([['severe', 'Emitter 1 of B1 is 2 mm beside its board.']])
+    expect(at(7).map((f) => [f.severity, f.title])).toEqual([
+      ['severe', 'Emitter 1 of B1 is 2 mm beside its board, and so on 1 board like it.'],
+    ])
     expect(at(5)).toEqual([])
   })
   test('optics wider than their boards', () => {

@@ -73,7 +73,7 @@ export function faultTag(f: LayoutFault): string {
     case 'keepOut':
       return f.gapMm < 0 ? `on keep-out ${mm(-f.gapMm)}` : `gap ${mm(f.gapMm)} of ${mm(f.wantedMm)}`
     case 'emitterOff':
-      return `beside its board ${mm(-f.gapMm)}`
+      return `off its board ${mm(-f.gapMm)}`
     case 'opticsOverlap':
       return `optics meet ${mm(-f.gapMm)}`
     case 'clearance':

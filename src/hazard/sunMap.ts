@@ -101,7 +101,7 @@ const greatestCommon = (a: number, b: number): number => (b === 0 ? a : greatest
 
 /**
  * Azimuths to trace, and the turns of each that fill the full circle (with their mirror images, where there is a mirror), degrees; steps of at
- * most 30° (our choice). `fold`: symmetryOf; `mirrorDeg`: mirrorOf.
+ * most 30°, and of any number of flats towards one and towards the corner beside it (our choice). `fold`: symmetryOf; `mirrorDeg`: mirrorOf.
  */
 export function chooseSunAzimuths(
   fold: number,
@@ -109,7 +109,7 @@ export function chooseSunAzimuths(
 ): { traced: number[]; turns: number[] } {
   if (fold === 0) return { traced: [0], turns: Array.from({ length: 12 }, (_, k) => 30 * k) }
   const sector = 360 / fold
-  const parts = Math.max(1, Math.ceil(sector / 30 - 1e-9))
+  const parts = Math.max(2, Math.ceil(sector / 30 - 1e-9))
   const some = mirrorDeg === null ? parts : Math.floor(parts / 2) + 1
   return {
     traced: Array.from({ length: some }, (_, k) => (mirrorDeg ?? 0) + (sector * k) / parts),

@@ -89,7 +89,8 @@ function legsOf(stretches: readonly Stretch[], tunnel: Tunnel, fromMm: number, w
   return legs
 }
 
-const mirrorShare = ({ reflectance, reflectanceByNm, specularShare }: Stretch): number =>
+/** Share of the light that a stretch throws on as a mirror, at its best wavelength, 0 to 1. */
+export const mirrorShare = ({ reflectance, reflectanceByNm, specularShare }: Stretch): number =>
   specularShare * Math.max(reflectance, ...(reflectanceByNm ?? []).map((row) => row.reflectance))
 
 /** Where the ray meets the profile on either side of the axis; steps across the axis send no light on. */

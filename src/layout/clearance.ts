@@ -1,16 +1,23 @@
-// What is wrong with a layout as a drawing: boards that overlap, come too close, hang over the edge or cover a keep-out, and
-// optics that run into each other.
+// What is wrong with a layout as a drawing: boards that overlap, come too close, hang over the edge or cover a keep-out,
+// emitters beside their board, and optics that run into each other.
 import { startZMm } from '../lamp/front.ts'
-import { type EmitterPlace, placeEmitters, spaceFromEmitter } from '../lamp/place.ts'
+import { type EmitterPlace, lampFromBoard, placeEmitters, spaceFromEmitter } from '../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
 import { type Box, forEachNearPair } from '../num/grid.ts'
-import { boardOutline, edgeGap, keepOutShape } from './outline.ts'
+import { boardOutline, edgeGap, keepOutShape, outlineShape } from './outline.ts'
 import { type Gap, gapBetween, type Shape, shapeBox } from './shape.ts'
 
 /** Nobody places a board to a thousandth of a millimetre: less than this is no fault, and documents round to a tenth of it. */
 export const TOLERANCE_MM = 1e-3
 
-export type LayoutFaultKind = 'overlap' | 'clearance' | 'overhang' | 'margin' | 'keepOut' | 'opticsOverlap'
+export type LayoutFaultKind =
+  | 'overlap'
+  | 'clearance'
+  | 'overhang'
+  | 'margin'
+  | 'keepOut'
+  | 'emitterOff'
+  | 'opticsOverlap'
 
 export interface LayoutFault {
   kind: LayoutFaultKind
@@ -25,13 +32,15 @@ export interface LayoutFault {
   keepOut?: number
   /** The two emitters whose optics meet: board and site indexes. */
   emitters?: [{ board: number; site: number }, { board: number; site: number }]
+  /** Index of the emitter on its board that lies beside it. */
+  site?: number
 }
 
 /** So many faults between boards (and between optics) are listed; a file with everything on one spot has millions. */
 export const FAULTS_MOST = 2000
 const OPTICS_MEETINGS_MOST = 200_000
 
-/** Faults by board order: between boards, at the edge, on keep-outs, between optics. */
+/** Faults by board order: between boards, at the edge, on keep-outs, of emitters beside their board, between optics. */
 export function findLayoutFaults(lamp: Lamp): LayoutFault[] {
   const shapes = lamp.boards.map((board) => boardOutline(lamp, board))
   const boxes = shapes.map(shapeBox)
@@ -39,6 +48,7 @@ export function findLayoutFaults(lamp: Lamp): LayoutFault[] {
     ...findBoardFaults(shapes, boxes, lamp.face.clearanceMm),
     ...findEdgeFaults(lamp, shapes),
     ...findKeepOutFaults(lamp, shapes, boxes),
+    ...findOffBoardFaults(lamp),
     ...findOpticFaults(lamp),
   ]
 }
@@ -75,6 +85,27 @@ function findKeepOutFaults({ face }: Lamp, shapes: readonly Shape[], boxes: read
       return isTooShort(gap, wantedMm) ? [{ kind: 'keepOut', boards: [i], wantedMm, keepOut, ...gap }] : []
     })
   })
+}
+
+/** An emitter whose middle isn't on its board can't be soldered there; how far its package may reach over is left to the builder. */
+function findOffBoardFaults({ boards, boardTypes }: Lamp): LayoutFault[] {
+  const off = new Map(
+    boardTypes.map((type) => {
+      const outline = outlineShape(type.outline)
+      const sites = type.sites.map((site, i) => {
+        const { gapMm } = gapBetween(outline, { core: [[site.xMm, site.yMm]], radiusMm: 0 })
+        return { ...site, site: i, gapMm: -gapMm }
+      })
+      return [type.id, sites.filter(({ gapMm }) => gapMm < -TOLERANCE_MM)]
+    }),
+  )
+  const faults = boards.flatMap((board, i) =>
+    (off.get(board.type) ?? []).map(({ site, gapMm, xMm, yMm }): LayoutFault => {
+      const [x, y] = lampFromBoard(board, xMm, yMm)
+      return { kind: 'emitterOff', boards: [i], wantedMm: 0, gapMm, xMm: x, yMm: y, site }
+    }),
+  )
+  return faults.slice(0, FAULTS_MOST)
 }
 
 export const areBoxesNear = (a: Box, b: Box, reachMm: number): boolean =>

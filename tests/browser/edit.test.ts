@@ -1,7 +1,7 @@
 // From a change to its figures, and back.
 import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
-import { withFaceCorners } from '../../src/app/common/faceEdits.ts'
+import { withBoardCorners, withFaceCorners } from '../../src/app/common/faceEdits.ts'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
 import type { Corner } from '../../src/num/polygon.ts'
 import { sunless } from '../kit/sunless.ts'
@@ -117,6 +117,28 @@ test('a board dragged in the plan is one step, and undo puts it back', async () 
   expect(await page.getByRole('button', { name: 'Nothing to undo' }).isDisabled()).toBe(true)
 })
 
+type OnPage = readonly [number, number]
+
+/** Where a place of the plan lies on the page. The whole face is shown: the scale follows from the readout. */
+async function planPlaces(page: Page, box: { x: number; y: number }): Promise<(at: Corner) => OnPage> {
+  const readout = async (x: number, y: number) => {
+    await page.mouse.move(box.x + x, box.y + y)
+    const text = (await page.locator('.plan-readout').textContent())!.replaceAll('−', '-')
+    return text.match(/-?\d+\.\d+/g)!.map(Number)
+  }
+  const [fromX, fromY] = await readout(100, 100)
+  const [toX] = await readout(300, 100)
+  const pxPerMm = 200 / (toX! - fromX!)
+  return ([x, y]) => [box.x + 100 + (x - fromX!) * pxPerMm, box.y + 100 - (y - fromY!) * pxPerMm]
+}
+
+async function dragOn(page: Page, from: OnPage, to: OnPage) {
+  await page.mouse.move(...from)
+  await page.mouse.down()
+  await page.mouse.move(...to, { steps: 8 })
+  await page.mouse.up()
+}
+
 test('a corner of the face’s own outline is dragged on the plan, refused where edges would cross, and added at a mark', async () => {
   const page = await open({ idle: true, shared: 'corners' })
   const square: Corner[] = [
@@ -131,23 +153,8 @@ test('a corner of the face’s own outline is dragged on the plan, refused where
   const face = page.getByRole('application', { name: /^Face from the front/ })
   const box = (await face.boundingBox())!
   const corners = async () => (await lampOn(page)).face.corners!
-  // The whole face is shown about the axis: a corner's place on the screen follows from the scale, which the readout tells.
-  const readout = async (x: number, y: number) => {
-    await page.mouse.move(box.x + x, box.y + y)
-    const text = (await page.locator('.plan-readout').textContent())!.replaceAll('−', '-')
-    return text.match(/-?\d+\.\d+/g)!.map(Number)
-  }
-  const [fromX, fromY] = await readout(100, 100)
-  const [toX] = await readout(300, 100)
-  const pxPerMm = 200 / (toX! - fromX!)
-  const onPage = ([x, y]: Corner) =>
-    [box.x + 100 + (x - fromX!) * pxPerMm, box.y + 100 - (y - fromY!) * pxPerMm] as const
-  const drag = async (from: Corner, to: Corner) => {
-    await page.mouse.move(...onPage(from))
-    await page.mouse.down()
-    await page.mouse.move(...onPage(to), { steps: 8 })
-    await page.mouse.up()
-  }
+  const onPage = await planPlaces(page, box)
+  const drag = (from: Corner, to: Corner) => dragOn(page, onPage(from), onPage(to))
   await drag([110, 110], [75, 90])
   expect(await corners()).toEqual([square[0], [75, 90], square[2], square[3]])
   expect((await lampOn(page)).boards).toEqual(lamp.boards)
@@ -172,6 +179,54 @@ test('a corner of the face’s own outline is dragged on the plan, refused where
   expect((await corners())[1]).toEqual([131, 20])
   await page.keyboard.press('Delete')
   expect(await corners()).toEqual(square)
+})
+
+test('a corner of a board’s own outline is dragged on one of its boards, and the outline drawn anew by clicks', async () => {
+  const page = await open({ idle: true, shared: 'corners' })
+  const plate: Corner[] = [
+    [24, -24],
+    [24, 24],
+    [-24, 24],
+    [-24, -24],
+  ]
+  const demo = gannetHead()
+  const lamp = withBoardCorners(demo, demo.boardTypes[0]!.id, plate)
+  await openLamp(page, lamp)
+  await show(page, 'Plan')
+  await page.keyboard.press('f')
+  const face = page.getByRole('application', { name: /^Face from the front/ })
+  const onPage = await planPlaces(page, (await face.boundingBox())!)
+  const outline = async () => (await lampOn(page)).boardTypes[0]!.outline
+  // B1 stands on the axis, unturned: its own frame is the plan's.
+  await page.mouse.click(...onPage([2, 2]))
+  await dragOn(page, onPage([24, 24]), onPage([15, 17]))
+  expect(await outline()).toEqual({ shape: 'polygon', corners: [plate[0], [15, 17], plate[2], plate[3]] })
+  await page
+    .locator('.plan-strip')
+    .getByText(/^Board corner 2 of 4, x 15 mm, y 17 mm; all /)
+    .waitFor()
+  await page.keyboard.press('Control+z')
+  expect(await lampOn(page)).toEqual(lamp)
+  await dragOn(page, onPage([24, 24]), onPage([-40, -5]))
+  await page
+    .locator('.plan-strip')
+    .getByText(/cross or touch\./)
+    .waitFor()
+  expect(await lampOn(page)).toEqual(lamp)
+  await page.keyboard.press('u')
+  const triangle: Corner[] = [
+    [40, -20],
+    [0, 40],
+    [-40, -20],
+  ]
+  for (const corner of [...triangle, triangle[0]!]) await page.mouse.click(...onPage(corner))
+  expect(await outline()).toEqual({ shape: 'polygon', corners: triangle })
+  await page
+    .locator('.plan-faults')
+    .getByText(/overlap/)
+    .waitFor()
+  await page.keyboard.press('Control+z')
+  expect(await lampOn(page)).toEqual(lamp)
 })
 
 test('in the plan by keyboard alone: choose a board, nudge it, undo', async () => {

@@ -69,6 +69,26 @@ describe('layout', () => {
     expect(keepOut(7.25, 'screw')).toEqual([['severe', 'B1 is 0.25 mm from the keep-out “screw”; 0.5 mm is wanted.']])
     expect(keepOut(7.5, 'screw')).toEqual([])
   })
+  test('an emitter whose middle isn’t on its board; on the very edge it is', () => {
+    const at = (xMm: number) => {
+      const lamp = lampOf([
+        [30, 0],
+        [-30, 0],
+      ])
+      const [type] = lamp.boardTypes
+      const outline = { shape: 'rectangle', widthMm: 10, heightMm: 10 } as const
+      const boards = lamp.boards.map((b) => ({ ...b, turnDeg: 90 }))
+      return find('layout-emitter-off', {
+        ...lamp,
+        boards,
+        boardTypes: [{ ...type!, outline, sites: [{ xMm, yMm: 0 }] }],
+      })
+    }
+    expect(at(7).map((f) => [f.severity, f.title])).toEqual([
+      ['severe', 'Emitter 1 of B1 is 2 mm beside its board, and so on 1 board like it.'],
+    ])
+    expect(at(5)).toEqual([])
+  })
   test('optics wider than their boards', () => {
     const lamp = lampOf(
       [

@@ -104,8 +104,10 @@ describe('which azimuths have to be traced', () => {
     expect(chooseSunAzimuths(1)).toEqual({ traced: twelve, turns: [0] })
     expect(chooseSunAzimuths(5)).toEqual({ traced: [0, 24, 48], turns: [0, 72, 144, 216, 288] })
     expect(chooseSunAzimuths(6)).toEqual({ traced: [0, 30], turns: [0, 60, 120, 180, 240, 300] })
-    expect(chooseSunAzimuths(12)).toEqual({ traced: [0], turns: twelve })
-    expect(chooseSunAzimuths(24).traced).toEqual([0])
+    // A flat and the corner beside it, 180°/n on.
+    expect(chooseSunAzimuths(12)).toEqual({ traced: [0, 15], turns: twelve })
+    expect(chooseSunAzimuths(24).traced).toEqual([0, 7.5])
+    expect(chooseSunAzimuths(12, 0).traced).toEqual([0, 15])
   })
 })
 
@@ -146,6 +148,7 @@ describe('mirrors', () => {
     [4, 0, 2],
     [5, 0, 2],
     [6, 0, 2],
+    [12, 0, 2],
   ])('fold %i with a mirror at %i°: %i azimuths go round as all do', (fold, mirrorDeg, count) => {
     const { traced, turns } = chooseSunAzimuths(fold, mirrorDeg)
     expect(traced).toHaveLength(count)

@@ -156,7 +156,7 @@ describe('fills', () => {
     const { boards, placed } = fillFace(lamp, { ...options, pattern, ...over })
     const { clearanceMm, marginMm } = { ...options, ...over }
     const filled = { ...lamp, face: { ...lamp.face, clearanceMm, marginMm }, boards }
-    expect(findLayoutFaults(filled).filter((f) => f.kind !== 'opticsOverlap')).toEqual([])
+    expect(findLayoutFaults(filled).filter((f) => f.kind !== 'opticsOverlap' && f.kind !== 'emitterOff')).toEqual([])
     return placed
   }
   const square20: BoardType['outline'] = { shape: 'rectangle', widthMm: 20, heightMm: 20 }

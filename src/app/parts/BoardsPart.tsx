@@ -98,6 +98,7 @@ export function wiredWords(emitters: number, strings: number): string {
 }
 
 function OutlineFields({ id, outline }: { id: string; outline: Outline }) {
+  const first = useDesign((s) => s.lamp.boards.find((b) => b.type === id)?.id)
   const [why, setWhy] = useState<string | null>(null)
   const size = (label: string, key: string, of: (typeof disc.shape)['diameterMm'], step = 0.5) => (
     <LampNumber
@@ -148,7 +149,14 @@ function OutlineFields({ id, outline }: { id: string; outline: Outline }) {
           write={(lamp, corners) => withCorners(lamp, id, corners)}
         />
       )}
-      <OutlineFile of="board" take={(lamp, { corners }) => withCorners(lamp, id, corners)} />
+      {outline.shape === 'polygon' && first !== undefined && (
+        <p className="parts-note">On the plan: select one of these boards and drag its corners.</p>
+      )}
+      <OutlineFile
+        of="board"
+        draws={first === undefined ? null : { typeId: id, boardId: first }}
+        take={(lamp, { corners }) => withCorners(lamp, id, corners)}
+      />
     </>
   )
 }

@@ -25,6 +25,8 @@ import { Part } from './Part.tsx'
 const of = face.shape
 const [hole, slot] = keepOut.options
 
+const OF_FACE = { typeId: null, boardId: null }
+
 export function FacePart() {
   const system = useUnitSystem()
   const summary = useDesign((s) => summaryOf(s.lamp.face, system))
@@ -67,6 +69,7 @@ export function FacePart() {
       {shape === 'polygon' && <CornerTable read={(lamp) => lamp.face.corners} write={withFaceCorners} />}
       <OutlineFile
         of="face"
+        draws={OF_FACE}
         take={(lamp, { corners, keepOuts }) => withKeepOuts(withFaceCorners(lamp, corners), keepOuts)}
       />
       <FinishPick />

@@ -1,10 +1,11 @@
-// "From a drawing…": takes an outline from a DXF or SVG file, chosen or dropped on the button.
+// Outlines from elsewhere. "From a drawing…": from a DXF or SVG file, chosen or dropped on the button; "Draw on the plan": corner by corner there.
 import { useState } from 'react'
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import { type Outline, placeOutline } from '../../files/outlineLoops.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { boxOfCorners, type Corner } from '../../num/polygon.ts'
-import { design, shell } from '../store/stores.ts'
+import { beginOutline, type DrawnOutline } from '../store/plan.ts'
+import { design, shell, view } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
 import { pickFile } from '../ui/pickFile.ts'
@@ -18,6 +19,8 @@ export interface OutlineFileProps {
   /** Holes become keep-outs of a face; a board has none. */
   of: 'face' | 'board'
   take(lamp: Lamp, outline: Pick<Outline, 'corners' | 'keepOuts'>): Lamp
+  /** Whose outline the plan draws; null: no board of the type is placed. */
+  draws: Pick<DrawnOutline, 'typeId' | 'boardId'> | null
 }
 
 interface Opened {
@@ -25,7 +28,7 @@ interface Opened {
   outline: Outline
 }
 
-export function OutlineFile({ of, take }: OutlineFileProps) {
+export function OutlineFile({ of, take, draws }: OutlineFileProps) {
   const [opened, setOpened] = useState<Opened | null>(null)
   const [why, setWhy] = useState<string | null>(null)
   const open = (file: File) =>
@@ -52,6 +55,21 @@ export function OutlineFile({ of, take }: OutlineFileProps) {
           onPress={() => pickFile(DRAWING, open)}
         >
           From a drawing…
+        </Button>
+        <Button
+          kind="quiet"
+          name={
+            of === 'face' ? 'Draw the outline of the face on the plan' : 'Draw the outline of the board on the plan'
+          }
+          hint={draws ? 'Click its corners one by one on the plan (key u there)' : 'Place a board of this type first'}
+          isDisabled={draws === null}
+          onPress={() => {
+            if (!draws) return
+            view.setState({ view: 'plan' })
+            beginOutline(draws.typeId, draws.boardId)
+          }}
+        >
+          Draw on the plan
         </Button>
       </div>
       <ErrorText why={why} />

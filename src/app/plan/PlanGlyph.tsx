@@ -8,6 +8,7 @@ const PATHS = {
   mirrorY: 'M1 8h2M5 8h2M9 8h2M13 8h2M4 5.5h8V1.5zM4 10.5h8v4z',
   ring: 'M8 3a5 5 0 1 0 .01 0zM6.6 1.6h2.8v2.8H6.6zM1.6 8.4h2.8v2.8H1.6zM11.6 8.4h2.8v2.8h-2.8z',
   centre: 'M8 1v14M1 8h14M4.5 4.5h7v7h-7z',
+  outline: 'M3.5 5l7-2.5 3 6-4 5-6-2.5zM2.3 3.8h2.4v2.4H2.3zM9.3 1.3h2.4v2.4H9.3zM8.3 12.3h2.4v2.4H8.3z',
   copy: 'M2.5 2.5h7v7h-7zM6.5 11.5v2h7v-7h-2',
   turnLeft: 'M4 6.5A5 5 0 1 1 3.4 10M4.2 2.5v4h4',
   turnRight: 'M12 6.5A5 5 0 1 0 12.6 10M11.8 2.5v4h-4',

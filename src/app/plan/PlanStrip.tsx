@@ -5,8 +5,10 @@ import { usePlan } from '../store/plan.ts'
 import { useDesign, useView } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
+import { DrawStrip } from './DrawStrip.tsx'
 import { runPlanAction } from './gestures/pointer.ts'
-import { cornerText, ownCorners } from './model/corners.ts'
+import { cornerText } from './model/corners.ts'
+import { editedOutline } from './model/outlines.ts'
 import { chosenFacts } from './model/words.ts'
 
 export function PlanStrip() {
@@ -16,14 +18,20 @@ export function PlanStrip() {
   const facts = useDesign((s) => chosenFacts(s.lamp, boards, emitters, system).join('\n'))
   const corner = usePlan((s) => s.corner)
   const refused = usePlan((s) => s.refused)
-  const cornerWords = useDesign((s) => cornerText(ownCorners(s.lamp), corner, system))
+  const draws = usePlan((s) => s.tool === 'draw')
+  const cornerWords = useDesign((s) => cornerText(s.lamp, editedOutline(s.lamp, boards), corner, system))
+  const ofBoard = useDesign((s) => editedOutline(s.lamp, boards).typeId !== null)
+  if (draws) return <DrawStrip />
   if (refused ?? cornerWords)
     return (
       <div className="plan-strip">
-        <span className={refused ? 'plan-refused' : 'plan-facts'} title={refused ?? undefined}>
+        <span className={refused ? 'plan-refused' : 'plan-told'} title={refused ?? cornerWords}>
           {refused ?? cornerWords}
         </span>
-        <Button hint="Opens the corners as a table in the parts column" onPress={() => requestPart('face', true)}>
+        <Button
+          hint="Opens the corners as a table in the parts column"
+          onPress={() => requestPart(ofBoard ? 'boards' : 'face', true)}
+        >
           Type…
         </Button>
       </div>

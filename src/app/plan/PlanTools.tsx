@@ -35,6 +35,7 @@ export function PlanTools() {
         <ToolButton action="ring" of="ring" least={2} />
         <ToolButton action="turn-15" of="turnLeft" least={1} />
         <ToolButton action="turn--15" of="turnRight" least={1} />
+        <ToolButton action="outline" of="outline" least={0} />
         <ToolButton action="copy" of="copy" least={1} />
         <ToolButton action="delete" of="away" least={1} />
         <span className="plan-rule" aria-hidden="true" />

@@ -7,8 +7,9 @@ import { useView } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
 import { createPlanCanvas } from './canvas.ts'
 import { attachPointer } from './gestures/pointer.ts'
-import { cornerText, outlineText, ownCorners } from './model/corners.ts'
+import { cornerText, outlineText } from './model/corners.ts'
 import { faultsLine } from './model/faults.ts'
+import { editedOutline } from './model/outlines.ts'
 import { choiceText, planText } from './model/words.ts'
 import { PlanFaults } from './PlanFaults.tsx'
 import { PlanLegend } from './PlanLegend.tsx'
@@ -77,11 +78,11 @@ function TextAlternative() {
   const boards = useView((s) => s.boards)
   const emitters = useView((s) => s.emitters)
   const corner = usePlan((s) => s.corner)
-  const corners = ownCorners(lamp)
+  const outline = editedOutline(lamp, boards)
   return (
     <p id="plan-in-words" className="ui-hidden">
-      {planText(lamp, faultsLine(faults), system)} {outlineText(corners)}{' '}
-      {cornerText(corners, corner, system) || choiceText(lamp, boards, emitters, system)}
+      {planText(lamp, faultsLine(faults), system)} {outlineText(lamp, outline)}{' '}
+      {cornerText(lamp, outline, corner, system) || choiceText(lamp, boards, emitters, system)}
     </p>
   )
 }

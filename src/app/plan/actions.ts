@@ -9,9 +9,9 @@ import { withNewGroup } from '../common/groupEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
 import { type PlanState, plan } from '../store/plan.ts'
 import { unitSystem } from '../store/unitSystem.ts'
-import { addCorner, chosenCorner, deleteCorner, nudgeCorner, walkCorners } from './cornerActions.ts'
+import { addCorner, chosenCorner, deleteCorner, nudgeCorner, outlineOf, walkCorners } from './cornerActions.ts'
+import { canDraw, drawing, startDrawing, stopDrawing, takeBackCorner } from './drawActions.ts'
 import { fitFace, panBy, zoomAt } from './model/camera.ts'
-import { ownCorners } from './model/corners.ts'
 import { faultSentence } from './model/faults.ts'
 import { choiceText, placeText } from './model/words.ts'
 
@@ -29,13 +29,14 @@ const chosen = (page: PlanPage): Board[] => {
   return page.design.lamp().boards.filter((b) => wanted.has(b.id))
 }
 const picksCorners = (page: PlanPage) =>
-  onPlan(page) && ownCorners(page.design.lamp()).length > 0 && plan.getState().tool === 'pick' && !picksEmitters()
-/** A corner of the face is selected, and not being dragged. */
+  onPlan(page) && outlineOf(page).corners.length > 0 && plan.getState().tool === 'pick' && !picksEmitters()
+/** A corner is selected, and not being dragged. */
 const hasCorner = (page: PlanPage) => picksCorners(page) && chosenCorner(page) !== null && !plan.getState().dragging
 /** Nothing is edited by keys while a drag has the boards. */
 const atLeast = (count: number) => (page: PlanPage) =>
   onPlan(page) && ids(page).length >= count && !plan.getState().dragging
-const canDelete = (page: PlanPage) => atLeast(1)(page) || hasCorner(page)
+const isDrawing = () => plan.getState().tool === 'draw'
+const canDelete = (page: PlanPage) => atLeast(1)(page) || hasCorner(page) || (onPlan(page) && isDrawing())
 const announce = (announcement: string) => plan.setState({ announcement })
 const picksEmitters = () => plan.getState().pickMode === 'emitters'
 
@@ -94,9 +95,9 @@ const nudges: PlanAction[] = WAYS.flatMap((w) =>
       `nudge-${w.word}-${n.mm}`,
       `Nudge ${w.word} by ${n.word}`,
       [`${n.mod}${w.key}`],
-      (page) => onPlan(page) && (ids(page).length > 0 || plan.getState().tool === 'place' || hasCorner(page)),
+      (page) => onPlan(page) && (ids(page).length > 0 || plan.getState().tool !== 'pick' || hasCorner(page)),
       (page) => {
-        if (plan.getState().tool === 'place') return moveAim(page, w.x * n.mm, w.y * n.mm)
+        if (plan.getState().tool !== 'pick') return moveAim(page, w.x * n.mm, w.y * n.mm)
         const corner = chosenCorner(page)
         if (corner !== null) return nudgeCorner(page, corner, w.x * n.mm, w.y * n.mm)
         page.design.edit('Nudge', (lamp) => shifted(lamp, ids(page), w.x * n.mm, w.y * n.mm))
@@ -107,14 +108,17 @@ const nudges: PlanAction[] = WAYS.flatMap((w) =>
   })),
 )
 
-/** A new board's place, moved by keys. */
+/** The place of a new board, or of an outline's next corner, moved by keys. */
 export function moveAim(page: PlanPage, dxMm: number, dyMm: number): void {
   const now = plan.getState()
   const c = now.camera ?? fitFace(page.design.lamp().face, now.size)
-  const [x, y] = now.aim ?? [Math.round(c.centreXMm), Math.round(c.centreYMm)]
+  const draws = drawing(page)
+  const [x, y] = now.aim ??
+    draws?.frame.toPlan(draws.drawn.corners.at(-1) ?? [0, 0]) ?? [Math.round(c.centreXMm), Math.round(c.centreYMm)]
   const aim = [x + dxMm, y + dyMm] as const
   plan.setState({ aim })
-  announce(`New board at ${placeText(aim[0], aim[1], unitSystem())}. Enter places it.`)
+  const [atX, atY] = draws?.frame.fromPlan(aim) ?? aim
+  announce(`${draws ? 'Next corner' : 'New board'} at ${placeText(atX, atY, unitSystem())}. Enter places it.`)
 }
 
 function walk(page: PlanPage, by: 1 | -1, alsoKeep: boolean): void {
@@ -144,7 +148,7 @@ function sameRing(page: PlanPage): void {
 function togglePickMode(page: PlanPage): void {
   const { boards, emitters } = page.view.getState()
   if (!picksEmitters()) {
-    plan.setState({ pickMode: 'emitters', tool: 'pick' })
+    plan.setState({ pickMode: 'emitters', tool: 'pick', drawn: null })
     const keys = boards.length > 0 ? emitterKeysOf(page.design.lamp(), boards) : []
     choose(page, [], keys)
     if (keys.length === 0) announce('Clicks now select single emitters.')
@@ -159,7 +163,16 @@ function deselect(page: PlanPage): void {
     plan.setState({ tool: 'pick', aim: null, announcement: 'Placing boards has ended.' })
     return
   }
+  if (isDrawing()) {
+    stopDrawing('Drawing has ended; the outline is as it was.')
+    return
+  }
   const { boards, emitters } = page.view.getState()
+  // The board of a selected corner stays selected.
+  if (boards.length > 0 && chosenCorner(page) !== null) {
+    choose(page, boards)
+    return
+  }
   if (boards.length + emitters.length === 0 && picksEmitters()) {
     plan.setState({ pickMode: 'boards', announcement: 'Clicks select whole boards again.' })
     return
@@ -302,11 +315,11 @@ export const planActions: readonly PlanAction[] = [
   defineAction('emitters', 'Select single emitters, or whole boards again', ['e'], onPlan, togglePickMode),
   defineAction('place', 'Place boards one by one', ['a'], onPlan, (page) => {
     if (plan.getState().tool === 'place') return deselect(page)
-    plan.setState({ tool: 'place', pickMode: 'boards', corner: null })
+    plan.setState({ tool: 'place', drawn: null, pickMode: 'boards', corner: null })
     page.view.setState({ boards: [], emitters: [] })
     moveAim(page, 0, 0)
   }),
-  defineAction('corner-next', 'Select the next corner of the face', ['q'], picksCorners, (page) =>
+  defineAction('corner-next', 'Select the next corner of an own outline', ['q'], picksCorners, (page) =>
     walkCorners(page, 1),
   ),
   defineAction('corner-previous', 'Select the corner before', ['shift+q'], picksCorners, (page) =>
@@ -315,7 +328,15 @@ export const planActions: readonly PlanAction[] = [
   defineAction('corner-add', 'Add a corner after the selected one', ['shift+a'], hasCorner, (page) =>
     addCorner(page, chosenCorner(page) ?? 0),
   ),
+  defineAction(
+    'outline',
+    'Draw an outline: of the selected board’s type, or of the face',
+    ['u'],
+    (page) => onPlan(page) && canDraw(page),
+    (page) => (isDrawing() ? deselect(page) : startDrawing(page)),
+  ),
   defineAction('delete', 'Delete the selected boards or corner', ['delete', 'backspace'], canDelete, (page) => {
+    if (isDrawing()) return takeBackCorner()
     const corner = chosenCorner(page)
     if (corner !== null) return deleteCorner(page, corner)
     const gone = ids(page)

@@ -11,19 +11,21 @@ import { plan } from '../store/plan.ts'
 import { power } from '../store/power.ts'
 import { design, result, view } from '../store/stores.ts'
 import { units } from '../store/unitSystem.ts'
-import { chosenCorner, isCornerEdit } from './cornerActions.ts'
+import { chosenCorner, isCornerEdit, outlineOf } from './cornerActions.ts'
 import { createDragLayer, type DragLayer, type DragTransform } from './dragLayer.ts'
+import { drawnNow } from './drawActions.ts'
 import { drawFaults } from './drawFaults.ts'
 import { drawGroups, drawNames, drawOff, type GroupLayer, groupLayers } from './drawGroups.ts'
 import { type Chosen, chosenPaths, drawLive, type TurnHandle } from './drawLive.ts'
-import { drawOutlineHandles, type Shaping } from './drawOutline.ts'
+import { drawDrawn, drawOutlineHandles, type Shaping } from './drawOutline.ts'
 import { type DrawContext, drawRulers, drawStill, heatImage, type OverlayImage } from './drawStill.ts'
 import { type FocusedPlace, placeOnPlan } from './focusedPlace.ts'
 import { idle, type PlanDrag } from './gestures/drag.ts'
 import { fitFace, planFromScreen, screenFromPlan } from './model/camera.ts'
-import { type CornerHandle, cornerHandles, ownCorners } from './model/corners.ts'
+import { type CornerHandle, outlineHandles } from './model/corners.ts'
 import { orderedFaults } from './model/faults.ts'
 import { boardsBox, type EmitterHit } from './model/hit.ts'
+import { editedOutline } from './model/outlines.ts'
 import type { SnapConstraint } from './model/snap.ts'
 import { type PlanPalette, readPalette } from './palette.ts'
 import { currentTemperatureImage, drawHottest, showsOther } from './temperature.ts'
@@ -61,7 +63,7 @@ export interface PlanCanvas {
   toPlan(xPx: number, yPx: number): [number, number]
   chosenBoards(): Board[]
   handle(): TurnHandle | null
-  /** Of the face's own outline; none while boards are placed or emitters picked. */
+  /** Of the outline that is edited; none while boards are placed or emitters picked. */
   cornerHandles(): CornerHandle[]
   /** The selected boards move from the still layer to the drag layer until `endDrag`. */
   startDrag(): void
@@ -72,6 +74,8 @@ export interface PlanCanvas {
   beforeLive: (() => void) | null
   dispose(): void
 }
+
+const page = { design, view }
 
 export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasElement): PlanCanvas {
   const stillCtx = still.getContext('2d', { alpha: false })!
@@ -162,8 +166,8 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
 
   function ownHandles(): CornerHandle[] {
     const { tool, pickMode } = plan.getState()
-    const corners = tool === 'pick' && pickMode === 'boards' ? ownCorners(design.lamp()) : []
-    return corners.length === 0 ? [] : cornerHandles(corners, camera().pxPerMm, chosenCorner({ design }))
+    if (tool !== 'pick' || pickMode !== 'boards') return []
+    return outlineHandles(outlineOf(page), camera().pxPerMm, chosenCorner(page))
   }
 
   function paintStill() {
@@ -188,8 +192,11 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     const { transform } = interaction
     const state = { ...interaction, lamp: design.lamp(), chosen: currentSelection(), handle: handle(), focused }
     drawLive(s, state, layer && transform ? () => layer.draw(s, transform) : null, () => {
+      const drawn = drawnNow(page)
+      // Their labels would lie over the place that is being drawn on.
+      if (drawn) return drawDrawn(s, drawn)
       drawFaults(s, design.lamp(), plan.getState().faults, plan.getState().fault)
-      if (!dragged) drawOutlineHandles(s, ownHandles(), chosenCorner({ design }), interaction.shaping)
+      if (!dragged) drawOutlineHandles(s, ownHandles(), chosenCorner(page), interaction.shaping)
     })
   }
 
@@ -249,7 +256,9 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
       const keepsView = isCornerEdit(now.label) || design.isDragging()
       const { corner, refused } = plan.getState()
       if (refused !== null) plan.setState({ refused: null })
-      if (corner !== null && ownCorners(now.lamp).length !== ownCorners(before.lamp).length)
+      const { boards } = view.getState()
+      const cornersOf = (lamp: Lamp) => editedOutline(lamp, boards).corners
+      if (corner !== null && cornersOf(now.lamp).length !== cornersOf(before.lamp).length)
         plan.setState({ corner: null })
       // Another face: show all of it.
       const [face, old] = [now.lamp.face, before.lamp.face]
@@ -269,7 +278,7 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
     view.subscribe((now, before) => {
       if (now.focusedPlace !== before.focusedPlace) focusOn(placeOnPlan(design.lamp(), now.focusedPlace))
       if (now.boards !== before.boards || now.emitters !== before.emitters) {
-        if (now.boards.length + now.emitters.length > 0) plan.setState({ corner: null })
+        plan.setState({ corner: null })
         requestLive()
       }
     }),
@@ -283,6 +292,8 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
         now.faults !== before.faults ||
         now.tool !== before.tool ||
         now.corner !== before.corner ||
+        now.drawn !== before.drawn ||
+        now.aim !== before.aim ||
         now.pickMode !== before.pickMode
       )
         requestLive()

@@ -114,14 +114,18 @@ function words(s: DrawContext, faults: readonly LayoutFault[], shown: number | n
   ctx.textAlign = 'left'
   ctx.textBaseline = 'middle'
   const taken: [number, number][] = []
+  // The same emitter of every board of a type: said once.
+  const labelledSites = new Set<number>()
   const rows = [...faults.entries()].sort(([a], [b]) => Number(b === shown) - Number(a === shown))
   let labelled = 0
   for (const [, f] of rows) {
     const [x, y] = screenFromPlan(s.camera, s.size, f.xMm, f.yMm)
     if (x < 0 || y < 0 || x > s.size.widthPx || y > s.size.heightPx) continue
+    if (f.site !== undefined && labelledSites.has(f.site)) continue
     if (taken.some(([tx, ty]) => Math.abs(tx - x) < 96 && Math.abs(ty - y) < 18)) continue
     if (++labelled > MAX_LABELS) return
     taken.push([x, y])
+    if (f.site !== undefined) labelledSites.add(f.site)
     tag(s, faultTag(f), x + 9, y, cannotBe(f) ? s.palette.severe : s.palette.warning)
   }
 }

@@ -1,4 +1,4 @@
-// Handles of the face's own outline: a square at each corner, a small cross at the middle of each edge.
+// Handles of an own outline: a square at each corner, a small cross at the middle of each edge; and an outline that is being drawn.
 import type { Corner } from '../../num/polygon.ts'
 import { type DrawContext, inMm, inPx, tag } from './drawStill.ts'
 import { screenFromPlan } from './model/camera.ts'
@@ -71,4 +71,57 @@ function drawRefused(s: DrawContext, { tried, at, why }: Shaping): void {
   ctx.textAlign = 'left'
   ctx.textBaseline = 'middle'
   tag(s, why ?? '', x + 14, y - 14, palette.severe)
+}
+
+/** An outline that is being drawn, on the plan, mm. */
+export interface Drawn {
+  corners: readonly Corner[]
+  /** Where the next corner would lie. */
+  aim: Corner | null
+  /** The edge to there crosses another one. */
+  crosses: boolean
+  words: string
+}
+
+export function drawDrawn(s: DrawContext, { corners, aim, crosses, words }: Drawn): void {
+  const { ctx, palette } = s
+  const onScreen = corners.map(([x, y]) => screenFromPlan(s.camera, s.size, x, y))
+  const at = aim && screenFromPlan(s.camera, s.size, ...aim)
+  const [first, last] = [onScreen[0], onScreen.at(-1)]
+  const line = (points: readonly Corner[]) => {
+    ctx.beginPath()
+    for (const [x, y] of points) ctx.lineTo(x, y)
+    ctx.stroke()
+  }
+  inPx(s)
+  ctx.strokeStyle = palette.ink
+  ctx.lineWidth = 1.8
+  line(onScreen)
+  ctx.setLineDash([6, 4])
+  if (at && last) {
+    ctx.strokeStyle = crosses ? palette.severe : palette.ink
+    line([last, at])
+  }
+  if (at && first && corners.length > 1) {
+    ctx.strokeStyle = palette['ink-quiet']
+    ctx.lineWidth = 1
+    line([at, first])
+  }
+  ctx.setLineDash([])
+  ctx.lineWidth = 1.6
+  ctx.strokeStyle = palette.ink
+  for (const [i, [x, y]] of onScreen.entries()) {
+    ctx.fillStyle = i === 0 ? palette.ink : palette.ground
+    ctx.beginPath()
+    ctx.rect(x - HALF_PX, y - HALF_PX, 2 * HALF_PX, 2 * HALF_PX)
+    ctx.fill()
+    ctx.stroke()
+  }
+  if (!at) return
+  ctx.beginPath()
+  ctx.arc(...at, HALF_PX, 0, 2 * Math.PI)
+  ctx.stroke()
+  ctx.textAlign = 'left'
+  ctx.textBaseline = 'middle'
+  tag(s, words, at[0] + 14, at[1] - 14, crosses ? palette.severe : palette.ink)
 }

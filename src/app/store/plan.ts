@@ -4,16 +4,28 @@ import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 import type { Board } from '../../lamp/schema.ts'
 import type { LayoutFault } from '../../layout/clearance.ts'
+import type { Corner } from '../../num/polygon.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
 
+/** An outline that is being drawn, corner by corner. */
+export interface DrawnOutline {
+  /** The board type; null: the face. */
+  typeId: string | null
+  /** The board that it is drawn on. */
+  boardId: string | null
+  /** In the outline's own frame, mm. */
+  corners: readonly Corner[]
+}
+
 export interface PlanState {
-  /** place: a click places a board of `placeType`. */
-  tool: 'pick' | 'place'
+  /** place: a click places a board of `placeType`. draw: a click places a corner of `drawn`. */
+  tool: 'pick' | 'place' | 'draw'
+  drawn: DrawnOutline | null
   /** What a click selects: whole boards, or single emitters. */
   pickMode: 'boards' | 'emitters'
   /** Board type to place; null: the lamp's first. */
   placeType: string | null
-  /** Where a board would be placed, in mm; null: nowhere yet. */
+  /** Where a board, or a corner, would be placed, in mm on the plan; null: nowhere yet. */
   aim: readonly [number, number] | null
   snapGrid: boolean
   gridMm: number
@@ -29,7 +41,7 @@ export interface PlanState {
   faults: readonly LayoutFault[]
   /** Index of the fault shown. */
   fault: number | null
-  /** Index of the selected corner of the face's own outline. */
+  /** Index of the selected corner of the outline that is edited. */
   corner: number | null
   /** Why the last change of the outline was refused. */
   refused: string | null
@@ -42,6 +54,7 @@ export interface PlanState {
 const createPlan = () =>
   createStore<PlanState>()(() => ({
     tool: 'pick',
+    drawn: null,
     pickMode: 'boards',
     placeType: null,
     aim: null,
@@ -63,3 +76,11 @@ const createPlan = () =>
 export const plan = createPlan()
 
 export const usePlan = <T>(pick: (s: PlanState) => T): T => useStore(plan, pick)
+
+/** From now on clicks draw the outline of a board type on one of its boards, or of the face. */
+export const beginOutline = (typeId: string | null, boardId: string | null): void =>
+  plan.setState({
+    ...{ tool: 'draw', pickMode: 'boards', aim: null, corner: null, refused: null, fault: null },
+    drawn: { typeId, boardId, corners: [] },
+    announcement: 'Click the first corner, or move to it with the arrows and press Enter.',
+  })

@@ -9,13 +9,23 @@ const MAX_OF_KIND = 12
 
 export function layout(lamp: Lamp): Finding[] {
   const byKind = new Map<LayoutFaultKind, LayoutFault[]>()
-  for (const fault of findLayoutFaults(lamp)) byKind.set(fault.kind, [...(byKind.get(fault.kind) ?? []), fault])
+  for (const fault of findLayoutFaults(lamp).filter((f) => f.kind !== 'emitterOff' || isFirstOfType(lamp, f)))
+    byKind.set(fault.kind, [...(byKind.get(fault.kind) ?? []), fault])
   return [...byKind.values()].flatMap((faults) => {
     const findings = faults.slice(0, MAX_OF_KIND).map((fault) => findingOf(lamp, fault))
     const rest = faults.length - MAX_OF_KIND
     if (rest > 0) findings.push({ ...findings[0]!, title: `${rest} more of the same: ${findings[0]!.title}` })
     return findings
   })
+}
+
+/** An emitter beside its board is so on every board of the type: said of the first. */
+const isFirstOfType = (lamp: Lamp, { boards: [at = 0] }: LayoutFault): boolean =>
+  lamp.boards.findIndex((b) => b.type === lamp.boards[at]?.type) === at
+
+function alike(lamp: Lamp, boardIndex: number): string {
+  const more = lamp.boards.filter((b) => b.type === lamp.boards[boardIndex]?.type).length - 1
+  return more > 0 ? `, and so on ${more} ${more === 1 ? 'board' : 'boards'} like it` : ''
 }
 
 const WORDS: Record<LayoutFaultKind, { severity: Severity; why: string; cure: string }> = {
@@ -44,6 +54,11 @@ const WORDS: Record<LayoutFaultKind, { severity: Severity; why: string; cure: st
     why: 'A screw or a cable needs that place, and a board over a hole isn’t cooled there.',
     cure: 'Move the board or the keep-out.',
   },
+  emitterOff: {
+    severity: 'severe',
+    why: 'There is no board under it: nothing to solder it to, and nothing that takes its heat.',
+    cure: 'Move the corners of the board’s outline, or the emitter.',
+  },
   opticsOverlap: {
     severity: 'severe',
     why: 'Two optics or packages can’t take up the same room.',
@@ -64,7 +79,7 @@ function findingOf(lamp: Lamp, fault: LayoutFault): Finding {
   }
 }
 
-function titleOf(lamp: Lamp, { kind, gapMm, wantedMm, keepOut }: LayoutFault, names: string): string {
+function titleOf(lamp: Lamp, { kind, gapMm, wantedMm, keepOut, site = 0, boards }: LayoutFault, names: string): string {
   const over = mm(-gapMm)
   switch (kind) {
     case 'overlap':
@@ -82,6 +97,8 @@ function titleOf(lamp: Lamp, { kind, gapMm, wantedMm, keepOut }: LayoutFault, na
         ? `${names} covers ${what} by ${over}.`
         : `${names} is ${mm(gapMm)} from ${what}; ${mm(wantedMm)} is wanted.`
     }
+    case 'emitterOff':
+      return `Emitter ${site + 1} of ${names} is ${over} beside its board${alike(lamp, boards[0] ?? 0)}.`
     case 'opticsOverlap':
       return `Optics on ${names} run into each other by ${over}.`
   }

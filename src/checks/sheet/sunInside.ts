@@ -2,6 +2,7 @@
 import { upperKWm2 } from '../../hazard/discs.ts'
 import { hotSunWm2 } from '../../hazard/solar.ts'
 import { concentrationLimit, findWorstSun, sunImageDiameterMm } from '../../hazard/sun.ts'
+import { mirrorShareOf, mostConcentration, openingMm2 } from '../../hazard/sunBound.ts'
 import { tunnelGain } from '../../hazard/tunnelSun.ts'
 import { elementsOf, pieceHalves } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -87,19 +88,35 @@ function estimate(lamp: Lamp, { f, zMm, diameterMm }: Gathering) {
   return { f, zMm, diameterMm, behind, spotMm, kWm2: (gain * middle * hotSunWm2(lamp.reading.sunWm2)) / 1000 }
 }
 
-/** Each lens alone and all together: the worst of them. */
+/** A longer focal length, as a multiple of the lens's height, leaves the light spread wide from whichever side it comes (our choice). */
+const WEAK_LENS = 3
+
+/** Whether walls, or an image of the sun inside, can bring together the light of all the lens. */
+const canGather = (lamp: Lamp, { f, zMm }: Gathering): boolean => mirrorShareOf(lamp.tunnel) > 0 || f < WEAK_LENS * zMm
+
+/** Each lens alone and all together: the worst of them. Off the axis walls may throw together all that falls in. */
 function estimated(lamp: Lamp): Finding[] {
-  const worst = gatherings(lamp)
+  const lenses = gatherings(lamp)
+  const worst = lenses
     .map((lens) => estimate(lamp, lens))
     .reduce<ReturnType<typeof estimate> | null>((a, b) => (a && a.kWm2 >= b.kWm2 ? a : b), null)
-  if (!worst || worst.kWm2 < WARN_KW_M2) return []
+  if (!worst) return []
+  const { hotDiscMm, sunWm2 } = lamp.reading
+  const bound = (mostConcentration(openingMm2(lamp), hotDiscMm) * hotSunWm2(sunWm2)) / 1000
+  const gathers = lenses.some((lens) => canGather(lamp, lens))
+  const most = gathers ? Math.max(bound, worst.kWm2) : worst.kWm2
+  if (most < WARN_KW_M2) return []
   const { f, zMm, diameterMm, behind, spotMm } = worst
+  const where = behind < zMm ? `in the air ${mm(zMm - behind)} above the face` : 'on the face'
+  const onAxis = `about ${kWm2(worst.kWm2)} ${where}`
   return [
     {
       rule: 'sun-inside',
-      severity: severityOf(worst.kWm2, lamp),
-      title: `Sun into the lens: about ${kWm2(worst.kWm2)} ${behind < zMm ? `in the air ${mm(zMm - behind)} above the face` : 'on the face'} (by geometry, sun on the axis; off it there may be more; not traced yet).`,
-      why: `A lens of ${mm(diameterMm)} and ${mm(f)} focal length throws direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy(lamp)}`,
+      severity: severityOf(most, lamp),
+      title: gathers
+        ? `Sun into the lens: up to ${kWm2(most)} inside, by geometry and from any side (on the axis ${onAxis}; not traced yet).`
+        : `Sun into the lens: ${onAxis} (by geometry, sun on the axis; off it there may be more; not traced yet).`,
+      why: `${gathers ? `No lens and no mirrors can do more: all the sun that falls in, over a disc of ${mm(hotDiscMm)}. ` : ''}A lens of ${mm(diameterMm)} and ${mm(f)} focal length throws direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy(lamp)}`,
       cure: cure(lamp),
       place: { kind: 'point', xMm: 0, yMm: 0, zMm: zMm - behind, on: 'inside' },
     },
@@ -115,12 +132,14 @@ function intoTunnel(lamp: Lamp): Finding[] {
   // An image wider than the disc would be hotter in its middle.
   const strong = (gain * middleOfSun(0) * hotSunWm2(sunWm2)) / 1000
   if (strong < WARN_KW_M2) return []
+  const all = mostConcentration(openingMm2(lamp), hotDiscMm)
+  const most = ((1 + mirrorShareOf(tunnel) * Math.max(0, all - 1)) * hotSunWm2(sunWm2)) / 1000
   return [
     {
       rule: 'sun-inside',
       severity: severityOf(strong, lamp),
-      title: `Sun into the tunnel: about ${kWm2(strong)} ${zMm > 0 ? `${mm(zMm)} above the face` : 'on the face'} (by geometry, sun on the axis; off it there may be more; not traced yet).`,
-      why: `Its mirrored walls gather direct sun of ${hotSunWm2(sunWm2)} W/m² from a mouth of ${mm(tunnel.outMm)} onto a disc of ${mm(hotDiscMm)}: light along the axis, off the axis it may be more. ${plasticWhy(lamp)}`,
+      title: `Sun into the tunnel: about ${kWm2(strong)} ${zMm > 0 ? `${mm(zMm)} above the face` : 'on the face'} with the sun on the axis, up to ${kWm2(Math.max(most, strong))} from any side (by geometry; not traced yet).`,
+      why: `Its mirrored walls gather direct sun of ${hotSunWm2(sunWm2)} W/m² from a mouth of ${mm(tunnel.outMm)} onto a disc of ${mm(hotDiscMm)}: light along the axis. ${plasticWhy(lamp)}`,
       cure: cure(lamp),
       place: { kind: 'point', xMm: 0, yMm: 0, zMm, on: 'inside' },
     },

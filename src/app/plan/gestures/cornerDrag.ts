@@ -1,12 +1,12 @@
 // A drag of a corner: the outline follows while it can stand, and is back where it was while it can't.
 import type { Corner } from '../../../num/polygon.ts'
-import { withFaceCorners } from '../../common/faceEdits.ts'
 import { plan } from '../../store/plan.ts'
 import { design, view } from '../../store/stores.ts'
 import { beginCheckedDrag, type CheckedDragSession } from '../../store/tryEdit.ts'
 import type { PlanCanvas } from '../canvas.ts'
-import { CORNER_LABELS, chooseCorner, refuse } from '../cornerActions.ts'
-import { movedCorner, ownCorners, snapCorner, withMiddle } from '../model/corners.ts'
+import { CORNER_LABELS, chooseCorner, outlineOf, refuse } from '../cornerActions.ts'
+import { movedCorner, snapCorner, withMiddle } from '../model/corners.ts'
+import { type EditedOutline, guidesOnPlan, withOutline } from '../model/outlines.ts'
 import type { CornerHit } from './drag.ts'
 import { snapOptions } from './snapping.ts'
 
@@ -17,6 +17,7 @@ interface Dragged {
   adds: boolean
   /** As the drag began, with the new corner of an edge. */
   corners: readonly Corner[]
+  outline: EditedOutline
 }
 
 export function createCornerDrag({ interaction, camera }: PlanCanvas) {
@@ -36,7 +37,8 @@ export function createCornerDrag({ interaction, camera }: PlanCanvas) {
       return dragged !== null
     },
     begin({ on, index }: CornerHit) {
-      const before = ownCorners(design.lamp())
+      const outline = outlineOf(page)
+      const before = outline.corners
       const adds = on === 'edge'
       // The whole face would be fitted anew at each move, and slip from under the pointer.
       plan.setState({ camera: camera(), dragging: true, refused: null })
@@ -46,26 +48,29 @@ export function createCornerDrag({ interaction, camera }: PlanCanvas) {
         index: adds ? index + 1 : index,
         adds,
         corners,
+        outline,
       }
-      if (adds) dragged.session.preview((lamp) => withFaceCorners(lamp, corners))
+      if (adds) dragged.session.preview((lamp) => withOutline(lamp, outline.typeId, corners))
       chooseCorner(page, dragged.index)
     },
     shift(dxMm: number, dyMm: number, free: boolean) {
       if (!dragged) return
-      const { session, corners, index } = dragged
+      const { session, corners, index, outline } = dragged
       const from = corners[index]
       if (!from) return
-      const [toX, toY] = [from[0] + dxMm, from[1] + dyMm]
+      const [fromX, fromY] = outline.toPlan(from)
+      const to = outline.fromPlan([fromX + dxMm, fromY + dyMm])
       const { xMm, yMm, constraints } = free
-        ? { xMm: toX, yMm: toY, constraints: [] }
-        : snapCorner(corners, index, toX, toY, snapOptions(camera().pxPerMm))
+        ? { xMm: to[0], yMm: to[1], constraints: [] }
+        : snapCorner(corners, index, ...to, snapOptions(camera().pxPerMm))
       const tried = movedCorner(corners, index, xMm, yMm)
-      interaction.guides = constraints
-      interaction.guideAt = { xMm, yMm }
-      const why = session.preview((lamp) => withFaceCorners(lamp, tried))
+      const at = outline.toPlan([xMm, yMm])
+      interaction.guides = guidesOnPlan(outline, constraints, at)
+      interaction.guideAt = { xMm: at[0], yMm: at[1] }
+      const why = session.preview((lamp) => withOutline(lamp, outline.typeId, tried))
       // What is drawn is then what letting go here leaves.
       if (why !== null) session.preview((lamp) => lamp)
-      interaction.shaping = { tried, at: [xMm, yMm], why }
+      interaction.shaping = { tried: tried.map(outline.toPlan), at, why }
       plan.setState({ corner: index })
     },
     release() {

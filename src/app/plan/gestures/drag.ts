@@ -32,7 +32,8 @@ export type PlanInput =
       chosen: boolean
       /** Middle button, or the space bar is held. */
       pan: boolean
-      tool: 'pick' | 'place'
+      /** place, draw: a press places a board, or a corner. */
+      tool: 'pick' | 'place' | 'draw'
       pickMode: 'boards' | 'emitters'
       /** A finger: it drags boards and corners that are selected already, and the view everywhere else. */
       touch?: boolean
@@ -95,7 +96,7 @@ export function planDrag(state: PlanDrag, input: PlanInput): Step {
 function press(input: Extract<PlanInput, { is: 'press' }>): Step {
   const { at, hit } = input
   if (input.pan) return [{ now: 'panning', last: at }, []]
-  if (input.tool === 'place') return [{ now: 'placing', at }, [{ do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]
+  if (input.tool !== 'pick') return [{ now: 'placing', at }, [{ do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]
   const { chosen, pickMode, touch = false } = input
   return [{ now: 'pressed', from: at, hit, chosen, pickMode, touch }, []]
 }

@@ -1,4 +1,4 @@
-// Keys that only the drawing itself takes: space moves the view, Escape calls a drag off, arrows nudge, Enter places a board.
+// Keys that only the drawing itself takes: space moves the view, Escape calls a drag off, arrows nudge, Enter places a board or a corner.
 import { chordOf } from '../../actions/keys.ts'
 import { plan } from '../../store/plan.ts'
 import { design, view } from '../../store/stores.ts'
@@ -30,13 +30,13 @@ export function createPlanKeys({ live, interaction, requestLive }: PlanCanvas, {
         return e.preventDefault()
       }
       if (interaction.drag.now !== 'idle') return
-      if (e.key === 'Enter' && plan.getState().tool === 'place') {
+      if (e.key === 'Enter' && plan.getState().tool !== 'pick') {
         placeAtAim()
         return e.preventDefault()
       }
       const by = NUDGE_BY_CHORD.get(chordOf(e))
       if (!by) return
-      if (plan.getState().tool === 'place') {
+      if (plan.getState().tool !== 'pick') {
         moveAim(page, by[0], by[1])
         requestLive()
       } else nudge.move(by[0], by[1])

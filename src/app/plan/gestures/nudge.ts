@@ -1,12 +1,12 @@
 // A held arrow key is one step of history, however often it repeats: the first press opens a drag session, the release commits it.
 import type { Lamp } from '../../../lamp/schema.ts'
 import { shifted } from '../../common/boardEdits.ts'
-import { withFaceCorners } from '../../common/faceEdits.ts'
 import type { Design, DragSession } from '../../store/design.ts'
 import { lampFault } from '../../store/tryEdit.ts'
 import type { PlanPage } from '../actions.ts'
-import { CORNER_LABELS, chosenCorner, refuse } from '../cornerActions.ts'
-import { ownCorners, shiftedCorner } from '../model/corners.ts'
+import { CORNER_LABELS, chosenCorner, outlineOf, refuse } from '../cornerActions.ts'
+import { shiftedCorner } from '../model/corners.ts'
+import { withOutline } from '../model/outlines.ts'
 
 export interface NudgeSession {
   move(dxMm: number, dyMm: number): void
@@ -27,12 +27,14 @@ interface Mover {
 export function moverOf(page: PlanPage): Mover | null {
   const corner = chosenCorner(page)
   const { boards } = page.view.getState()
-  if (corner !== null)
+  if (corner !== null) {
+    const { typeId, corners } = outlineOf(page)
     return {
       label: CORNER_LABELS.nudge,
-      move: (lamp, dxMm, dyMm) => withFaceCorners(lamp, shiftedCorner(ownCorners(lamp), corner, dxMm, dyMm)),
+      move: (lamp, dxMm, dyMm) => withOutline(lamp, typeId, shiftedCorner(corners, corner, dxMm, dyMm)),
       fault: lampFault,
     }
+  }
   if (boards.length === 0) return null
   return { label: 'Nudge', move: (lamp, dxMm, dyMm) => shifted(lamp, boards, dxMm, dyMm), fault: () => null }
 }

@@ -24,6 +24,7 @@ import {
   planDrag,
   steppedTurn,
 } from './drag.ts'
+import { createDrawing } from './drawing.ts'
 import { createFingers } from './fingers.ts'
 import { createPlanKeys } from './keys.ts'
 import { listen } from './listen.ts'
@@ -48,6 +49,9 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
   let pointerId: number | null = null
   const nudge = createNudgeSession(design, () => moverOf(page))
   const corners = createCornerDrag(planCanvas)
+  const drawing = createDrawing(planCanvas)
+  /** Of the last press: one that closed an outline begins no double click. */
+  let pressedTool = plan.getState().tool
 
   const pointOf = (e: PointerEvent | WheelEvent | MouseEvent): PlanPoint => {
     const box = live.getBoundingClientRect()
@@ -96,7 +100,8 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
         return endDrag()
       case 'place':
         pending = null
-        return placeBoard(command.xMm, command.yMm, command.free)
+        aimAt(command.xMm, command.yMm, command.free)
+        return placeAtAim()
     }
   }
 
@@ -188,6 +193,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
       : snapBoard(shape, grabbed?.others ?? snapShapes(design.lamp()), snapOptions(planCanvas.camera().pxPerMm))
 
   function aimAt(xMm: number, yMm: number, free: boolean) {
+    if (plan.getState().tool === 'draw') return drawing.aimAt(xMm, yMm, free)
     const lamp = design.lamp()
     const type = typeToPlace(lamp)
     const at = snapped({ id: '', xMm, yMm, turnDeg: 0, outline: type.outline }, free)
@@ -197,12 +203,8 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     plan.setState({ aim: [at.xMm, at.yMm] })
   }
 
-  function placeBoard(xMm: number, yMm: number, free: boolean) {
-    aimAt(xMm, yMm, free)
-    placeBoardAtAim()
-  }
-
-  function placeBoardAtAim() {
+  function placeAtAim() {
+    if (plan.getState().tool === 'draw') return drawing.placeAtAim()
     const { aim } = plan.getState()
     if (!aim) return
     const { ids, why } = withMore(design.lamp(), [newBoard(design.lamp(), aim[0], aim[1])])
@@ -216,7 +218,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     const { aim, tool } = plan.getState()
     if (tool === 'place' && aim) interaction.ghost = { board: newBoard(design.lamp(), aim[0], aim[1]), free: false }
     else interaction.ghost = null
-    if (interaction.ghost === null && !session && !corners.active) {
+    if (interaction.ghost === null && tool !== 'draw' && !session && !corners.active) {
       interaction.guides = []
       interaction.guideAt = null
     }
@@ -238,7 +240,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
 
   const cursor = (at: PlanPoint): string => {
     if (keys.isSpaceHeld()) return 'grab'
-    if (plan.getState().tool === 'place') return 'crosshair'
+    if (plan.getState().tool !== 'pick') return 'crosshair'
     return CURSORS[hitAt(planCanvas, at).on]
   }
 
@@ -257,6 +259,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
           : hit.on === 'emitter' && emitters.includes(hit.key)
     grabbedId = hit.on === 'board' ? hit.id : null
     const { tool, pickMode } = plan.getState()
+    pressedTool = tool
     const pan = e.button === 1 || keys.isSpaceHeld()
     if (pan) live.style.cursor = 'grabbing'
     dispatch({ is: 'press', at, hit, chosen, pan, tool, pickMode, touch: e.pointerType === 'touch' })
@@ -296,7 +299,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
     interaction.pointer = { xPx: at.xPx, yPx: at.yPx }
     hoverPending = true
     if (interaction.drag.now !== 'idle') dispatch({ is: 'move', at })
-    else if (plan.getState().tool === 'place') pending = { do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }
+    else if (plan.getState().tool !== 'pick') pending = { do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }
     planCanvas.requestLive()
   }
 
@@ -324,7 +327,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
   }
 
   const onDouble = (e: MouseEvent) => {
-    if (plan.getState().tool !== 'pick') return
+    if (plan.getState().tool !== 'pick' || pressedTool !== 'pick') return
     const at = pointOf(e)
     const hit = emitterAt(design.lamp(), at.xMm, at.yMm, NEAR_PX / planCanvas.camera().pxPerMm)
     if (!hit) return
@@ -358,7 +361,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
   const keys = createPlanKeys(planCanvas, {
     nudge,
     cancel: () => dispatch({ is: 'cancel' }),
-    placeAtAim: placeBoardAtAim,
+    placeAtAim,
   })
 
   const offs = [

@@ -1,8 +1,9 @@
-// The corners of the face's own outline as handles, with a mark at the middle of each edge, and what pressing and dragging make of them.
+// The corners of an own outline as handles, with a mark at the middle of each edge, and what pressing and dragging make of them.
 import type { Lamp } from '../../../lamp/schema.ts'
-import { type Corner, edgesOf } from '../../../num/polygon.ts'
+import { boxOfCorners, type Corner, edgesOf } from '../../../num/polygon.ts'
 import { roundTidyMm } from '../../common/boardEdits.ts'
 import type { UnitSystem } from '../../common/unitSystem.ts'
+import type { EditedOutline } from './outlines.ts'
 import { type SnapConstraint, type SnapOptions, type Snapped, solveSnap } from './snap.ts'
 import { placeText } from './words.ts'
 
@@ -14,26 +15,42 @@ export interface CornerHandle {
   yMm: number
 }
 
-/** Corners between two shorter edges than this are no handles at this scale: they would lie over one another. */
-const LEAST_EDGE_PX = 12
-/** A shorter edge has no mark: it would lie under the corners' handles. */
-const LEAST_MARKED_PX = 40
+/**
+ * corner: corners between two shorter edges than this are no handles at this scale: they would lie over one another.
+ * mark: a shorter edge has no mark: it would lie under the corners' handles.
+ */
+interface LeastEdgesPx {
+  corner: number
+  mark: number
+}
+const OF_FACE: LeastEdgesPx = { corner: 12, mark: 40 }
+/** Between its corners a board still has to be taken hold of. */
+const OF_BOARD: LeastEdgesPx = { corner: 28, mark: 64 }
 /** Weaker than a meeting of two, stronger than the grid. */
 const RANK = 1
 
-/** Corners of an outline that is edited on the plan; none when the face has none of its own. */
-export const ownCorners = ({ face }: Lamp): readonly Corner[] => (face.shape === 'polygon' ? (face.corners ?? []) : [])
+/** Of an outline that is edited, where they lie on the plan. */
+export const outlineHandles = (
+  { corners, toPlan, typeId }: EditedOutline,
+  pxPerMm: number,
+  chosen: number | null,
+): CornerHandle[] => cornerHandles(corners.map(toPlan), pxPerMm, chosen, typeId === null ? OF_FACE : OF_BOARD)
 
-export function cornerHandles(corners: readonly Corner[], pxPerMm: number, chosen: number | null): CornerHandle[] {
+export function cornerHandles(
+  corners: readonly Corner[],
+  pxPerMm: number,
+  chosen: number | null,
+  least: LeastEdgesPx = OF_FACE,
+): CornerHandle[] {
   const marks: CornerHandle[] = []
   const own: CornerHandle[] = []
   let beforePx = edgePx(corners.at(-1), corners[0], pxPerMm)
   for (const [index, [from, to]] of edgesOf(corners).entries()) {
     const afterPx = edgePx(from, to, pxPerMm)
-    if (index === chosen || Math.max(beforePx, afterPx) >= LEAST_EDGE_PX)
+    if (index === chosen || Math.max(beforePx, afterPx) >= least.corner)
       own.push({ on: 'corner', index, xMm: from[0], yMm: from[1] })
     const [xMm, yMm] = middle(from, to)
-    if (afterPx >= LEAST_MARKED_PX) marks.push({ on: 'edge', index, xMm, yMm })
+    if (afterPx >= least.mark) marks.push({ on: 'edge', index, xMm, yMm })
     beforePx = afterPx
   }
   return [...marks, ...own]
@@ -47,7 +64,7 @@ const middle = (from: Corner, to: Corner): Corner => [
   roundTidyMm((from[1] + to[1]) / 2),
 ]
 
-/** The nearest handle within reach. */
+/** The nearest handle within reach, which is a quarter of a small outline's lesser side at most: a fingertip finds the board between them. */
 export function handleAt(
   handles: readonly CornerHandle[],
   xMm: number,
@@ -55,7 +72,8 @@ export function handleAt(
   reachMm: number,
 ): CornerHandle | null {
   let best: CornerHandle | null = null
-  let least = reachMm
+  const { fromX, toX, fromY, toY } = boxOfCorners(handles.map((h): Corner => [h.xMm, h.yMm]))
+  let least = handles.length < 3 ? reachMm : Math.min(reachMm, (toX - fromX) / 4, (toY - fromY) / 4)
   for (const h of handles) {
     const off = Math.hypot(h.xMm - xMm, h.yMm - yMm)
     if (off <= least) [best, least] = [h, off]
@@ -106,14 +124,25 @@ export function snapCorner(
   return solveSnap(xMm, yMm, constraints, reachMm, gridMm)
 }
 
-/** "Corner 2 of 5, x 40 mm, y 12 mm". Empty when there is no such corner. */
-export function cornerText(corners: readonly Corner[], index: number | null, system: UnitSystem): string {
+/** "Corner 2 of 5, x 40 mm, y 12 mm"; of a board, how many follow. Empty when there is no such corner. */
+export function cornerText(lamp: Lamp, outline: EditedOutline, index: number | null, system: UnitSystem): string {
+  const { corners, typeId } = outline
   const c = index === null ? undefined : corners[index]
-  return c && index !== null ? `Corner ${index + 1} of ${corners.length}, ${placeText(c[0], c[1], system)}` : ''
+  if (!c || index === null) return ''
+  const number = `${index + 1} of ${corners.length}, ${placeText(c[0], c[1], system)}`
+  return typeId === null ? `Corner ${number}` : `Board corner ${number}${followText(lamp, typeId)}`
+}
+
+const nameOf = (lamp: Lamp, typeId: string) => lamp.boardTypes.find((t) => t.id === typeId)?.name ?? typeId
+
+function followText(lamp: Lamp, typeId: string): string {
+  const boards = lamp.boards.filter((b) => b.type === typeId).length
+  return boards > 1 ? `; all ${boards} such boards follow` : ''
 }
 
 /** How an own outline is worked by keys; empty without one. */
-export const outlineText = (corners: readonly Corner[]): string =>
-  corners.length === 0
-    ? ''
-    : `Its outline has ${corners.length} corners: q selects the next, arrows move it, shift a adds one after it, Delete removes it.`
+export function outlineText(lamp: Lamp, { corners, typeId }: EditedOutline): string {
+  if (corners.length === 0) return ''
+  const whose = typeId === null ? 'Its outline' : `The outline of “${nameOf(lamp, typeId)}”`
+  return `${whose} has ${corners.length} corners: q selects the next, arrows move it, shift a adds one after it, Delete removes it.`
+}

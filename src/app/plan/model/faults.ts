@@ -9,15 +9,17 @@ const LINE: Record<LayoutFaultKind, Words> = {
   overlap: ['overlap', 'overlaps'],
   overhang: ['over the edge', 'over the edge'],
   keepOut: ['on a keep-out', 'on keep-outs'],
+  emitterOff: ['emitter beside its board', 'emitters beside their boards'],
   opticsOverlap: ['pair of optics touching', 'pairs of optics touching'],
   clearance: ['gap too small', 'gaps too small'],
   margin: ['too near the edge', 'too near the edge'],
 }
 const ORDER = Object.keys(LINE) as LayoutFaultKind[]
 
+const CANNOT_BE: readonly LayoutFaultKind[] = ['overlap', 'overhang', 'emitterOff', 'opticsOverlap']
+
 /** True for what can't be built; false for what is only closer than the clearance. */
-export const cannotBe = (f: LayoutFault): boolean =>
-  f.kind === 'overlap' || f.kind === 'overhang' || f.kind === 'opticsOverlap' || (f.kind === 'keepOut' && f.gapMm < 0)
+export const cannotBe = (f: LayoutFault): boolean => CANNOT_BE.includes(f.kind) || (f.kind === 'keepOut' && f.gapMm < 0)
 
 /** '2 overlaps, 1 over the edge'; worst kinds first. */
 export function faultsLine(faults: readonly LayoutFault[]): string {
@@ -52,6 +54,8 @@ export function faultSentence(lamp: Lamp, f: LayoutFault): string {
       if (f.gapMm < 0) return `${first} covers ${what} by ${mm(-f.gapMm)}.`
       return `${first} is ${mm(f.gapMm)} from ${what}; ${mm(f.wantedMm)} are wanted.`
     }
+    case 'emitterOff':
+      return `Emitter ${(f.site ?? 0) + 1} of ${first} is ${mm(-f.gapMm)} beside its board.`
     case 'opticsOverlap':
       return names.length > 1
         ? `Optics of ${both} reach into each other by ${mm(-f.gapMm)}.`
@@ -68,6 +72,8 @@ export function faultTag(f: LayoutFault): string {
       return `over the edge ${mm(-f.gapMm)}`
     case 'keepOut':
       return f.gapMm < 0 ? `on keep-out ${mm(-f.gapMm)}` : `gap ${mm(f.gapMm)} of ${mm(f.wantedMm)}`
+    case 'emitterOff':
+      return `off its board ${mm(-f.gapMm)}`
     case 'opticsOverlap':
       return `optics meet ${mm(-f.gapMm)}`
     case 'clearance':

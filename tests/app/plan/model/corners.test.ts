@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { withFaceCorners } from '../../../../src/app/common/faceEdits.ts'
 import {
   cornerHandles,
   cornerText,
@@ -9,6 +10,8 @@ import {
   withMiddle,
   withoutCorner,
 } from '../../../../src/app/plan/model/corners.ts'
+import { editedOutline } from '../../../../src/app/plan/model/outlines.ts'
+import { gannetHead } from '../../../../src/library/demos.ts'
 import type { Corner } from '../../../../src/num/polygon.ts'
 
 const square: Corner[] = [
@@ -36,7 +39,10 @@ describe('handles of an outline', () => {
     expect(handleAt(handles, 48, 49, 5)).toMatchObject({ on: 'corner', index: 1 })
     expect(handleAt(handles, 2, -49, 5)).toMatchObject({ on: 'edge', index: 3 })
     expect(handleAt(handles, 50, 25, 5)).toBeNull()
-    expect(handleAt(handles, 50, 20, 40)).toMatchObject({ on: 'edge', index: 0 })
+    expect(handleAt(handles, 50, 20, 24)).toMatchObject({ on: 'edge', index: 0 })
+    // 25 mm of 100: between them lies what the outline is of.
+    expect(handleAt(handles, 24, 0, 60)).toBeNull()
+    expect(handleAt(handles.slice(-1), 0, 0, 80)).toMatchObject({ index: 3 })
   })
 
   test('corners that lie close on the screen are no handles until they are looked at closer, but the selected one is', () => {
@@ -93,7 +99,9 @@ describe('a corner', () => {
   })
 
   test('is announced by its number and place', () => {
-    expect(cornerText(square, 2, 'metric')).toBe('Corner 3 of 4, x −50 mm, y 50 mm')
-    expect(cornerText(square, 4, 'metric')).toBe('')
+    const lamp = withFaceCorners(gannetHead(), square)
+    const text = (index: number) => cornerText(lamp, editedOutline(lamp, []), index, 'metric')
+    expect(text(2)).toBe('Corner 3 of 4, x −50 mm, y 50 mm')
+    expect(text(4)).toBe('')
   })
 })

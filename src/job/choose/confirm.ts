@@ -9,12 +9,12 @@ import type { Move, Values } from './moves.ts'
 import { objectiveOf, scoreOf, type Want, type Wishes } from './wishes.ts'
 
 /** Traces of each lamp, with seeds of their own. */
-export const REPEATS = 8
+export const REPEATS = 16
 /**
- * Student's t for seven degrees of freedom at 99 %, two-sided (standard table: 3.499): up to four are compared with the best of them, and all those
+ * Student's t for fifteen degrees of freedom at 99 %, two-sided (standard table: 2.947): up to three are compared with the best of them, and all those
  * comparisons together then hold at 95 % (Bonferroni).
  */
-const T99_OF_8 = 3.499
+const T99 = 2.947
 
 export interface Candidate {
   values: Values
@@ -44,7 +44,7 @@ export interface Confirmation {
 
 /** This part of a number's range apart, two lamps are different ones. */
 const APART = 0.05
-const MOST_RIVALS = 3
+const MOST_RIVALS = 2
 /** Rivals come from the best so many of all that keep what is to be kept. */
 const FROM_BEST = 0.3
 
@@ -97,7 +97,7 @@ export function confirm(wishes: Wishes, repeated: readonly Repeated[], own: Repe
       figures,
       keeps: scoreOf(wishes, { figures }).tier === 0,
       behind,
-      alike: Math.abs(behind.value) <= T99_OF_8 * behind.se + 1e-9 * Math.abs(figures[want.figure]?.value ?? 0),
+      alike: Math.abs(behind.value) <= T99 * behind.se + 1e-9 * Math.abs(figures[want.figure]?.value ?? 0),
     }
   }
   return {

@@ -1,4 +1,5 @@
 // What may move in a search, within which bounds, and the lamp for values of it.
+import { checkDesign } from '../../checks/check.ts'
 import { readLamp } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { type Parameter, parametersOf } from '../sweep/parameters.ts'
@@ -96,13 +97,24 @@ export function withMoves(lamp: Lamp, moves: readonly Move[], values: Values): L
   }, chosen)
 }
 
-/** The lamp for such values, or why there is none. */
+/** Rules of the design that a lamp breaks gravely as it stands. */
+export const brokenRules = (lamp: Lamp): string[] => [
+  ...new Set(checkDesign(lamp).flatMap((f) => (f.severity === 'severe' ? f.rule : []))),
+]
+
+/**
+ * The lamp for such values, or why there is none: its document is invalid, or it breaks gravely a rule of the design that is not among `accepted`. Without
+ * that a search would leave for what nobody can build, such as a collimator narrower than its emitter lets it be.
+ */
 export function lampFor(
   lamp: Lamp,
   moves: readonly Move[],
   values: Values,
+  accepted: readonly string[],
 ): { ok: true; lamp: Lamp } | { ok: false; why: string } {
   const changed = withMoves(lamp, moves, values)
   const read = readLamp(changed)
-  return read.ok ? { ok: true, lamp: changed } : { ok: false, why: read.why[0] ?? 'No such lamp can stand.' }
+  if (!read.ok) return { ok: false, why: read.why[0] ?? 'No such lamp can stand.' }
+  const severe = checkDesign(changed).find((f) => f.severity === 'severe' && !accepted.includes(f.rule))
+  return severe ? { ok: false, why: severe.title } : { ok: true, lamp: changed }
 }

@@ -4,10 +4,11 @@
 import type { Lamp } from '../../lamp/schema.ts'
 import type { FrontScore } from '../../num/frontSearch.ts'
 import { nonDominated } from '../../num/nonDominated.ts'
+import type { CellFinding } from '../sweep/cell.ts'
 import { type AtBound, atBounds, type Candidate, type Confirmation, confirm, finalists, REPEATS } from './confirm.ts'
 import type { Evaluation } from './evaluate.ts'
 import type { WishName } from './figures.ts'
-import { type Move, movableOf, ownValues, type Values } from './moves.ts'
+import { brokenRules, type Move, movableOf, ownValues, type Values } from './moves.ts'
 import type { OptimizePlan } from './plan.ts'
 import { type SearchEnd, searchPlan } from './search.ts'
 import { figuresOf, NO_LAMP, scoreOf } from './wishes.ts'
@@ -19,6 +20,8 @@ export interface CandidateRequest {
   seed: number
   rays: number
   figures: readonly WishName[]
+  /** Rules of the design that may be broken gravely: those that the lamp breaks as it stands. */
+  accepted: readonly string[]
 }
 
 /** Or why no such lamp can stand. */
@@ -32,10 +35,18 @@ export interface Evaluator {
   close(): void
 }
 
-/** What is known of lamps that were evaluated before, by `outcomeKey`. */
+/** What is known of lamps that were evaluated before, by seed and values: plain data. */
 export type Outcomes = Map<string, Outcome>
 
-export const outcomeKey = (seed: number, values: Values): string => JSON.stringify([seed, ...values])
+const outcomeKey = ({ seed, values, whole }: Wanted): string =>
+  JSON.stringify(whole ? ['whole', seed, ...values] : [seed, ...values])
+
+interface Wanted {
+  values: Values
+  seed: number
+  /** With findings. */
+  whole?: boolean
+}
 
 export interface OptimizeProgress {
   stage: 'search' | 'check'
@@ -55,8 +66,10 @@ export interface OptimizeResult extends OptimizeProgress {
   /** Null with two wishes, for a search that was stopped, and where nothing keeps what is to be kept. */
   confirmation: Confirmation | null
   atBounds: readonly AtBound[]
-  /** Why lamps could not be evaluated, with how many each. */
+  /** Why lamps could not be evaluated, with how many each; numbers aside, each reason once. */
   refused: readonly { why: string; count: number }[]
+  /** Worst first, of the best and of the lamp as it stands; null with two wishes and for a search that was stopped. */
+  findings: { best: readonly CellFinding[]; own: readonly CellFinding[] | null } | null
 }
 
 export interface OptimizeOptions {
@@ -95,6 +108,7 @@ export async function optimize(
   const confirmation = end === 'stopped' ? null : await check()
   const so = record.soFar()
   const values = confirmation?.best.values ?? so.best?.values
+  const findings = values && end !== 'stopped' ? await findingsOf(values) : null
   return {
     ...so,
     stage: 'check',
@@ -105,6 +119,15 @@ export async function optimize(
     confirmation,
     atBounds: values && plan.wants.length === 1 ? atBounds(plan.moves, values) : [],
     refused: record.refused(),
+    findings,
+  }
+
+  /** Of the best and of the lamp as it stands. */
+  async function findingsOf(values: Values): Promise<OptimizeResult['findings']> {
+    const own = ownValues(movableOf(lamp), plan.moves)
+    const wanted = [values, own].map((v) => ({ values: v, seed: plan.seed, whole: true }))
+    const [best, before] = (await evaluateAll(wanted)).map((o) => (o.ok ? o.evaluation.findings : null))
+    return best ? { best, own: before ?? null } : null
   }
 
   async function check(): Promise<Confirmation | null> {
@@ -139,8 +162,9 @@ function makeEvaluating(
   { outcomes = new Map(), onOutcome, signal }: OptimizeOptions,
 ) {
   const figures = figuresOf(plan)
-  return async (wanted: readonly { values: Values; seed: number }[]): Promise<Outcome[]> => {
-    const keys = wanted.map(({ values, seed }) => outcomeKey(seed, values))
+  const accepted = brokenRules(lamp)
+  return async (wanted: readonly Wanted[]): Promise<Outcome[]> => {
+    const keys = wanted.map(outcomeKey)
     const due = wanted.filter((_, i) => {
       const key = keys[i] ?? ''
       return !outcomes.has(key) && keys.indexOf(key) === i
@@ -148,8 +172,11 @@ function makeEvaluating(
     let next = 0
     const work = async (evaluator: Evaluator) => {
       for (let one = due[next++]; one && !signal?.aborted; one = due[next++]) {
-        const outcome = await evaluator.evaluate({ lamp, moves: plan.moves, rays: plan.rays, figures, ...one })
-        const key = outcomeKey(one.seed, one.values)
+        const { values, seed, whole } = one
+        const names: readonly WishName[] = whole ? [...figures, 'severeFindings'] : figures
+        const request = { lamp, moves: plan.moves, rays: plan.rays, seed, values, figures: names, accepted }
+        const outcome = await evaluator.evaluate(request)
+        const key = outcomeKey(one)
         outcomes.set(key, outcome)
         onOutcome?.(key, outcome)
       }
@@ -163,13 +190,16 @@ function makeEvaluating(
 function makeRecord(plan: OptimizePlan) {
   const candidates: Candidate[] = []
   const history: { after: number; candidate: Candidate }[] = []
-  const refused = new Map<string, number>()
+  const refused = new Map<string, { why: string; count: number }>()
   let best: { candidate: Candidate; score: FrontScore } | null = null
   let own: Candidate | null = null
   let count = 0
   let front: Candidate[] = []
   const refuse = (why: string): FrontScore => {
-    refused.set(why, (refused.get(why) ?? 0) + 1)
+    // The same with other numbers is the same reason.
+    const key = why.replace(/[\d.,]+/g, '')
+    const known = refused.get(key)
+    refused.set(key, { why: known?.why ?? why, count: (known?.count ?? 0) + 1 })
     return NO_LAMP
   }
   return {
@@ -192,7 +222,7 @@ function makeRecord(plan: OptimizePlan) {
     own: () => own,
     candidates: () => candidates,
     soFar: () => ({ best: best?.candidate ?? null, history: [...history], front: [...front] }),
-    refused: () => [...refused].map(([why, n]) => ({ why, count: n })).sort((a, b) => b.count - a.count),
+    refused: () => [...refused.values()].sort((a, b) => b.count - a.count),
   }
 }
 

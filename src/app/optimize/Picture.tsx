@@ -20,7 +20,7 @@ export function Picture({ plan, progress, widthPx, at, onLook }: Props) {
   const isFront = plan.wants.length > 1
   const box: PlotBox = {
     widthPx,
-    heightPx: Math.max(170, Math.min(isFront ? 300 : 210, widthPx * 0.45)),
+    heightPx: Math.max(150, Math.min(isFront ? 280 : 170, widthPx * 0.45)),
     left: 62,
     right: 18,
     top: 22,
@@ -38,17 +38,20 @@ export function Picture({ plan, progress, widthPx, at, onLook }: Props) {
         <svg width={widthPx} height={box.heightPx} aria-hidden="true">
           <Axes plot={plot} box={box} />
           <path d={plot.line} className="optimize-line" />
-          {plot.points.map((p) => (
-            <circle
-              key={p.index}
-              className="optimize-point"
-              cx={p.x}
-              cy={p.y}
-              r={p.index === at ? 6 : isFront ? 4 : 2.5}
-              data-broken={!p.keeps || undefined}
-              data-shown={p.index === at || undefined}
-            />
-          ))}
+          {/* The one in hand above its neighbours. */}
+          {plot.points
+            .toSorted((p, q) => Number(p.index === at) - Number(q.index === at))
+            .map((p) => (
+              <circle
+                key={p.index}
+                className="optimize-point"
+                cx={p.x}
+                cy={p.y}
+                r={p.index === at ? 7 : isFront ? 4 : 2.5}
+                data-broken={!p.keeps || undefined}
+                data-shown={p.index === at || undefined}
+              />
+            ))}
         </svg>
       </div>
       {isFront && plot.points.length > 0 && <FrontSlider {...{ plan, progress, box, at, onLook }} />}

@@ -44,17 +44,8 @@ function Moves({ movable }: { movable: Movable }) {
   const [choice] = free.choices
   return (
     <section aria-labelledby="optimize-moves">
-      <h3 id="optimize-moves">What may move</h3>
-      {moves.map((move, i) => {
-        const leave = () => setMoves(without(moves, i))
-        const set = (next: Move) => setMoves(replaced(moves, i, next))
-        return move.kind === 'number' ? (
-          <NumberRow key={move.path} {...{ move, movable, set, leave }} free={free.numbers} />
-        ) : (
-          <ChoiceRow key={move.path} {...{ move, movable, set, leave }} free={free.choices} />
-        )
-      })}
-      <div className="optimize-more">
+      <div className="optimize-head">
+        <h3 id="optimize-moves">What may move</h3>
         {number && (
           <Button kind="quiet" onPress={() => setMoves([...moves, boundsAbout(number)])}>
             + A number
@@ -66,6 +57,15 @@ function Moves({ movable }: { movable: Movable }) {
           </Button>
         )}
       </div>
+      {moves.map((move, i) => {
+        const leave = () => setMoves(without(moves, i))
+        const set = (next: Move) => setMoves(replaced(moves, i, next))
+        return move.kind === 'number' ? (
+          <NumberRow key={move.path} {...{ move, movable, set, leave }} free={free.numbers} />
+        ) : (
+          <ChoiceRow key={move.path} {...{ move, movable, set, leave }} free={free.choices} />
+        )
+      })}
     </section>
   )
 }
@@ -162,9 +162,9 @@ const Leave = ({ what, leave }: { what: string; leave(): void }) => (
 )
 
 const AIMS = [
-  { key: 'most', name: 'most' },
-  { key: 'least', name: 'least' },
-  { key: 'equal', name: 'just' },
+  { key: 'most', name: 'highest' },
+  { key: 'least', name: 'lowest' },
+  { key: 'equal', name: 'close to' },
 ] as const
 
 const setWants = (wants: readonly Want[]) => optimize.setState({ wants })
@@ -175,7 +175,21 @@ function Wants() {
   const wants = useOptimize((s) => s.wants)
   return (
     <section aria-labelledby="optimize-wants">
-      <h3 id="optimize-wants">What is wanted</h3>
+      <div className="optimize-head">
+        <h3 id="optimize-wants">What is wanted</h3>
+        {wants.length === 1 && (
+          <Button
+            kind="quiet"
+            hint="What one costs of the other: a front of lamps, each the best for what it has of the other"
+            onPress={() => {
+              const figure = wants[0]?.figure === 'lengthMm' ? 'axialIntensityCd' : 'lengthMm'
+              setWants([...wants, { figure, aim: aimOf(figure) }])
+            }}
+          >
+            + A second wish
+          </Button>
+        )}
+      </div>
       {wants.map((want, i) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: the first and the second are what they are
         <div className="optimize-row optimize-row-wish" key={i}>
@@ -186,7 +200,7 @@ function Wants() {
             onChoose={(figure: WishName) => setWants(replaced(wants, i, { figure, aim: aimOf(figure) }))}
           />
           <Choice
-            label="as"
+            label="to be"
             segments
             value={want.aim}
             options={AIMS}
@@ -211,20 +225,6 @@ function Wants() {
           {wants.length > 1 && <Leave what={wishWords(want.figure).name} leave={() => setWants(without(wants, i))} />}
         </div>
       ))}
-      {wants.length === 1 && (
-        <div className="optimize-more">
-          <Button
-            kind="quiet"
-            hint="What one costs of the other: a front of lamps, each the best for what it has of the other"
-            onPress={() => {
-              const figure = wants[0]?.figure === 'lengthMm' ? 'axialIntensityCd' : 'lengthMm'
-              setWants([...wants, { figure, aim: aimOf(figure) }])
-            }}
-          >
-            + A second wish
-          </Button>
-        </div>
-      )}
     </section>
   )
 }
@@ -240,7 +240,16 @@ function Keeps() {
   const keeps = useOptimize((s) => s.keeps)
   return (
     <section aria-labelledby="optimize-keeps">
-      <h3 id="optimize-keeps">Limits</h3>
+      <div className="optimize-head">
+        <h3 id="optimize-keeps">Limits</h3>
+        <Button
+          kind="quiet"
+          hint="What the lamp must keep; of dangers the upper end of ± is judged"
+          onPress={() => setKeeps([...keeps, { figure: 'junctionC', most: wishField('junctionC').first }])}
+        >
+          + A limit
+        </Button>
+      </div>
       {keeps.map((keep, i) => {
         const side = keep.most === undefined ? 'least' : 'most'
         const value = keep.most ?? keep.least ?? 0
@@ -263,15 +272,6 @@ function Keeps() {
           </div>
         )
       })}
-      <div className="optimize-more">
-        <Button
-          kind="quiet"
-          hint="What the lamp must keep; of dangers the upper end of ± is judged"
-          onPress={() => setKeeps([...keeps, { figure: 'junctionC', most: wishField('junctionC').first }])}
-        >
-          + A limit
-        </Button>
-      </div>
     </section>
   )
 }

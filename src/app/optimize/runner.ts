@@ -124,7 +124,7 @@ export function createOptimizeRunner({ design, result, optimize, trace, open }: 
       if (!run) return 'Nothing has been found yet.'
       const rows = moveRows(movableOf(design.lamp()), run.plan.moves, values)
       const words = rows.map((r) => `${r.words} ${typeof r.value === 'number' ? axisValue(r.value, r.unit) : r.value}`)
-      const label = words.length > 1 ? `Search: ${words.join(', ')}` : (words[0] ?? 'Search')
+      const label = words.length > 1 ? `Values found: ${words.join(', ')}` : (words[0] ?? 'Values found')
       const why = tryEdit(design, label, (lamp) => withMoves(lamp, run.plan.moves, values))
       optimize.setState({ announcement: why ?? `Taken: ${words.join(', ')}. Undo brings the old values back.` })
       return why

@@ -188,7 +188,7 @@ function frontText(movable: Movable, plan: OptimizePlan, { front }: OptimizeResu
   ])
   const heads = [...names.map((name) => wishWords(name).name), ...plan.moves.map((m) => stripControls(m.path))]
   return [
-    'The front: of these no other lamp that was tried is better in both wishes',
+    'The front: none of these is better than another in both wishes, by random numbers that the search had not seen',
     ...columns([heads, ...rows]).map((line) => `  ${line}`),
   ].join('\n')
 }

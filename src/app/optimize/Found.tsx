@@ -210,8 +210,8 @@ function FrontLamp({ run, at, adopt }: Props) {
         <Figures plan={run.plan} figures={shown.evaluation.figures} own={null} />
       </section>
       <p className="optimize-quiet">
-        Of the lamps tried no other is better in both wishes. Click a point, or use the arrow keys on the slider. ± at
-        95 %. Dangers are read once you use it.
+        None of them is better than another in both wishes. Click a point, or use the arrow keys on the slider. ± at 95
+        %. Dangers are read once you use it.
       </p>
     </div>
   )

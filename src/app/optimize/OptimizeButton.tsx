@@ -7,7 +7,7 @@ export function OptimizeButton() {
   return (
     <div className="optimize-link">
       <Button
-        hint="Moves numbers and choices of the lamp until what you want is at its best (O)"
+        hint="Moves numbers and choices of the lamp until what you want is at its best (S)"
         onPress={() => optimize.setState({ open: !open })}
       >
         {open ? 'Close the search' : 'Optimize…'}

@@ -6,7 +6,7 @@ export const optimizeActions: readonly Action[] = [
     id: 'optimize',
     label: 'Search for the best values of numbers and choices',
     group: 'Trace',
-    keys: ['o'],
+    keys: ['s'],
     run: () => optimize.setState({ open: !optimize.getState().open }),
   },
 ]

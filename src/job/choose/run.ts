@@ -56,7 +56,7 @@ export interface OptimizeProgress {
   best: Candidate | null
   /** Each time that a better one came: after how many lamps. */
   history: readonly { after: number; candidate: Candidate }[]
-  /** Of two wishes, the front so far. */
+  /** Of two wishes, the front so far; at the end of a search its lamps as they were traced again. */
   front: readonly Candidate[]
 }
 
@@ -107,10 +107,12 @@ export async function optimize(
   }
   const confirmation = end === 'stopped' ? null : await check()
   const so = record.soFar()
+  const front = end === 'stopped' ? so.front : await traceFrontAgain(so.front)
   const values = confirmation?.best.values ?? so.best?.values
   const findings = values && end !== 'stopped' ? await findingsOf(values) : null
   return {
     ...so,
+    front: signal?.aborted ? so.front : front,
     stage: 'check',
     done: record.count(),
     all: plan.evaluations,
@@ -120,6 +122,20 @@ export async function optimize(
     atBounds: values && plan.wants.length === 1 ? atBounds(plan.moves, values) : [],
     refused: record.refused(),
     findings,
+  }
+
+  /** With random numbers that the search has not seen: whose place on the front was luck is dropped. */
+  async function traceFrontAgain(seen: readonly Candidate[]): Promise<readonly Candidate[]> {
+    const shown = evenlyChosen(seen, MOST_ON_FRONT)
+    report('check', 0, shown.length)
+    const outcomes = await evaluateAll(shown.map(({ values }) => ({ values, seed: (plan.seed + 1) % 2 ** 32 })))
+    const again = shown.flatMap(({ values }, i): Candidate[] => {
+      const outcome = outcomes[i]
+      if (!outcome?.ok) return []
+      const { evaluation } = outcome
+      return [{ values, evaluation, keeps: scoreOf(plan, evaluation).tier === 0 }]
+    })
+    return frontOf(plan, again)
   }
 
   /** Of the best and of the lamp as it stands. */
@@ -153,6 +169,17 @@ export async function optimize(
     return last ? confirm(plan, rows, last) : null
   }
 }
+
+const MOST_ON_FRONT = 32
+
+/** So many of a list, both ends among them. */
+const evenlyChosen = <T>(list: readonly T[], most: number): T[] =>
+  list.filter(
+    (_, i) =>
+      list.length <= most ||
+      i === 0 ||
+      Math.floor((i * (most - 1)) / (list.length - 1)) > Math.floor(((i - 1) * (most - 1)) / (list.length - 1)),
+  )
 
 /** Evaluates lists of lamps, each lamp once, on all evaluators. An aborted signal lets those at work end and begins no more; the list then has gaps. */
 function makeEvaluating(

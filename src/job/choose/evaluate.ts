@@ -106,8 +106,8 @@ async function addLight(
 
 const hasFindings = (reading: object): reading is CellReading => 'findings' in reading
 
-/** First, and where those don’t tell. */
-const BACKWARD_RAYS = [1 << 14, 1 << 16]
+/** First, and where those don’t tell, the next. */
+const BACKWARD_RAYS = [1 << 12, 1 << 14, 1 << 16]
 /** One standard error of the axis, as a share, that is good enough to compare lamps by. */
 const PRECISE = 0.01
 

@@ -40,7 +40,7 @@ describe('by hand', () => {
       const { confirmation, atBounds } = await optimize(
         [inlineEvaluator()],
         lamp,
-        plan({ seed: i + 1, evaluations: amount(20, 40), moves: [{ ...LENS, min: 188, max: 214 }] }),
+        plan({ seed: i + 1, evaluations: amount(28, 40), moves: [{ ...LENS, min: 188, max: 214 }] }),
       )
       expect(Math.abs(Number(confirmation!.best.values[0]) - 200)).toBeLessThan(0.5)
       expect(confirmation!.own!.alike).toBe(false)

@@ -90,6 +90,17 @@ test('a coordinate in whole steps does not get stuck between two of them', () =>
   expect(x[1]).toBeCloseTo(0.5, 2)
 })
 
+test('each restart has twice the points of the one before', () => {
+  const search = searchBox({ start: [0.5, 0.5], seed: 1, evaluations: 5000 })
+  const sizes = new Set<number>()
+  for (let step = search.next(); !step.done; ) {
+    sizes.add(step.value.length)
+    step = search.next(step.value.map((x) => plain(sphere)(x)))
+  }
+  // 4 + ⌊3 ln 2⌋ = 6 (A. Auger, N. Hansen, CEC 2005).
+  expect([...sizes].slice(0, 3)).toEqual([6, 12, 24])
+})
+
 test('it ends by itself once restarts bring nothing, and begins where it is told to', () => {
   const search = searchBox({ start: [0.25, 0.75], seed: 1, evaluations: 100 })
   expect(search.next().value![0]).toEqual([0.25, 0.75])

@@ -69,6 +69,14 @@ test('constraints come before wishes', () => {
   expect(excess.reduce((a, b) => a + b, 0) / excess.length).toBeLessThan(0.02)
 })
 
+test('a small place where all constraints are kept is found by how much they are broken elsewhere', () => {
+  const of = ([x, y]: readonly number[]) => {
+    const violation = Math.max(0, Math.abs(x! - 0.8) + Math.abs(y! - 0.3) - 0.01)
+    return { tier: violation > 0 ? 1 : 0, violation, objectives: [x!, y!] }
+  }
+  expect(frontOf(of, { start: [0, 0], evaluations: 600, population: 20 }).length).toBeGreaterThan(5)
+})
+
 test('ranks and crowding by hand', () => {
   const points = [
     [0, 3],

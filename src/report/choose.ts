@@ -1,7 +1,6 @@
 // Text for what can be wished for and for what a search has found.
 import type { WishName } from '../job/choose/figures.ts'
 import type { Movable, Move, Values } from '../job/choose/moves.ts'
-import type { Want } from '../job/choose/wishes.ts'
 import type { ParameterUnit } from '../job/sweep/labels.ts'
 import { type SweptWords, sweptWords } from './sweep.ts'
 
@@ -60,19 +59,5 @@ export function moveRows({ numbers, choices }: Movable, moves: readonly Move[], 
       value: nameOf(value),
       now,
     }
-  })
-}
-
-/** "brighter by …" in what is wanted: which way a difference is good. */
-export const betterWord = ({ aim }: Pick<Want, 'aim'>): string =>
-  aim === 'most' ? 'more' : aim === 'least' ? 'less' : 'nearer'
-
-/** What several lamps that can't be told apart have in common: for each number from where to where it makes no difference. */
-export function spansOf(moves: readonly Move[], alike: readonly Values[]): ([number, number] | readonly string[])[] {
-  return moves.map((move, i) => {
-    const values = alike.map((v) => v[i] ?? '')
-    if (move.kind === 'choice') return [...new Set(values.map(String))]
-    const numbers = values.map(Number)
-    return [Math.min(...numbers), Math.max(...numbers)]
   })
 }

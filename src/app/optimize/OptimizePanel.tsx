@@ -38,6 +38,7 @@ function Work({ actions }: { actions: OptimizeActions }) {
   const why = useOptimize((s) => s.why)
   const progress = useOptimize((s) => s.run?.progress ?? null)
   const evaluations = useOptimize((s) => s.evaluations)
+  const known = useOptimize((s) => s.known)
   const nothingMoves = useOptimize((s) => s.moves.length === 0)
   const isBusy = state === 'running' || state === 'waiting'
   return (
@@ -64,8 +65,8 @@ function Work({ actions }: { actions: OptimizeActions }) {
           Search
         </Button>
       )}
-      <span className="optimize-state" data-state={state}>
-        {stateWords(state, progress, why)}
+      <span className="optimize-state" data-state={state === 'idle' && why === '' ? 'known' : state}>
+        {stateWords(state, progress, why, known)}
       </span>
       {isBusy && progress && progress.all > 0 && (
         <progress

@@ -4,15 +4,16 @@ import { brokenRules, type Move, movableOf, moveFault, type Values, withMoves } 
 import { type OptimizePlan, planFault } from '../../job/choose/plan.ts'
 import type { Outcomes } from '../../job/choose/run.ts'
 import type { Trouble } from '../../job/service/restarting.ts'
+import { designHash } from '../../lamp/designHash.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { moveRows } from '../../report/choose.ts'
 import { axisValue } from '../common/numberRange.ts'
-import { changedNames } from '../common/sameLight.ts'
 import type { Design } from '../store/design.ts'
 import type { Optimize } from '../store/optimize.ts'
 import type { Result } from '../store/result.ts'
 import { createTracePause } from '../store/tracePause.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import type { SearchMemory } from './memory.ts'
 import { firstMoves } from './model/moves.ts'
 
 export interface OptimizeRunnerOptions {
@@ -20,29 +21,40 @@ export interface OptimizeRunnerOptions {
   result: Result
   optimize: Optimize
   trace: { pause(): void; resume(): void }
+  memory: SearchMemory
   open(onTrouble: (trouble: Trouble) => void): Promise<OptimizeClient>
 }
 
 /** The lamp's own trace uses the same seed. */
 const SEED = 1
 const RAYS = 1 << 14
+const SAVED_EVERY_MS = 3000
 
-export function createOptimizeRunner({ design, result, optimize, trace, open }: OptimizeRunnerOptions) {
+export function createOptimizeRunner({ design, result, optimize, trace, memory, open }: OptimizeRunnerOptions) {
   let client: OptimizeClient | null = null
   let generation = 0
   const tracePause = createTracePause(result, trace)
   /** What was evaluated: the same search, stopped and begun again, goes on with it; so does one from another place. */
-  let memory: { lamp: Lamp; moves: readonly Move[]; search: string; outcomes: Outcomes } | null = null
+  let last: { search: string; outcomes: Outcomes } | null = null
+  let isLoaded = false
+  let savedMs = 0
 
   const onTrouble = ({ why }: Trouble) => {
     if (optimize.getState().state === 'running') optimize.setState({ why: `${why} It is being started again.` })
   }
 
-  function outcomesFor(lamp: Lamp, { evaluations: _, ...plan }: OptimizePlan): Outcomes {
-    const search = JSON.stringify([plan, brokenRules(lamp)])
-    if (memory?.search !== search || !sameButFor(lamp, memory))
-      memory = { lamp, moves: plan.moves, search, outcomes: new Map() }
-    return memory.outcomes
+  function outcomesFor(lamp: Lamp, plan: OptimizePlan): Outcomes {
+    const search = searchKey(lamp, plan)
+    if (last?.search !== search) last = { search, outcomes: new Map() }
+    return last.outcomes
+  }
+
+  /** Not oftener than needed: it is written whole. */
+  function save({ moves, wants, keeps, evaluations }: OptimizePlan, leastMs: number) {
+    const now = performance.now()
+    if (!last || now - savedMs < leastMs) return
+    savedMs = now
+    void memory.save({ setup: { moves, wants, keeps, evaluations }, search: last.search, outcomes: [...last.outcomes] })
   }
 
   async function search() {
@@ -57,6 +69,7 @@ export function createOptimizeRunner({ design, result, optimize, trace, open }: 
     optimize.setState({
       run: { lamp, plan, progress: null, result: null },
       state: 'waiting',
+      known: 0,
       why: '',
       at: null,
       announcement: '',
@@ -67,8 +80,11 @@ export function createOptimizeRunner({ design, result, optimize, trace, open }: 
       if (isOld()) return
       optimize.setState({ state: 'running' })
       const found = await client.optimize(lamp, plan, outcomesFor(lamp, plan), (progress) => {
-        if (!isOld()) optimize.setState({ run: { lamp, plan, progress, result: null } })
+        if (isOld()) return
+        optimize.setState({ run: { lamp, plan, progress, result: null } })
+        save(plan, SAVED_EVERY_MS)
       })
+      save(plan, 0)
       if (isOld()) return
       const ended = found.end === 'stopped' ? 'stopped' : 'done'
       optimize.setState({ run: { lamp, plan, progress: found, result: found }, state: ended, why: '' })
@@ -98,9 +114,20 @@ export function createOptimizeRunner({ design, result, optimize, trace, open }: 
     if (state === 'running' || state === 'waiting') optimize.setState({ state: 'stopped' })
   }
 
-  function onOpen() {
+  async function onOpen() {
+    const stored = isLoaded ? null : await memory.load()
+    isLoaded = true
+    if (!optimize.getState().open) return
     const movable = movableOf(design.lamp())
-    const fitting = optimize.getState().moves.filter((move) => moveFault(movable, move) === null)
+    const fits = (move: Move) => moveFault(movable, move) === null
+    if (stored && !last && stored.setup.moves.length > 0 && stored.setup.moves.every(fits)) {
+      last = { search: stored.search, outcomes: new Map(stored.outcomes) }
+      const plan = { ...stored.setup, seed: SEED, rays: RAYS }
+      const isSame = searchKey(design.lamp(), plan) === stored.search
+      optimize.setState({ ...stored.setup, known: isSame ? last.outcomes.size : 0 })
+      return
+    }
+    const fitting = optimize.getState().moves.filter(fits)
     optimize.setState({ moves: fitting.length > 0 ? fitting : firstMoves(movable) })
   }
 
@@ -108,7 +135,7 @@ export function createOptimizeRunner({ design, result, optimize, trace, open }: 
     /** Follows the panel. Returns a function that stops. */
     start(): () => void {
       const off = optimize.subscribe((now, before) => {
-        if (now.open && !before.open) onOpen()
+        if (now.open && !before.open) void onOpen()
         if (!now.open && before.open) close()
       })
       return () => {
@@ -132,11 +159,11 @@ export function createOptimizeRunner({ design, result, optimize, trace, open }: 
   }
 }
 
-/** True when two lamps give the same light for equal values of what moved. */
-export function sameButFor(lamp: Lamp, { lamp: other, moves }: { lamp: Lamp; moves: readonly Move[] }): boolean {
-  if (lamp === other) return true
-  const values = moves.map((m) => (m.kind === 'number' ? m.min : (m.keys[0] ?? '')))
-  return changedNames(withMoves(lamp, moves, values), withMoves(other, moves, values)) !== null
+/** Which search of which lamp: values of what moves, names and notes have no say in it. */
+function searchKey(lamp: Lamp, { evaluations: _, ...plan }: OptimizePlan): string {
+  const values = plan.moves.map((m) => (m.kind === 'number' ? m.min : (m.keys[0] ?? '')))
+  const rest = withMoves({ ...lamp, name: '-', note: '' }, plan.moves, values)
+  return JSON.stringify([plan, brokenRules(lamp), designHash(rest)])
 }
 
 export type OptimizeActions = Pick<ReturnType<typeof createOptimizeRunner>, 'search' | 'stop' | 'adopt'>

@@ -22,6 +22,8 @@ export interface OptimizeState {
   wants: readonly Want[]
   keeps: readonly Keep[]
   evaluations: number
+  /** Lamps of this search that are known from an earlier visit. */
+  known: number
   run: OptimizeRun | null
   /** waiting: for the lamp's own first figures. */
   state: 'idle' | 'waiting' | 'running' | 'done' | 'stopped' | 'failed'
@@ -39,6 +41,7 @@ export const createOptimize = () =>
     wants: [{ figure: 'axialIntensityCd', aim: 'most' }],
     keeps: [],
     evaluations: 100,
+    known: 0,
     run: null,
     state: 'idle',
     why: '',

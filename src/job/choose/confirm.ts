@@ -108,7 +108,7 @@ export function confirm(wishes: Wishes, repeated: readonly Repeated[], own: Repe
 }
 
 /** Mean of each figure that every repeat has, with the standard error of the mean. */
-export function means(repeats: readonly Pick<Evaluation, 'figures'>[]): Partial<Record<WishName, Figure>> {
+function means(repeats: readonly Pick<Evaluation, 'figures'>[]): Partial<Record<WishName, Figure>> {
   const names = Object.keys(repeats[0]?.figures ?? {}) as WishName[]
   return Object.fromEntries(
     names.flatMap((name) => {

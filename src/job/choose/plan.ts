@@ -12,9 +12,9 @@ export interface OptimizePlan extends Wishes {
   evaluations: number
 }
 
-export const MOST_MOVES = 12
+const MOST_MOVES = 12
 /** Combinations of choices: each is searched by itself. */
-export const MOST_COMBINATIONS = 64
+const MOST_COMBINATIONS = 64
 
 /** Why this can't be searched, in a sentence, or null. */
 export function planFault(lamp: Lamp, plan: OptimizePlan, movable: Movable = movableOf(lamp)): string | null {

@@ -12,13 +12,7 @@ export const serveEvaluations = (side: WorkerSide<CallRequest, CallReply>): void
   serveCalls<EvaluateCalls>(side, { evaluate: evaluateCandidate })
 
 /** In this very thread. */
-export async function evaluateCandidate({
-  lamp,
-  moves,
-  values,
-  accepted,
-  ...options
-}: CandidateRequest): Promise<Outcome> {
+async function evaluateCandidate({ lamp, moves, values, accepted, ...options }: CandidateRequest): Promise<Outcome> {
   const made = lampFor(lamp, moves, values, accepted)
   return made.ok ? { ok: true, evaluation: await evaluateLamp(made.lamp, options) } : made
 }

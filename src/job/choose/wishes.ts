@@ -19,8 +19,7 @@ export interface Keep {
 }
 
 /** Of hazards the upper end of ± is judged. */
-export const judgedValue = (name: WishName, { value, se }: Figure): number =>
-  value + (wishFigure(name).hazard ? T95 * se : 0)
+const judgedValue = (name: WishName, { value, se }: Figure): number => value + (wishFigure(name).hazard ? T95 * se : 0)
 
 /** Lower is better. */
 export function objectiveOf({ figure, aim, value = 0 }: Want, found: Figure): number {

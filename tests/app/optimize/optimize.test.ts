@@ -1,10 +1,12 @@
 // The panel's runner with a search by formula: when it starts and stops, when the lamp's own trace rests, what using a lamp does; and its pure parts.
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
+import { createSearchMemory } from '../../../src/app/optimize/memory.ts'
 import { firstMoves, offered } from '../../../src/app/optimize/model/moves.ts'
 import { drawSearch, nearestPoint } from '../../../src/app/optimize/model/plot.ts'
 import { gainWords, stateWords } from '../../../src/app/optimize/model/words.ts'
 import { createOptimizeRunner } from '../../../src/app/optimize/runner.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
+import { memoryKeyValue } from '../../../src/app/store/keyValue.ts'
 import { createOptimize } from '../../../src/app/store/optimize.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import { openOptimizeClient } from '../../../src/job/choose/client.ts'
@@ -15,7 +17,7 @@ import { fakeSheet } from '../../kit/fakeSheet.ts'
 
 const PATH = 'lens.zMm+tunnel.zOutMm'
 
-function page(lamp = gannetHead()) {
+function page(lamp = gannetHead(), store = memoryKeyValue()) {
   const design = createDesign(lamp)
   const result = createResult()
   const optimize = createOptimize()
@@ -49,11 +51,16 @@ function page(lamp = gannetHead()) {
     },
   }
   const open = async () => openOptimizeClient(undefined, () => evaluator, 1)
-  const runner = createOptimizeRunner({ design, result, optimize, trace, open })
+  const runner = createOptimizeRunner({ design, result, optimize, trace, memory: createSearchMemory(store), open })
   runner.start()
   result.setState({ sheet: fakeSheet(lamp), stale: false, trace: 'tracing', atWork: true })
   return {
     ...{ design, optimize, did, runner },
+    /** Opens the panel; what an earlier visit has stored comes in a moment. */
+    async show() {
+      optimize.setState({ open: true })
+      await vi.waitFor(() => expect(optimize.getState().moves).not.toEqual([]))
+    },
     count: () => count,
     onLamp(f: () => void) {
       before = f
@@ -63,8 +70,8 @@ function page(lamp = gannetHead()) {
 
 describe('a search on the page', () => {
   test('opens with something to move; the trace rests while it runs; using the best is one step of history', async () => {
-    const { design, optimize, did, runner } = page()
-    optimize.setState({ open: true })
+    const { design, optimize, did, runner, show } = page()
+    await show()
     expect(optimize.getState().moves.map((m) => m.path)).toEqual([PATH])
     await runner.search()
     const { state, run } = optimize.getState()
@@ -79,8 +86,8 @@ describe('a search on the page', () => {
   })
 
   test('stopped it keeps the best so far and goes on from there; closing ends its workers', async () => {
-    const { optimize, did, runner, count, onLamp } = page()
-    optimize.setState({ open: true })
+    const { optimize, did, runner, show, count, onLamp } = page()
+    await show()
     onLamp(() => {
       if (count() === 20) runner.stop()
     })
@@ -91,7 +98,7 @@ describe('a search on the page', () => {
     onLamp(() => {})
     await runner.search()
     const whole = page()
-    whole.optimize.setState({ open: true })
+    await whole.show()
     await whole.runner.search()
     expect(count()).toBe(whole.count())
     expect(count()).toBeGreaterThan(half)
@@ -100,9 +107,35 @@ describe('a search on the page', () => {
     expect(did.at(-1)).toBe('close')
   })
 
+  test('after the page was closed it goes on from where it was; another lamp begins anew', async () => {
+    const store = memoryKeyValue()
+    const first = page(gannetHead(), store)
+    await first.show()
+    first.optimize.setState({ evaluations: 40 })
+    first.onLamp(() => {
+      if (first.count() === 25) first.runner.stop()
+    })
+    await first.runner.search()
+    const again = page({ ...gannetHead(), name: 'Another name' }, store)
+    await again.show()
+    const half = first.count()
+    expect(again.optimize.getState()).toMatchObject({ evaluations: 40, known: half })
+    await again.runner.search()
+    const whole = page()
+    await whole.show()
+    whole.optimize.setState({ evaluations: 40 })
+    await whole.runner.search()
+    expect(again.count()).toBe(whole.count() - half)
+    const other = page({ ...gannetHead(), target: { ...gannetHead().target, distanceM: 500 } }, store)
+    await other.show()
+    expect(other.optimize.getState().known).toBe(0)
+    await other.runner.search()
+    expect(other.count()).toBe(whole.count())
+  })
+
   test('a plan that can’t be searched says why and starts nothing', async () => {
-    const { optimize, runner, count } = page()
-    optimize.setState({ open: true })
+    const { optimize, runner, show, count } = page()
+    await show()
     optimize.setState({ moves: [{ kind: 'number', path: PATH, min: 1200, max: 900 }] })
     await runner.search()
     expect(optimize.getState()).toMatchObject({ state: 'idle', why: expect.stringContaining('lower bound') })
@@ -123,8 +156,9 @@ test('what it begins with is valid for every example; what moves is not offered 
 })
 
 test('the picture of a front, and the point next to a place', async () => {
-  const { optimize, runner } = page()
-  optimize.setState({ open: true, evaluations: 60 })
+  const { optimize, runner, show } = page()
+  await show()
+  optimize.setState({ evaluations: 60 })
   optimize.setState({
     wants: [
       { figure: 'axialIntensityCd', aim: 'most' },

@@ -18,7 +18,7 @@ export function wishText(name: WishName, figure: Figure | undefined): string {
   return text.replace(' (exact)', '')
 }
 
-export function stateWords(state: string, progress: OptimizeProgress | null, why: string): string {
+export function stateWords(state: string, progress: OptimizeProgress | null, why: string, known = 0): string {
   const { done = 0, all = 0, stage = 'search' } = progress ?? {}
   switch (state) {
     case 'waiting':
@@ -32,7 +32,7 @@ export function stateWords(state: string, progress: OptimizeProgress | null, why
     case 'failed':
       return `Failed: ${why}`
     default:
-      return why
+      return why || (known > 0 ? `${known} traces are kept from before: Search goes on with them.` : '')
   }
 }
 

@@ -5,7 +5,7 @@ import type { OptimizePlan } from '../job/choose/plan.ts'
 import type { OptimizeResult } from '../job/choose/run.ts'
 import { figuresOf, type Keep } from '../job/choose/wishes.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { type MoveRow, moveRows, wishWords } from '../report/choose.ts'
+import { isUnsettled, type MoveRow, moveRows, UNSETTLED, wishWords } from '../report/choose.ts'
 import type { Figure } from '../run/figure.ts'
 import { columns, duration, short, whole, withError, wrapped } from './format.ts'
 import { stripControls } from './io.ts'
@@ -27,6 +27,7 @@ export function optimizeText(
       : [
           head,
           bestText(movable, plan, result),
+          isUnsettled(result) ? paragraph(UNSETTLED) : '',
           noiseText(movable, plan, result),
           boundText(plan, result),
           refusedText(result),
@@ -47,6 +48,7 @@ function figureText(name: WishName, figure: Figure | undefined): string {
   const { unit } = wishWords(name)
   if (figure.se === 0) return withUnit(figure.value.toLocaleString('en-GB', { maximumSignificantDigits: 6 }), unit)
   const { value, error } = withError(figure)
+  if (error === 'exact') return withUnit(value, unit)
   return withUnit(`${value} ${error}`.trim(), unit)
 }
 

@@ -1,6 +1,7 @@
 // Text for what can be wished for and for what a search has found.
 import type { WishName } from '../job/choose/figures.ts'
 import type { Movable, Move, Values } from '../job/choose/moves.ts'
+import type { OptimizeResult } from '../job/choose/run.ts'
 import type { ParameterUnit } from '../job/sweep/labels.ts'
 import { type SweptWords, sweptWords } from './sweep.ts'
 
@@ -61,3 +62,12 @@ export function moveRows({ numbers, choices }: Movable, moves: readonly Move[], 
     }
   })
 }
+
+/** Of the lamps tried: a better one that came after this share of them came late. */
+const LATE = 0.7
+
+/** True where more lamps may well find a better one: the last better one came late, and the search ended because its lamps were used up. */
+export const isUnsettled = ({ end, done, history }: Pick<OptimizeResult, 'end' | 'done' | 'history'>): boolean =>
+  end === 'evaluations' && (history.at(-1)?.after ?? 0) > LATE * done
+
+export const UNSETTLED = 'It was still getting better when its lamps were used up: try more of them.'

@@ -4,7 +4,7 @@ import { movableOf, type Values } from '../../job/choose/moves.ts'
 import type { OptimizePlan } from '../../job/choose/plan.ts'
 import type { OptimizeResult } from '../../job/choose/run.ts'
 import { figuresOf } from '../../job/choose/wishes.ts'
-import { type MoveRow, moveRows, wishWords } from '../../report/choose.ts'
+import { isUnsettled, type MoveRow, moveRows, UNSETTLED, wishWords } from '../../report/choose.ts'
 import { axisValue } from '../common/numberRange.ts'
 import type { OptimizeRun } from '../store/optimize.ts'
 import { Button } from '../ui/Button.tsx'
@@ -118,6 +118,7 @@ function Judgement({ plan, run, result }: { plan: OptimizePlan; run: OptimizeRun
           Traced sixteen times more with random numbers that the search had not seen; ± at 95 %.
         </span>
       </p>
+      {isUnsettled(result) && <p className="optimize-bound">{UNSETTLED}</p>}
       {alike.length > 0 && want && (
         <>
           <p>Just as good, as far as so many rays tell:</p>

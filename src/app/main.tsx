@@ -12,6 +12,7 @@ import { parseEngineOptions } from './shell/engineOptions.ts'
 import { listenForDrops } from './shell/files.ts'
 import { followLinks } from './shell/link.ts'
 import { offline, startOffline } from './shell/offline.ts'
+import { optimizeRunner } from './shell/optimize.ts'
 import { followPrinting } from './shell/PrintedPage.tsx'
 import { openFile, page, shell, storage } from './shell/page.ts'
 import { keepOnePanelOpen } from './shell/panels.ts'
@@ -32,6 +33,7 @@ storage.start(gannetHead).then(() => {
 })
 keepOnePanelOpen()
 sweepRunner.start()
+optimizeRunner.start()
 dangerReader.start()
 followAddress(window)
 followPrinting()

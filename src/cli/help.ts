@@ -10,6 +10,7 @@ export const COMMANDS = [
   'check',
   'danger',
   'sweep',
+  'optimize',
   'heat',
   'wiring',
   'draw',
@@ -58,6 +59,26 @@ const COMMAND_HELP: Record<Command, string> = {
   --seed S     another seed gives other random numbers; the same seed, the same table
   --threads T  as many as there are cores unless told; 0 traces without threads
   --csv FILE   every figure with its standard error to a file, or - for stdout
+  --force      write over a file that is there already
+  --json       one JSON object on stdout instead of text`,
+  optimize: `lampwright optimize FILE|EXAMPLE --move PATH=MIN..MAX … --want WISH [--keep LIMIT …] [--evaluations N]
+                    [--rays N] [--seed S] [--threads T] [--state FILE] [--out FILE] [--force] [--json] [--list]
+  Moves numbers and choices of a lamp within bounds until a figure is at its best. The best is
+  traced again with fresh random numbers: what is gained, what is within the noise, what stands
+  at a bound. Two wishes give the lamps that are best in one for what they have of the other.
+  --move       a number and its bounds, lens.focalMm=900..1100, or a choice, tunnel.section=round,6
+               (tunnel.section=any: all of them); up to twelve
+  --want       "candela max", "length min", "beam = 8"; twice for two wishes
+  --keep       "junction <= 110", "evenness >= 0.6": what the lamp must keep; of dangers the upper
+               end of ± is judged
+  --list       prints what can move, with its limits, and the figures
+  --evaluations N  lamps to try: 200 unless told, at most 100,000
+  --rays N     rays for each lamp: 16,384 unless told, at most 10,000,000; the axis alone is
+               traced backwards
+  --seed S     another seed gives other random numbers; the same seed, the same search
+  --threads T  as many as there are cores unless told; 0 traces without threads
+  --state FILE every lamp that was tried: the same command goes on where it was stopped
+  --out FILE   where the best lamp goes
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text`,
   heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]

@@ -1,6 +1,8 @@
 // The dependencies of a command, so that tests can replace them.
 
 import type { EngineChoice, JobOptions, Sheet } from '../job/beam/sheet.ts'
+import type { OptimizePlan } from '../job/choose/plan.ts'
+import type { OptimizeOptions, OptimizeResult } from '../job/choose/run.ts'
 import type { DangerReading, DangerStage } from '../job/danger/result.ts'
 import type { NodeExitOptions } from '../job/rays/node.ts'
 import type { ExitTrace } from '../job/rays/run.ts'
@@ -32,6 +34,12 @@ export type Sweeper = (
   onCell?: (cell: SweepCell) => void,
 ) => Promise<SweepCell[]>
 
+export type Optimizer = (
+  lamp: Lamp,
+  plan: OptimizePlan,
+  options: OptimizeOptions & { threads: number },
+) => Promise<OptimizeResult>
+
 export type DangerReader = (
   lamp: Lamp,
   options: { seed: number; maxRays: number; threads: number; rough?: boolean },
@@ -46,6 +54,7 @@ export interface Tools {
   exits: ExitTracer
   trace: Tracer
   sweep: Sweeper
+  optimize: Optimizer
   danger: DangerReader
 }
 

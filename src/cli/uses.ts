@@ -9,6 +9,12 @@ export const COMMAND_USES = {
     'sweep demo --vary lens.zMm=1000:1100:11',
     'sweep demo --vary lens.focalMm=900:1100:6 --vary tunnel.sides=4,6,8 --csv sweep.csv',
   ],
+  optimize: [
+    'optimize demo --list',
+    'optimize demo --move lens.zMm+tunnel.zOutMm=900..1200 --want "candela max" --out best.lamp.json',
+    'optimize demo --move lens.focalMm=600..1200 --move tunnel.section=any --want "beam = 8" --keep "length <= 1200" --state search.jsonl',
+    'optimize demo --move lens.zMm+tunnel.zOutMm=500..1200 --want "candela max" --want "length min" --json',
+  ],
   heat: ['heat my.lamp.json', 'heat demo --mode turbo'],
   wiring: ['wiring my.lamp.json', 'wiring demo --csv > wiring.csv'],
   draw: ['draw demo --list', 'draw demo --sheet face', 'draw demo --sheet face --format dxf --out face.dxf'],

@@ -19,6 +19,25 @@ export function seededRandom(seed: number): () => number {
 }
 
 /**
+ * Independent normal numbers of mean 0 and variance 1 from uniform ones, by pairs: G. E. P. Box, M. E. Muller, Annals of Mathematical Statistics 29
+ * (1958) 610.
+ */
+export function normalFrom(random: () => number): () => number {
+  let second: number | null = null
+  return () => {
+    if (second !== null) {
+      const value = second
+      second = null
+      return value
+    }
+    const radius = Math.sqrt(-2 * Math.log(1 - random()))
+    const angle = 2 * Math.PI * random()
+    second = radius * Math.sin(angle)
+    return radius * Math.cos(angle)
+  }
+}
+
+/**
  * Draws by number: true for a share (0 to 1) of all numbers, the same at every call, without a pattern (the finalizer of MurmurHash3, A.
  * Appleby, public domain).
  */

@@ -1,5 +1,6 @@
-// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|start|coverage|rays] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|choose|start|coverage|rays] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, directionsCost } from './backward.ts'
+import { lampsPerSecond } from './choose.ts'
 import { coverage } from './coverage.ts'
 import { dragHere } from './drag.ts'
 import { firstSheet } from './firstSheet.ts'
@@ -104,6 +105,10 @@ if (requests('page')) {
 if (requests('power')) {
   console.log('\nHeat and power coupled, all of a mode from switch-on to its end (processor time)')
   console.table(powerTimes())
+}
+if (requests('choose')) {
+  console.log('\nLamps a second that a search evaluates, one core, 16,384 rays each (medians of processor time)')
+  console.table(await lampsPerSecond())
 }
 if (requests('start')) {
   console.log('\nStart of the command line, all of the process')

@@ -5,8 +5,9 @@ import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import type { Finding } from '../../src/checks/finding.ts'
 import { dispatch } from '../../src/cli/dispatch.ts'
-import type { DangerReader, ExitTracer, Sweeper, Tracer } from '../../src/cli/io.ts'
+import type { DangerReader, ExitTracer, Optimizer, Sweeper, Tracer } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
+import { type Evaluator, optimize } from '../../src/job/choose/run.ts'
 import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
 import type { SweepCell } from '../../src/job/sweep/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
@@ -24,6 +25,9 @@ export interface Ran {
   /** What exit rays were asked for, when they were. */
   exits?: { lamp: Lamp; options: Parameters<ExitTracer>[1] }
   /** What the sweeper was asked for, when it was. */
+  /** What was to be optimized, when it was. */
+  evaluated?: number
+  optimized?: { lamp: Lamp; plan: Parameters<Optimizer>[1]; threads: number }
   swept?: { lamp: Lamp; axes: Parameters<Sweeper>[1]; options: Parameters<Sweeper>[2] }
 }
 
@@ -70,9 +74,32 @@ export async function lampwright(
     ran.exits = { lamp, options }
     return use({ rays: options.rays, emittedLm: 3000, emittedW: 10, blockCount: 2, blocks: fakeExits() })
   }
-  ran.status = await dispatch(args, { io, trace, sweep, danger, exits })
+  const search: Optimizer = (lamp, plan, { threads, ...options }) => {
+    ran.optimized = { lamp, plan, threads }
+    return optimize([byFormula(ran)], lamp, plan, options)
+  }
+  ran.status = await dispatch(args, { io, trace, sweep, danger, exits, optimize: search })
   return ran
 }
+
+/** Figures by formula of the first number that moves: brightest at 1000, with noise that the seed alone decides; longer with it. */
+const byFormula = (ran: Ran): Evaluator => ({
+  async evaluate({ values: [x], seed, figures }) {
+    ran.evaluated = (ran.evaluated ?? 0) + 1
+    if (Number(x) > 1060) return { ok: false, why: `The lens reaches ${x} mm into the wall.` }
+    const all = {
+      axialIntensityCd: { value: 5e6 - 100 * (Number(x) - 1000) ** 2 + 1000 * (seed % 7), se: 500 },
+      lengthMm: { value: Number(x), se: 0 },
+      junctionC: { value: 90, se: 0 },
+      severeFindings: { value: 1, se: 0 },
+    }
+    const wanted = Object.entries(all).filter(([name]) => (figures as string[]).includes(name))
+    const findings = [{ rule: 'front-hot', severity: 'severe', title: 'It burns.' } as const]
+    return { ok: true, evaluation: { figures: Object.fromEntries(wanted), absent: {}, findings } }
+  },
+  again() {},
+  close() {},
+})
 
 /** Two rays along the axis, then one beside it. */
 async function* fakeExits(): AsyncGenerator<Float32Array, Run> {

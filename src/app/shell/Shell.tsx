@@ -2,6 +2,7 @@
 import { type ComponentType, lazy, Suspense } from 'react'
 import { DangerPanel } from '../danger/DangerPanel.tsx'
 import { NightView } from '../night/NightView.tsx'
+import { OptimizeButton } from '../optimize/OptimizeButton.tsx'
 import { PartsColumn } from '../parts/PartsColumn.tsx'
 import { PlanView } from '../plan/PlanView.tsx'
 import { PowerPanel } from '../power/PowerPanel.tsx'
@@ -12,6 +13,7 @@ import { StartDialog } from '../start/StartDialog.tsx'
 import { useDanger } from '../store/danger.ts'
 import { useDisplay } from '../store/display.ts'
 import { useHandbook } from '../store/handbook.ts'
+import { useOptimize } from '../store/optimize.ts'
 import { usePower } from '../store/power.ts'
 import { useView } from '../store/stores.ts'
 import { useSweep } from '../store/sweep.ts'
@@ -31,6 +33,7 @@ import { Footer } from './Footer.tsx'
 import { HelpSheet } from './HelpSheet.tsx'
 import { LampName, StepButtons } from './LampBar.tsx'
 import { LampsMenu, NewLampButton } from './LampsMenu.tsx'
+import { optimizeRunner } from './optimize.ts'
 import { PrintedPage } from './PrintedPage.tsx'
 import { useShell } from './page.ts'
 import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
@@ -48,6 +51,7 @@ import './shellPrint.css'
 
 // Drawings, solids and lists are a tenth of the program; whoever only looks at light doesn't wait for them.
 const WorkshopPanel = lazy(() => import('../workshop/WorkshopPanel.tsx'))
+const OptimizePanel = lazy(() => import('../optimize/OptimizePanel.tsx'))
 const HandbookPanel = lazy(() => import('../handbook/HandbookPanel.tsx'))
 
 const VIEW_COMPONENTS: Record<ViewName, ComponentType> = {
@@ -61,6 +65,7 @@ export function Shell() {
   const shown = useView((s) => s.view)
   const View = VIEW_COMPONENTS[shown]
   const sweepOpen = useSweep((s) => s.open)
+  const optimizeOpen = useOptimize((s) => s.open)
   const dangerOpen = useDanger((s) => s.open)
   const powerOpen = usePower((s) => s.open)
   const workshopOpen = useWorkshop((s) => s.open)
@@ -92,7 +97,10 @@ export function Shell() {
         <ErrorBoundary what="The parts column">
           <PartsColumn />
         </ErrorBoundary>
-        <SweepButton />
+        <div className="shell-trials">
+          <SweepButton />
+          <OptimizeButton />
+        </div>
       </aside>
       <main className="shell-view">
         <section
@@ -100,7 +108,7 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={sweepOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
+          inert={sweepOpen || optimizeOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
         >
           <ErrorBoundary key={shown} what="This view">
             <View />
@@ -109,6 +117,13 @@ export function Shell() {
         {sweepOpen && (
           <ErrorBoundary what="The range">
             <SweepPanel actions={sweepRunner} />
+          </ErrorBoundary>
+        )}
+        {optimizeOpen && (
+          <ErrorBoundary what="The search">
+            <Suspense fallback={null}>
+              <OptimizePanel actions={optimizeRunner} />
+            </Suspense>
           </ErrorBoundary>
         )}
         {dangerOpen && (

@@ -2,6 +2,7 @@
 import type { Action } from '../actions/action.ts'
 import { dangerActions } from '../danger/actions.ts'
 import { handbookActions } from '../handbook/actions.ts'
+import { optimizeActions } from '../optimize/actions.ts'
 import { planActions } from '../plan/actions.ts'
 import { powerActions } from '../power/actions.ts'
 import { sweepActions } from '../sweep/actions.ts'
@@ -11,6 +12,7 @@ import { pageActions } from './pageActions.ts'
 export const ACTIONS: readonly Action[] = [
   ...pageActions,
   ...sweepActions,
+  ...optimizeActions,
   ...powerActions,
   ...dangerActions,
   ...planActions,

@@ -1,6 +1,7 @@
 // Only one panel is open at a time.
 import { danger } from '../store/danger.ts'
 import { handbook } from '../store/handbook.ts'
+import { optimize } from '../store/optimize.ts'
 import { power } from '../store/power.ts'
 import { sweep } from '../store/sweep.ts'
 import { workshop } from '../store/workshop.ts'
@@ -10,7 +11,7 @@ interface Openable {
   subscribe(onChange: (now: { open: boolean }, before: { open: boolean }) => void): () => void
 }
 
-const PANELS: readonly Openable[] = [sweep, danger, power, workshop, handbook]
+const PANELS: readonly Openable[] = [sweep, optimize, danger, power, workshop, handbook]
 
 export function keepOnePanelOpen(): void {
   for (const panel of PANELS)

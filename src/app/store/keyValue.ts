@@ -35,13 +35,13 @@ export function memoryKeyValue(rows = new Map<string, unknown>()): KeyValue {
   }
 }
 
-/** IndexedDB, opened at the first call; the promise rejects where the browser has none. */
-export function browserKeyValue(): KeyValue {
+/** IndexedDB, opened at the first call; the promise rejects where the browser has none. The lamps are in the database of the first name. */
+export function browserKeyValue(database = 'lampwright'): KeyValue {
   let opened: ReturnType<typeof createStore> | undefined
   const open = () => {
     if (typeof indexedDB === 'undefined') throw new Error('no IndexedDB')
     // The name of the database that holds the lamps of earlier visits: it must not change.
-    opened ??= createStore('lampwright', 'drawer')
+    opened ??= createStore(database, 'drawer')
     return opened
   }
   return {

@@ -1,5 +1,5 @@
 // One or two parameters of the lamp over a range: a curve or a map of any figure; a click applies the values.
-import { useEffect, useMemo, useRef, useState } from 'react'
+import { useMemo, useRef } from 'react'
 import { bestOf } from '../../job/sweep/best.ts'
 import { SWEPT_NAMES, type SweptName } from '../../job/sweep/figures.ts'
 import { sweptWords } from '../../report/sweep.ts'
@@ -8,6 +8,7 @@ import { sweep, useSweep } from '../store/sweep.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { Panel } from '../ui/Panel.tsx'
+import { useSize } from '../ui/useSize.ts'
 import { stateWords } from './model/plot.ts'
 import { Ranges } from './Ranges.tsx'
 import { SweepCurve } from './SweepCurve.tsx'
@@ -134,19 +135,4 @@ function Results({ actions }: { actions: SweepActions }) {
       )}
     </div>
   )
-}
-
-function useSize(of: { current: HTMLElement | null }) {
-  const [size, setSize] = useState<{ widthPx: number; heightPx: number } | null>(null)
-  useEffect(() => {
-    if (!of.current) return
-    const watch = new ResizeObserver(([entry]) => {
-      if (!entry) return
-      const { width, height } = entry.contentRect
-      setSize({ widthPx: Math.floor(width), heightPx: Math.floor(height) })
-    })
-    watch.observe(of.current)
-    return () => watch.disconnect()
-  }, [of])
-  return size
 }

@@ -2,17 +2,19 @@
 // and rays, to the bit; only on the axis the number of backward rays is another.
 import type { Severity } from '../../checks/finding.ts'
 import { recycleRun } from '../../engine/partialTallies.ts'
-import { makeBackwardEstimates } from '../../engine/progressive.ts'
+import { type BackwardEstimate, makeBackwardEstimates } from '../../engine/progressive.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import { inlineWorker, makePool, type Pool } from '../../engine/workers/pool.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { runToEnd } from '../../num/scheduler.ts'
+import type { Run } from '../../run/types.ts'
 import { expectValid } from '../../run/validate.ts'
 import { compile } from '../../scene/compile.ts'
 import type { AimEstimate } from '../beam/aims.ts'
 import { makeAimEstimates } from '../beam/backwardEstimates.ts'
+import { joinBackward } from '../beam/joinBackward.ts'
 import { chooseShape } from '../beam/pilot.ts'
-import { makeReader, sheetHeader } from '../beam/read.ts'
+import { makeReader, type Reader, sheetHeader } from '../beam/read.ts'
 import type { Paths, Sheet } from '../beam/sheet.ts'
 import { EXITS_KEPT } from '../beam/types.ts'
 import { lampOperatingPoint } from '../power/light.ts'
@@ -24,7 +26,7 @@ export interface CellOptions {
   rays: number
 }
 
-interface CellFinding {
+export interface CellFinding {
   rule: string
   severity: Severity
   title: string
@@ -53,8 +55,47 @@ const NO_PATHS: Paths = {
 let pool: Pool | undefined
 
 /** Traces in this very thread; null when nothing of the lamp shines. */
-export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellReading | null> {
-  const { seed, rays } = options
+export const traceCell = (lamp: Lamp, options: CellOptions): Promise<CellReading | null> =>
+  tracedOnce(lamp, options, ({ run, reader, axis, aims }) => {
+    const state = {
+      seconds: 0,
+      settled: true,
+      sun: null,
+      variants: [],
+      axis,
+      wanted: 0,
+      aims,
+      engine: 'cpu' as const,
+    }
+    return readingOf(runToEnd(reader.read(run, state)))
+  })
+
+/** The figures of beam and target alone, the same to the bit: without hot spots and findings it takes a part of the time. */
+export const traceLight = (
+  lamp: Lamp,
+  options: CellOptions,
+): Promise<Pick<CellReading, 'figures' | 'absent' | 'rays'> | null> =>
+  tracedOnce(lamp, options, ({ run, reader, axis, aims }) => {
+    const { beam, target } = joinBackward(runToEnd(reader.forward(run)), axis, aims)
+    return {
+      rays: run.rays,
+      figures: { ...beam.figures, ...target.figures },
+      absent: { ...beam.absent, ...target.absent },
+    }
+  })
+
+interface TracedOnce {
+  run: Run
+  reader: Reader
+  axis: BackwardEstimate | null
+  aims: AimEstimate[]
+}
+
+async function tracedOnce<T>(
+  lamp: Lamp,
+  { seed, rays }: CellOptions,
+  read: (traced: TracedOnce) => T,
+): Promise<T | null> {
   const point = lampOperatingPoint(lamp)
   const scene = compile(lamp, point)
   if (!(scene.emittedW > 0)) return null
@@ -75,19 +116,9 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
     aims = await beside.take()
   }
   estimates?.close()
-  const state = {
-    seconds: 0,
-    settled: true,
-    sun: null,
-    variants: [],
-    axis,
-    wanted: 0,
-    aims,
-    engine: 'cpu' as const,
-  }
-  const sheet = runToEnd(reader.read(run, state))
+  const result = read({ run, reader, axis, aims })
   recycleRun(run)
-  return readingOf(sheet)
+  return result
 }
 
 function readingOf(sheet: Sheet): CellReading {

@@ -1,12 +1,13 @@
 // Default parameters and ranges of a sweep, and whether a lamp is still the one that was swept.
 
-import type { ParameterUnit } from '../../../job/sweep/labels.ts'
 import { type Parameter, parametersOf } from '../../../job/sweep/parameters.ts'
 import { evenly, type SweepAxes, valueFault, withValues } from '../../../job/sweep/plan.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
+import { parameterWords } from '../../common/numberRange.ts'
 import type { RangeChoice } from '../../common/rangeChoice.ts'
 import { changedNames } from '../../common/sameLight.ts'
-import { formatNumber, tidy, unitLabel } from '../../common/units.ts'
+
+export { axisValue, parameterWords, rangeAbout } from '../../common/numberRange.ts'
 
 /** Eleven points make a curve; seven by seven a map within seconds. */
 export const CURVE_COUNT = 11
@@ -18,28 +19,6 @@ export const MAX_ALONE = 41
 /** The parameters offered on screen: those of single boards only where the boards are selected. */
 export const choicesOf = (lamp: Lamp, boards: readonly string[]): Parameter[] =>
   parametersOf(lamp).filter((p) => !p.single || boards.some((id) => p.path.startsWith(`boards.${id}.`)))
-
-/** About a tenth to either side of the lamp's own value (more for angles and currents), in round steps, the lamp in the middle. */
-export function rangeAbout(p: Parameter, count: number): RangeChoice {
-  const at = p.value ?? p.min
-  const n = count % 2 === 0 ? count + 1 : count
-  const half = at === 0 ? (FROM_ZERO[p.unit] ?? 0.2) : Math.abs(at) * (p.unit === 'deg' || p.unit === 'A' ? 0.4 : 0.1)
-  const step = p.integer ? 1 : roundStep((2 * half) / (n - 1))
-  // At a limit the range extends to one side.
-  const below = Math.min((n - 1) / 2, Math.floor((at - p.min) / step + 1e-9))
-  const from = tidy(at - below * step)
-  const steps = Math.max(1, Math.min(n - 1, Math.floor((p.max - from) / step + 1e-9)))
-  return { path: p.path, from, to: tidy(from + steps * step), count: steps + 1 }
-}
-
-const FROM_ZERO: Partial<Record<ParameterUnit, number>> = { deg: 5, mm: 10, m: 10, A: 1, '°C': 20, nm: 50 }
-
-/** The nearest of 1, 2, 2.5, 5 times a power of ten. */
-function roundStep(step: number): number {
-  const ten = 10 ** Math.floor(Math.log10(step))
-  const off = (m: number) => Math.abs(Math.log((m * ten) / step))
-  return [1, 2, 2.5, 5, 10].reduce((a, b) => (off(b) < off(a) ? b : a)) * ten
-}
 
 /** The most useful first parameter: the lens's position, or the width of the optics. */
 export function firstPath(lamp: Lamp): string {
@@ -86,20 +65,10 @@ export function sameButFor(a: Lamp, b: Lamp, axes: SweepAxes): boolean {
   return changedNames(withValues(a, axes, first), withValues(b, axes, first)) !== null
 }
 
-/** "Lens: stands at z". */
-export const parameterWords = (p: Pick<Parameter, 'part' | 'label'>): string =>
-  `${p.part}: ${p.label.charAt(0).toLowerCase()}${p.label.slice(1)}`
-
 /** "Lens: stands at z, mm". */
 export const axisTitle = (p: Pick<Parameter, 'part' | 'label' | 'unit'>): string => {
   const unit = p.unit === 'deg' ? '°' : p.unit === 'share' ? 'share of 1' : p.unit
   return unit === '' ? parameterWords(p) : `${parameterWords(p)}, ${unit}`
-}
-
-/** "1050 mm", "12°", "0.88". */
-export function axisValue(value: number, unit: ParameterUnit): string {
-  const shown = formatNumber(Number(value.toPrecision(6)))
-  return unit === 'deg' ? `${shown}°` : unit === '' || unit === 'share' ? shown : `${shown} ${unitLabel(unit)}`
 }
 
 /** Position of a value along an axis of cells: 0 at the centre of the first, n − 1 at that of the last; null when outside. */

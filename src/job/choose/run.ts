@@ -1,0 +1,270 @@
+// A search from its plan to its result. Every lamp that was evaluated is reported, and may be handed in again: a search that was stopped then runs
+// the same way once more without tracing them, and goes on where it ended.
+
+import type { Lamp } from '../../lamp/schema.ts'
+import type { FrontScore } from '../../num/frontSearch.ts'
+import { nonDominated } from '../../num/nonDominated.ts'
+import type { CellFinding } from '../sweep/cell.ts'
+import { type AtBound, atBounds, type Candidate, type Confirmation, confirm, finalists, REPEATS } from './confirm.ts'
+import type { Evaluation } from './evaluate.ts'
+import type { WishName } from './figures.ts'
+import { brokenRules, type Move, movableOf, ownValues, type Values } from './moves.ts'
+import type { OptimizePlan } from './plan.ts'
+import { type SearchEnd, searchPlan } from './search.ts'
+import { figuresOf, NO_LAMP, scoreOf } from './wishes.ts'
+
+export interface CandidateRequest {
+  lamp: Lamp
+  moves: readonly Move[]
+  values: Values
+  seed: number
+  rays: number
+  figures: readonly WishName[]
+  /** Rules of the design that may be broken gravely: those that the lamp breaks as it stands. */
+  accepted: readonly string[]
+}
+
+/** Or why no such lamp can stand. */
+export type Outcome = { ok: true; evaluation: Evaluation } | { ok: false; why: string }
+
+/** Who evaluates a lamp: a worker of a browser or of Node, or this thread. */
+export interface Evaluator {
+  evaluate(request: CandidateRequest): Promise<Outcome>
+  /** Starts its worker at once, also one that is started no more by itself. */
+  again(): void
+  close(): void
+}
+
+/** What is known of lamps that were evaluated before, by seed and values: plain data. */
+export type Outcomes = Map<string, Outcome>
+
+const outcomeKey = ({ seed, values, whole }: Wanted): string =>
+  JSON.stringify(whole ? ['whole', seed, ...values] : [seed, ...values])
+
+interface Wanted {
+  values: Values
+  seed: number
+  /** With findings. */
+  whole?: boolean
+}
+
+export interface OptimizeProgress {
+  stage: 'search' | 'check'
+  done: number
+  all: number
+  /** The best so far that keeps what is to be kept, else the one that breaks least of it. */
+  best: Candidate | null
+  /** Each time that a better one came: after how many lamps. */
+  history: readonly { after: number; candidate: Candidate }[]
+  /** Of two wishes, the front so far; at the end of a search its lamps as they were traced again. */
+  front: readonly Candidate[]
+}
+
+export interface OptimizeResult extends OptimizeProgress {
+  end: SearchEnd | 'stopped'
+  own: Candidate | null
+  /** Null with two wishes, for a search that was stopped, and where nothing keeps what is to be kept. */
+  confirmation: Confirmation | null
+  atBounds: readonly AtBound[]
+  /** Why lamps could not be evaluated, with how many each; numbers aside, each reason once. */
+  refused: readonly { why: string; count: number }[]
+  /** Worst first, of the best and of the lamp as it stands; null with two wishes and for a search that was stopped. */
+  findings: { best: readonly CellFinding[]; own: readonly CellFinding[] | null } | null
+}
+
+export interface OptimizeOptions {
+  outcomes?: Outcomes
+  /** Hears of every lamp that was evaluated now. */
+  onOutcome?: (key: string, outcome: Outcome) => void
+  onProgress?: (progress: OptimizeProgress) => void
+  signal?: AbortSignal | undefined
+}
+
+/** The plan must have no fault. Once the signal is aborted it resolves with what has come until then; it rejects when an evaluator dies. */
+export async function optimize(
+  evaluators: readonly Evaluator[],
+  lamp: Lamp,
+  plan: OptimizePlan,
+  options: OptimizeOptions = {},
+): Promise<OptimizeResult> {
+  const { signal } = options
+  const evaluateAll = makeEvaluating(evaluators, lamp, plan, options)
+  const record = makeRecord(plan)
+  const report = (stage: OptimizeProgress['stage'], done: number, all: number) =>
+    options.onProgress?.({ stage, done, all, ...record.soFar() })
+  const search = searchPlan(movableOf(lamp), plan)
+  let end: OptimizeResult['end'] = 'stopped'
+  for (let step = search.next(); ; ) {
+    if (step.done) {
+      end = step.value
+      break
+    }
+    const outcomes = await evaluateAll(step.value.map((values) => ({ values, seed: plan.seed })))
+    if (signal?.aborted) break
+    const scores = step.value.map((values, i) => record.add(values, outcomes[i]))
+    report('search', record.count(), plan.evaluations)
+    step = search.next(scores)
+  }
+  const confirmation = end === 'stopped' ? null : await check()
+  const so = record.soFar()
+  const front = end === 'stopped' ? so.front : await traceFrontAgain(so.front)
+  const values = confirmation?.best.values ?? so.best?.values
+  const findings = values && end !== 'stopped' ? await findingsOf(values) : null
+  return {
+    ...so,
+    front: signal?.aborted ? so.front : front,
+    stage: 'check',
+    done: record.count(),
+    all: plan.evaluations,
+    end: signal?.aborted ? 'stopped' : end,
+    own: record.own(),
+    confirmation,
+    atBounds: values && plan.wants.length === 1 ? atBounds(plan.moves, values) : [],
+    refused: record.refused(),
+    findings,
+  }
+
+  /** With random numbers that the search has not seen: whose place on the front was luck is dropped. */
+  async function traceFrontAgain(seen: readonly Candidate[]): Promise<readonly Candidate[]> {
+    const shown = evenlyChosen(seen, MOST_ON_FRONT)
+    report('check', 0, shown.length)
+    const outcomes = await evaluateAll(shown.map(({ values }) => ({ values, seed: (plan.seed + 1) % 2 ** 32 })))
+    const again = shown.flatMap(({ values }, i): Candidate[] => {
+      const outcome = outcomes[i]
+      if (!outcome?.ok) return []
+      const { evaluation } = outcome
+      return [{ values, evaluation, keeps: scoreOf(plan, evaluation).tier === 0 }]
+    })
+    return frontOf(plan, again)
+  }
+
+  /** Of the best and of the lamp as it stands. */
+  async function findingsOf(values: Values): Promise<OptimizeResult['findings']> {
+    const own = ownValues(movableOf(lamp), plan.moves)
+    const wanted = [values, own].map((v) => ({ values: v, seed: plan.seed, whole: true }))
+    const [best, before] = (await evaluateAll(wanted)).map((o) => (o.ok ? o.evaluation.findings : null))
+    return best ? { best, own: before ?? null } : null
+  }
+
+  async function check(): Promise<Confirmation | null> {
+    const [want] = plan.wants
+    if (!want || plan.wants.length > 1) return null
+    const chosen = finalists(record.candidates(), plan.moves, want)
+    if (chosen.length === 0) return null
+    const own = ownValues(movableOf(lamp), plan.moves)
+    const lamps = [...chosen.map((c) => c.values), own]
+    report('check', 0, lamps.length * REPEATS)
+    const repeats: Outcome[][] = lamps.map(() => [])
+    for (let r = 0; r < REPEATS; r++) {
+      const outcomes = await evaluateAll(lamps.map((v) => ({ values: v, seed: (plan.seed + 1 + r) % 2 ** 32 })))
+      if (signal?.aborted) return null
+      for (const [i, outcome] of outcomes.entries()) repeats[i]?.push(outcome)
+      report('check', (r + 1) * lamps.length, lamps.length * REPEATS)
+    }
+    const rows = lamps.map((v, i) => ({
+      values: v,
+      repeats: (repeats[i] ?? []).map((o) => (o.ok ? o.evaluation : { figures: {} })),
+    }))
+    const last = rows.pop()
+    return last ? confirm(plan, rows, last) : null
+  }
+}
+
+const MOST_ON_FRONT = 32
+
+/** So many of a list, both ends among them. */
+const evenlyChosen = <T>(list: readonly T[], most: number): T[] =>
+  list.filter(
+    (_, i) =>
+      list.length <= most ||
+      i === 0 ||
+      Math.floor((i * (most - 1)) / (list.length - 1)) > Math.floor(((i - 1) * (most - 1)) / (list.length - 1)),
+  )
+
+/** Evaluates lists of lamps, each lamp once, on all evaluators. An aborted signal lets those at work end and begins no more; the list then has gaps. */
+function makeEvaluating(
+  evaluators: readonly Evaluator[],
+  lamp: Lamp,
+  plan: OptimizePlan,
+  { outcomes = new Map(), onOutcome, signal }: OptimizeOptions,
+) {
+  const figures = figuresOf(plan)
+  const accepted = brokenRules(lamp)
+  return async (wanted: readonly Wanted[]): Promise<Outcome[]> => {
+    const keys = wanted.map(outcomeKey)
+    const due = wanted.filter((_, i) => {
+      const key = keys[i] ?? ''
+      return !outcomes.has(key) && keys.indexOf(key) === i
+    })
+    let next = 0
+    const work = async (evaluator: Evaluator) => {
+      for (let one = due[next++]; one && !signal?.aborted; one = due[next++]) {
+        const { values, seed, whole } = one
+        const names: readonly WishName[] = whole ? [...figures, 'severeFindings'] : figures
+        const request = { lamp, moves: plan.moves, rays: plan.rays, seed, values, figures: names, accepted }
+        const outcome = await evaluator.evaluate(request)
+        const key = outcomeKey(one)
+        outcomes.set(key, outcome)
+        onOutcome?.(key, outcome)
+      }
+    }
+    await Promise.all(evaluators.map(work))
+    return keys.map((key) => outcomes.get(key) ?? { ok: false, why: 'It was not traced.' })
+  }
+}
+
+/** What a search has seen. */
+function makeRecord(plan: OptimizePlan) {
+  const candidates: Candidate[] = []
+  const history: { after: number; candidate: Candidate }[] = []
+  const refused = new Map<string, { why: string; count: number }>()
+  let best: { candidate: Candidate; score: FrontScore } | null = null
+  let own: Candidate | null = null
+  let count = 0
+  let front: Candidate[] = []
+  const refuse = (why: string): FrontScore => {
+    // The same with other numbers is the same reason.
+    const key = why.replace(/[\d.,]+/g, '')
+    const known = refused.get(key)
+    refused.set(key, { why: known?.why ?? why, count: (known?.count ?? 0) + 1 })
+    return NO_LAMP
+  }
+  return {
+    add(values: Values, outcome: Outcome | undefined): FrontScore {
+      count++
+      if (!outcome?.ok) return refuse(outcome?.why ?? '')
+      const score = scoreOf(plan, outcome.evaluation)
+      const candidate = { values, evaluation: outcome.evaluation, keeps: score.tier === 0 }
+      if (count === 1) own = candidate
+      if (score.tier === 2) return refuse(Object.values(outcome.evaluation.absent)[0] ?? '')
+      candidates.push(candidate)
+      if (plan.wants.length > 1) front = frontOf(plan, [...front, candidate])
+      else if (!best || isBetter(score, best.score)) {
+        best = { candidate, score }
+        history.push({ after: count, candidate })
+      }
+      return score
+    },
+    count: () => count,
+    own: () => own,
+    candidates: () => candidates,
+    soFar: () => ({ best: best?.candidate ?? null, history: [...history], front: [...front] }),
+    refused: () => [...refused.values()].sort((a, b) => b.count - a.count),
+  }
+}
+
+const isBetter = (a: FrontScore, b: FrontScore): boolean =>
+  a.tier !== b.tier
+    ? a.tier < b.tier
+    : a.tier === 0
+      ? (a.objectives[0] ?? 0) < (b.objectives[0] ?? 0)
+      : a.violation < b.violation
+
+/** Those that keep what is to be kept and that none is better than in both wishes, along the first. */
+function frontOf(plan: OptimizePlan, candidates: readonly Candidate[]): Candidate[] {
+  const rows = candidates
+    .filter((c) => c.keeps)
+    .map((candidate) => ({ candidate, at: scoreOf(plan, candidate.evaluation).objectives }))
+  const first = nonDominated(rows.map((r) => r.at)).flatMap((i) => rows[i] ?? [])
+  return first.sort((a, b) => (a.at[0] ?? 0) - (b.at[0] ?? 0)).map((r) => r.candidate)
+}

@@ -5,6 +5,7 @@ import { recycleRun } from '../../engine/partialTallies.ts'
 import { makeBackwardEstimates } from '../../engine/progressive.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import { inlineWorker, makePool, type Pool } from '../../engine/workers/pool.ts'
+import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { runToEnd } from '../../num/scheduler.ts'
 import { expectValid } from '../../run/validate.ts'
@@ -22,6 +23,8 @@ export interface CellOptions {
   seed: number
   /** Forward rays of each cell. */
   rays: number
+  /** Factor of the flux of each board's emitters; absent: as the lamp has it. */
+  boardFlux?: readonly number[]
 }
 
 interface CellFinding {
@@ -55,7 +58,7 @@ let pool: Pool | undefined
 /** Traces in this very thread; null when nothing of the lamp shines. */
 export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellReading | null> {
   const { seed, rays } = options
-  const point = lampOperatingPoint(lamp)
+  const point = withBoardFlux(lampOperatingPoint(lamp), lamp, options.boardFlux)
   const scene = compile(lamp, point)
   if (!(scene.emittedW > 0)) return null
   pool ??= makePool([inlineWorker(queueMicrotask)])
@@ -88,6 +91,12 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
   const sheet = runToEnd(reader.read(run, state))
   recycleRun(run)
   return readingOf(sheet)
+}
+
+function withBoardFlux(point: { fluxLm: Float64Array }, lamp: Lamp, boardFlux: readonly number[] | undefined) {
+  if (!boardFlux) return point
+  const places = placeEmitters(lamp)
+  return { fluxLm: point.fluxLm.map((lm, i) => lm * (boardFlux[places[i]?.boardIndex ?? -1] ?? 1)) }
 }
 
 function readingOf(sheet: Sheet): CellReading {

@@ -7,6 +7,7 @@ import type { ExitTrace } from '../job/rays/run.ts'
 import type { CellOptions } from '../job/sweep/cell.ts'
 import type { SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
+import type { BuiltReading, ToleranceSettings } from '../job/tolerances/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 
 export interface Io {
@@ -24,13 +25,23 @@ export type Tracer = (
   onProgress?: (sheet: { rays: number; maxRays: number }) => void,
 ) => Promise<Sheet>
 
-/** Resolves to all cells in the order of the grid; `onCell` gets each as it is done. */
+/** Resolves to the cells of `indices`, to all without them, in the order of the grid; `onCell` gets each as it is done. */
 export type Sweeper = (
   lamp: Lamp,
   axes: SweepAxes,
   options: CellOptions & { threads: number },
   onCell?: (cell: SweepCell) => void,
+  indices?: readonly number[],
 ) => Promise<SweepCell[]>
+
+/** Resolves to the built lamps of `indices`, in rising order; `onReading` gets each as it is done. */
+export type Builder = (
+  lamp: Lamp,
+  settings: ToleranceSettings,
+  threads: number,
+  indices: readonly number[],
+  onReading?: (reading: BuiltReading) => void,
+) => Promise<BuiltReading[]>
 
 export type DangerReader = (
   lamp: Lamp,
@@ -46,6 +57,7 @@ export interface Tools {
   exits: ExitTracer
   trace: Tracer
   sweep: Sweeper
+  build: Builder
   danger: DangerReader
 }
 

@@ -9,6 +9,12 @@ export const COMMAND_USES = {
     'sweep demo --vary lens.zMm=1000:1100:11',
     'sweep demo --vary lens.focalMm=900:1100:6 --vary tunnel.sides=4,6,8 --csv sweep.csv',
   ],
+  tolerances: [
+    'tolerances demo --list',
+    'tolerances my.lamp.json --lamps 500',
+    'tolerances demo --lamps 2000 --part 3/8 --out part-3.json',
+  ],
+  merge: ['merge part-1.json part-2.json', 'merge part-1.json part-2.json --out whole.json --json'],
   heat: ['heat my.lamp.json', 'heat demo --mode turbo'],
   wiring: ['wiring my.lamp.json', 'wiring demo --csv > wiring.csv'],
   draw: ['draw demo --list', 'draw demo --sheet face', 'draw demo --sheet face --format dxf --out face.dxf'],

@@ -5,7 +5,7 @@ import { variedOf } from '../job/tolerances/design.ts'
 import { spreadOf } from '../job/tolerances/result.ts'
 import {
   type BuiltReading,
-  FEWEST_LAMPS,
+  fewestLamps,
   lampCount,
   MOST_LAMPS,
   type ToleranceSettings,
@@ -44,7 +44,7 @@ export async function tolerancesCommand(parsed: Parsed, tools: Tools): Promise<n
   const fault = toleranceFault(lamp)
   if (fault) throw new UserError(fault)
   const settings: ToleranceSettings = {
-    lamps: wholeNumber(parsed, 'lamps', { from: FEWEST_LAMPS, to: MOST_LAMPS, otherwise: 256 }),
+    lamps: wholeNumber(parsed, 'lamps', { from: fewestLamps(lamp), to: MOST_LAMPS, otherwise: 256 }),
     rays: wholeNumber(parsed, 'rays', { from: 32, to: 1e7, otherwise: 65_536 }),
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
   }

@@ -140,7 +140,7 @@ function hazardTable({ figures }: Spread): string {
 function severeLines({ severe, lamps, empty }: Spread): string {
   const lines = severe.map(
     ({ title, lamps: n, drawn }) =>
-      `  ${wrapped(`${whole(n)} of ${whole(lamps)} lamps${drawn ? ', the drawn one too' : ', not the drawn one'}: SEVERE ${stripControls(title)}`, WIDTH, '    ')}`,
+      `  ${wrapped(`${whole(n)} of ${whole(lamps)} lamps${drawn ? ', the drawn one too' : ', not the drawn one'}: SEVERE, for instance: ${stripControls(title)}`, WIDTH, '    ')}`,
   )
   if (empty)
     lines.push(
@@ -185,12 +185,12 @@ function tighterLines({ figures }: Spread, lamp: Lamp): string {
     const tolerance = all[of]
     const half = tolerance.spread === 'measured' ? 'half as far' : `± ${plusMinusText(of, tolerance.plusMinus / 2)}`
     const { name: called, unit } = sweptWords(name)
-    const ends = [f.sd.value, sd].map((x) => `± ${significant(2 * x * times(name), 2)}`)
+    const ends = [f.sd.value, sd].map((x) => `±\u00a0${significant(2 * x * times(name), 2)}`)
     const others =
       alike.length === 0
         ? ''
         : ` Not told apart from it: ${alike.map((n) => TOLERANCE_WORDS[n].name.toLowerCase()).join(', ')}.`
-    const words = `${called}: ${TOLERANCE_WORDS[of].name.toLowerCase()} held to ${half} takes ± of building from ${ends[0]} to about ${ends[1]} ${unit === 'deg' ? '°' : unit}.${others}`
+    const words = `${called}: ${TOLERANCE_WORDS[of].name.toLowerCase()} held to ${half} takes ± of building from ${ends[0]} to about ${ends[1]}\u00a0${unit === 'deg' ? '°' : unit}.${others}`
     return [`  ${wrapped(words, WIDTH, '    ')}`]
   })
   return lines.length === 0 ? '' : ['Hold tighter', ...lines].join('\n')

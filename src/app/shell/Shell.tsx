@@ -15,10 +15,13 @@ import { useHandbook } from '../store/handbook.ts'
 import { usePower } from '../store/power.ts'
 import { useView } from '../store/stores.ts'
 import { useSweep } from '../store/sweep.ts'
+import { useTolerances } from '../store/tolerances.ts'
 import type { ViewName } from '../store/view.ts'
 import { useWorkshop } from '../store/workshop.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
+import { ToleranceButton } from '../tolerances/ToleranceButton.tsx'
+import { TolerancesPanel } from '../tolerances/TolerancesPanel.tsx'
 import { AnswerLine } from './AnswerLine.tsx'
 import { BookDialog } from './BookDialog.tsx'
 import { ColumnSwitch } from './ColumnSwitch.tsx'
@@ -37,6 +40,7 @@ import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
 import { sweepRunner } from './sweep.ts'
 import { TraceState } from './TraceState.tsx'
+import { toleranceRunner } from './tolerances.ts'
 import { ViewTabs } from './ViewTabs.tsx'
 import '../ui/forced.css'
 import './shell.css'
@@ -61,6 +65,7 @@ export function Shell() {
   const shown = useView((s) => s.view)
   const View = VIEW_COMPONENTS[shown]
   const sweepOpen = useSweep((s) => s.open)
+  const tolerancesOpen = useTolerances((s) => s.open)
   const dangerOpen = useDanger((s) => s.open)
   const powerOpen = usePower((s) => s.open)
   const workshopOpen = useWorkshop((s) => s.open)
@@ -92,7 +97,10 @@ export function Shell() {
         <ErrorBoundary what="The parts column">
           <PartsColumn />
         </ErrorBoundary>
-        <SweepButton />
+        <div className="shell-tries">
+          <SweepButton />
+          <ToleranceButton />
+        </div>
       </aside>
       <main className="shell-view">
         <section
@@ -100,7 +108,7 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={sweepOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
+          inert={sweepOpen || tolerancesOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
         >
           <ErrorBoundary key={shown} what="This view">
             <View />
@@ -109,6 +117,11 @@ export function Shell() {
         {sweepOpen && (
           <ErrorBoundary what="The range">
             <SweepPanel actions={sweepRunner} />
+          </ErrorBoundary>
+        )}
+        {tolerancesOpen && (
+          <ErrorBoundary what="The tolerances">
+            <TolerancesPanel actions={toleranceRunner} />
           </ErrorBoundary>
         )}
         {dangerOpen && (

@@ -5,12 +5,14 @@ import { handbookActions } from '../handbook/actions.ts'
 import { planActions } from '../plan/actions.ts'
 import { powerActions } from '../power/actions.ts'
 import { sweepActions } from '../sweep/actions.ts'
+import { toleranceActions } from '../tolerances/actions.ts'
 import { workshopActions } from '../workshop/actions.ts'
 import { pageActions } from './pageActions.ts'
 
 export const ACTIONS: readonly Action[] = [
   ...pageActions,
   ...sweepActions,
+  ...toleranceActions,
   ...powerActions,
   ...dangerActions,
   ...planActions,

@@ -3,6 +3,7 @@ import { danger } from '../store/danger.ts'
 import { handbook } from '../store/handbook.ts'
 import { power } from '../store/power.ts'
 import { sweep } from '../store/sweep.ts'
+import { tolerances } from '../store/tolerances.ts'
 import { workshop } from '../store/workshop.ts'
 
 interface Openable {
@@ -10,7 +11,7 @@ interface Openable {
   subscribe(onChange: (now: { open: boolean }, before: { open: boolean }) => void): () => void
 }
 
-const PANELS: readonly Openable[] = [sweep, danger, power, workshop, handbook]
+const PANELS: readonly Openable[] = [sweep, tolerances, danger, power, workshop, handbook]
 
 export function keepOnePanelOpen(): void {
   for (const panel of PANELS)

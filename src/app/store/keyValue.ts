@@ -35,13 +35,15 @@ export function memoryKeyValue(rows = new Map<string, unknown>()): KeyValue {
   }
 }
 
+/** The name of the database that holds the lamps of earlier visits: it must not change. */
+const LAMPS = 'lampwright'
+
 /** IndexedDB, opened at the first call; the promise rejects where the browser has none. */
-export function browserKeyValue(): KeyValue {
+export function browserKeyValue(database = LAMPS): KeyValue {
   let opened: ReturnType<typeof createStore> | undefined
   const open = () => {
     if (typeof indexedDB === 'undefined') throw new Error('no IndexedDB')
-    // The name of the database that holds the lamps of earlier visits: it must not change.
-    opened ??= createStore('lampwright', 'drawer')
+    opened ??= createStore(database, 'drawer')
     return opened
   }
   return {

@@ -33,6 +33,9 @@ type Place = { row: number; of: 'drawn' | 'a' | 'b' | ToleranceName }
 /** Lamps of each row: one of A, one of B, one for each tolerance. */
 export const rowLength = (varied: readonly Varied[]): number => varied.length + 2
 
+/** Fewer say nothing about percentiles. */
+export const FEWEST_ROWS = 8
+
 /** Whole rows that so many lamps make, the drawn one first; at least one. */
 export const rowsOf = (lamps: number, varied: readonly Varied[]): number =>
   Math.max(1, Math.floor((lamps - 1) / rowLength(varied)))

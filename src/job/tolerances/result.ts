@@ -4,7 +4,7 @@ import { risingOrder, weightedQuantile } from '../../num/quantile.ts'
 import { seededRandom } from '../../num/rng.ts'
 import type { Figure } from '../../run/figure.ts'
 import { isHazard, SWEPT_NAMES, type SweptName } from '../sweep/figures.ts'
-import { rowLength, type Varied, variedOf } from './design.ts'
+import { FEWEST_ROWS, rowLength, type Varied, variedOf } from './design.ts'
 import type { BuiltReading, TracedTwice } from './run.ts'
 import { type ShareRow, type Shares, sharesOf, type Twice } from './shares.ts'
 
@@ -71,9 +71,7 @@ export interface Spread {
   empty: { lamps: number; why: string } | null
 }
 
-/** Fewer say nothing about percentiles. */
-const FEWEST_ROWS = 4
-const RESAMPLES = 400
+const RESAMPLES = 200
 
 /**
  * Reads whatever has been traced so far; only whole rows count for the spread. Percentiles: every lamp of A and those

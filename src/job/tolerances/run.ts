@@ -5,7 +5,7 @@ import type { CellReading } from '../sweep/cell.ts'
 import { SWEPT_NAMES, type SweptName } from '../sweep/figures.ts'
 import { type CellTracer, NOTHING_SHINES } from '../sweep/run.ts'
 import { buildLamp } from './build.ts'
-import { lampsOf, makeDeviations, rowsOf, variedOf } from './design.ts'
+import { FEWEST_ROWS, lampsOf, makeDeviations, rowsOf, variedOf } from './design.ts'
 
 export interface ToleranceSettings {
   /** Lamps that are built at most; whole rows of the design are. */
@@ -34,8 +34,8 @@ export function lampCount(lamp: Lamp, { lamps }: Pick<ToleranceSettings, 'lamps'
   return varied.length === 0 ? 1 : lampsOf(rowsOf(lamps, varied), varied)
 }
 
-/** The fewest lamps that a share of each tolerance can be read from, and the most that are worth a run. */
-export const FEWEST_LAMPS = 32
+/** Lamps of so many rows as percentiles want (result.ts). */
+export const fewestLamps = (lamp: Lamp): number => lampsOf(FEWEST_ROWS, variedOf(lamp))
 export const MOST_LAMPS = 100_000
 
 /** Why the lamp can't be built in many ways, in a sentence; or null. */

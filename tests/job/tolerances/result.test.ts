@@ -114,9 +114,9 @@ const noisy = (i: number) => {
 }
 
 test('only whole rows count; severe findings are counted over all lamps', () => {
-  const some = readings(8, 0).slice(0, -1)
+  const some = readings(10, 0).slice(0, -1)
   const spread = spreadOf(lamp, some)
-  expect([spread.lamps, spread.rows, spread.figures[0]?.lamps]).toEqual([40, 7, 35])
-  expect(spread.severe).toEqual([{ rule: 'hot', title: 'Hot', lamps: 20, drawn: false }])
+  expect([spread.lamps, spread.rows, spread.figures[0]?.lamps]).toEqual([50, 9, 45])
+  expect(spread.severe).toEqual([{ rule: 'hot', title: 'Hot', lamps: 25, drawn: false }])
   expect(spreadOf(lamp, some.slice(0, 12)).figures).toEqual([])
 })

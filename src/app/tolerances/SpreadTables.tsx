@@ -1,10 +1,11 @@
 // How every figure spreads: as drawn with ± of tracing, and built with ± of building, side by side and never mixed. Dangers by their upper end.
 import type { FigureSpread, Spread } from '../../job/tolerances/result.ts'
 import { sweptWords } from '../../report/sweep.ts'
+import { buildingWords } from '../common/buildingWords.ts'
 import { formatFigure } from '../common/format.ts'
 import { tolerances, useTolerances } from '../store/tolerances.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
-import { buildingWords, figuresOf, percentileWords, upperWords } from './model/words.ts'
+import { figuresOf, percentileWords, upperWords } from './model/words.ts'
 
 export function SpreadTables({ spread }: { spread: Spread }) {
   return (

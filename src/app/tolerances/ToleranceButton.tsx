@@ -10,7 +10,7 @@ export function ToleranceButton() {
         hint="How the figures spread when the lamp is built, and what to hold tighter (S)"
         onPress={() => tolerances.setState({ open: !open })}
       >
-        {open ? 'Close the tolerances' : 'Tolerances…'}
+        {open ? 'Close tolerances' : 'Tolerances…'}
       </Button>
     </div>
   )

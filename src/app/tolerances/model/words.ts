@@ -9,15 +9,6 @@ import { formatFigure, roundUp, scaleOf, THIN, toDigits, withUnit } from '../../
 import type { UnitSystem } from '../../common/unitSystem.ts'
 import { shownUnit } from '../../common/unitSystem.ts'
 
-/** ± of building: two standard deviations, 95 % of a normal distribution, as ± of tracing is; "under" where tracing hides it. */
-export function buildingWords({ name, sd, median }: FigureSpread, system: UnitSystem): string {
-  const scale = scaleOf(median.value, sweptWords(name).unit, system)
-  if (sd.value === 0 && sd.high === 0) return 'none'
-  const seen = sd.low > 0
-  const two = withUnit(roundUp(2 * (seen ? sd.value : sd.high) * scale.by, 2), scale.unit)
-  return seen ? `± ${two}` : `under ± ${two}`
-}
-
 /** To as many digits as its interval allows. */
 export function percentileWords({ name, median }: FigureSpread, { value, low, high }: Interval, system: UnitSystem) {
   const { unit } = sweptWords(name)

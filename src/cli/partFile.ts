@@ -48,23 +48,23 @@ export function partAsked(parsed: Parsed): PartAsked | null {
  */
 export async function computePart<C extends Cell>(
   run: Pick<PartFile, 'kind' | 'settings' | 'all' | 'lamp'>,
-  asked: PartAsked | null,
+  file: PartAsked | null,
   over: boolean,
   io: Io,
   compute: (indices: readonly number[]) => Promise<C[]>,
 ): Promise<PartFile<C> | null> {
-  const part = asked?.part ?? WHOLE
+  const part = file?.part ?? WHOLE
   const head = { format: 'lamp-part', version: 1, program: VERSION, ...run, ...part } as const
-  if (asked?.isPart && !over && isThere(asked.out, head)) {
-    io.out(`${stripControls(asked.out)} is part ${partName(part)} already.\n`)
+  if (file?.isPart && !over && isThere(file.out, head)) {
+    io.out(`${stripControls(file.out)} is part ${partName(part)} already.\n`)
     return null
   }
-  if (asked) expectWritable(asked.out, over)
+  if (file) expectWritable(file.out, over)
   const made: PartFile<C> = { ...head, cells: await compute(indicesOf(run.all, part)) }
-  if (asked) writeFile(asked.out, writePart(made), over)
-  if (asked?.isPart)
+  if (file) writeFile(file.out, writePart(made), over)
+  if (file?.isPart)
     io.out(
-      `Wrote part ${partName(part)}, ${whole(made.cells.length)} of ${whole(run.all)} lamps, to ${stripControls(asked.out)}.\n`,
+      `Wrote part ${partName(part)}, ${whole(made.cells.length)} of ${whole(run.all)} lamps, to ${stripControls(file.out)}.\n`,
     )
   return made
 }

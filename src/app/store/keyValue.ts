@@ -35,15 +35,17 @@ export function memoryKeyValue(rows = new Map<string, unknown>()): KeyValue {
   }
 }
 
-/** The name of the database that holds the lamps of earlier visits: it must not change. */
-const LAMPS = 'lampwright'
+/** The names of the database that holds the lamps of earlier visits: they must not change. */
+const lampsStore = () => createStore('lampwright', 'drawer')
+/** Runs stand apart: whatever becomes of them, the lamps stay. */
+const runsStore = () => createStore('lampwright-runs', 'runs')
 
 /** IndexedDB, opened at the first call; the promise rejects where the browser has none. */
-export function browserKeyValue(database = LAMPS): KeyValue {
+export function browserKeyValue(of: 'lamps' | 'runs' = 'lamps'): KeyValue {
   let opened: ReturnType<typeof createStore> | undefined
   const open = () => {
     if (typeof indexedDB === 'undefined') throw new Error('no IndexedDB')
-    opened ??= createStore(database, 'drawer')
+    opened ??= of === 'lamps' ? lampsStore() : runsStore()
     return opened
   }
   return {

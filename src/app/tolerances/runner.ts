@@ -34,6 +34,8 @@ export interface ToleranceRunnerOptions {
 export const EACH = { rays: 65_536, seed: 1 } as const
 /** A run of more is lost at a crash by no more than this. */
 const SAVE_MS = 10_000
+/** While lamps come, they are read again when there are so many more. */
+const READ_EVERY = 1.05
 /** Wait after an edit before a stored run of that lamp is looked for. */
 const SETTLE_MS = 600
 
@@ -62,8 +64,11 @@ export function createToleranceRunner(options: ToleranceRunnerOptions, settleMs 
 
   /** One reading at a time, of all that has come; when more has come meanwhile, once more. */
   async function read() {
-    const before = tolerances.getState().run
-    if (reading || !before || before.readings.length === (before.spread?.lamps ?? 0)) return
+    const { run: before, state } = tolerances.getState()
+    if (reading || !before) return
+    const known = before.spread?.lamps ?? 0
+    const enough = state === 'running' ? Math.ceil(known * READ_EVERY) : known + 1
+    if (before.readings.length < enough) return
     reading = true
     try {
       const spread = await opened().spread(before.lamp, before.readings)
@@ -74,7 +79,7 @@ export function createToleranceRunner(options: ToleranceRunnerOptions, settleMs 
     } finally {
       reading = false
     }
-    void read()
+    if (tolerances.getState().run?.readings !== before.readings) void read()
   }
 
   const fail = (error: unknown) =>
@@ -85,6 +90,7 @@ export function createToleranceRunner(options: ToleranceRunnerOptions, settleMs 
     const fault = toleranceFault(lamp)
     if (fault) return tolerances.setState({ state: 'idle', why: fault })
     const started = ++generation
+    resting = false
     const { lamps, run: known } = tolerances.getState()
     const run = isRunOf(known, lamp) ? known : { lamp, readings: [], spread: null }
     const settings = { ...EACH, lamps }
@@ -132,7 +138,8 @@ export function createToleranceRunner(options: ToleranceRunnerOptions, settleMs 
       return
     }
     const stored = await runs.load(lamp)
-    if (design.lamp() !== lamp) return
+    // Meanwhile another lamp may have come, or this one's run begun.
+    if (design.lamp() !== lamp || isRunOf(tolerances.getState().run, lamp)) return
     resting = false
     const readings = stored?.readings ?? []
     tolerances.setState({

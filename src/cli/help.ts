@@ -70,7 +70,7 @@ const COMMAND_HELP: Record<Command, string> = {
   Builds the lamp many times within its tolerances, traces each, and prints how every figure
   spreads, how hot it may get, which tolerance the spread comes from and what to hold tighter.
   --list       prints the lamp's tolerances; they stand in its file, typical where it has none
-  --lamps N    lamps to build: 256 unless told, at most 100,000; whole rows of the design are
+  --lamps N    lamps to build: 420 unless told, at most 100,000; whole rows of the design are
   --rays N     rays for each lamp: 65,536 unless told, at most 10,000,000
   --seed S     another seed builds other lamps; the same seed, the same figures
   --threads T  as many as there are cores unless told; 0 traces without threads

@@ -10,6 +10,7 @@ import {
   MOST_LAMPS,
   type ToleranceSettings,
   toleranceFault,
+  USUAL_LAMPS,
 } from '../job/tolerances/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { unitFor } from '../report/sweepTable.ts'
@@ -44,7 +45,7 @@ export async function tolerancesCommand(parsed: Parsed, tools: Tools): Promise<n
   const fault = toleranceFault(lamp)
   if (fault) throw new UserError(fault)
   const settings: ToleranceSettings = {
-    lamps: wholeNumber(parsed, 'lamps', { from: fewestLamps(lamp), to: MOST_LAMPS, otherwise: 256 }),
+    lamps: wholeNumber(parsed, 'lamps', { from: fewestLamps(lamp), to: MOST_LAMPS, otherwise: USUAL_LAMPS }),
     rays: wholeNumber(parsed, 'rays', { from: 32, to: 1e7, otherwise: 65_536 }),
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
   }

@@ -91,8 +91,10 @@ const drawnText = (f: FigureSpread): string => {
 /** Two standard deviations: 95 % of a normal distribution, as ± of tracing is. */
 function building(f: FigureSpread): string {
   const by = times(f.name)
-  if (f.sd.value === 0 && f.sd.high === 0) return '0'
-  return f.sd.low > 0 ? `± ${significant(2 * f.sd.value * by, 2)}` : `< ± ${significant(2 * f.sd.high * by, 2)}`
+  if (f.sd.high === 0 && f.tracingSd === 0) return '0'
+  return f.sd.low > 0
+    ? `± ${significant(2 * f.sd.value * by, 2)}`
+    : `< ± ${significant(2 * (f.sd.high || f.tracingSd) * by, 2)}`
 }
 
 function figureTable({ figures }: Spread): string {

@@ -5,11 +5,11 @@ import { roundUp, scaleOf, toDigits, withUnit } from './format.ts'
 import type { UnitSystem } from './unitSystem.ts'
 
 /** ± of building: two standard deviations, 95 % of a normal distribution, as ± of tracing is; "under" where tracing hides it. */
-export function buildingWords({ name, sd, median }: FigureSpread, system: UnitSystem): string {
+export function buildingWords({ name, sd, median, tracingSd }: FigureSpread, system: UnitSystem): string {
   const scale = scaleOf(median.value, sweptWords(name).unit, system)
-  if (sd.value === 0 && sd.high === 0) return 'none'
+  if (sd.high === 0 && tracingSd === 0) return 'none'
   const seen = sd.low > 0
-  const two = withUnit(roundUp(2 * (seen ? sd.value : sd.high) * scale.by, 2), scale.unit)
+  const two = withUnit(roundUp(2 * (seen ? sd.value : sd.high || tracingSd) * scale.by, 2), scale.unit)
   return seen ? `± ${two}` : `under ± ${two}`
 }
 

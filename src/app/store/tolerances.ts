@@ -4,7 +4,7 @@ import { createStore } from 'zustand/vanilla'
 import type { SweptName } from '../../job/sweep/figures.ts'
 import { variedOf } from '../../job/tolerances/design.ts'
 import type { FigureSpread, Spread } from '../../job/tolerances/result.ts'
-import type { BuiltReading } from '../../job/tolerances/run.ts'
+import { type BuiltReading, USUAL_LAMPS } from '../../job/tolerances/run.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { changedNames } from '../common/sameLight.ts'
 
@@ -26,8 +26,6 @@ export interface TolerancesState {
   /** Seconds that the lamps still to come are likely to take; null while not known. */
   leftS: number | null
 }
-
-const USUAL_LAMPS = 256
 
 export const createTolerances = () =>
   createStore<TolerancesState>()(() => ({

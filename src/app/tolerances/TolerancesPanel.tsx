@@ -1,11 +1,14 @@
 // The lamp as it may come out of the workshop: its tolerances, many lamps built within them, how the figures spread and why.
 
+import { useState } from 'react'
+import { variedOf } from '../../job/tolerances/design.ts'
 import type { Spread } from '../../job/tolerances/result.ts'
 import { fewestLamps, lampCount, toleranceFault } from '../../job/tolerances/run.ts'
 import { TWO_ERRORS_NOTE } from '../../report/tolerances.ts'
 import { useDesign } from '../store/stores.ts'
 import { isRunOf, tolerances, useTolerances } from '../store/tolerances.ts'
 import { Button } from '../ui/Button.tsx'
+import { Group } from '../ui/Group.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Panel } from '../ui/Panel.tsx'
 import { leftWords } from './model/words.ts'
@@ -38,12 +41,31 @@ export function TolerancesPanel({ actions }: { actions: ToleranceActions }) {
     >
       <div className="tolerances-body">
         <div className="tolerances-entered">
-          <ToleranceRows />
+          <Entered />
           <RunRow actions={actions} />
         </div>
         <Results />
       </div>
     </Panel>
+  )
+}
+
+/** Folded once there are results, which are what one comes back for. */
+function Entered() {
+  const lamp = useDesign((s) => s.lamp)
+  const hasResults = useTolerances((s) => (isRunOf(s.run, lamp) ? (s.run.spread?.figures.length ?? 0) > 0 : false))
+  const [isOpen, open] = useState<boolean | null>(null)
+  const count = variedOf(lamp).length
+  return (
+    <Group
+      title="What varies"
+      level={3}
+      summary={`${count} ${count === 1 ? 'tolerance' : 'tolerances'}`}
+      isOpen={isOpen ?? !hasResults}
+      onToggle={open}
+    >
+      <ToleranceRows />
+    </Group>
   )
 }
 

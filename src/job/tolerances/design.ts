@@ -56,7 +56,7 @@ const MOST_EVEN = 4
 
 /**
  * Deviations of a lamp of the run, a pure function of its arguments. Tolerances of few things take points of Sobol's
- * sequence (dimension d for A, D + d for B), shifted by `seed`; the others seeded random numbers.
+ * sequence, shifted by `seed`: dimension 2d for A, 2d + 1 for B, since neighbours are the evenest pairs; the others seeded random numbers.
  */
 export function makeDeviations(varied: readonly Varied[], seed: number): (index: number) => Deviations {
   const starts: (number | null)[] = []
@@ -83,7 +83,7 @@ export function makeDeviations(varied: readonly Varied[], seed: number): (index:
       deviations[name] = Array.from({ length: things }, (_, k) =>
         deviationAt(
           tolerance,
-          start === null ? random() + 2 ** -33 : (point[start + k + (fromB ? dimensions : 0)] ?? 0.5),
+          start === null ? random() + 2 ** -33 : (point[2 * (start + k) + (fromB ? 1 : 0)] ?? 0.5),
         ),
       )
     }

@@ -37,6 +37,8 @@ export function lampCount(lamp: Lamp, { lamps }: Pick<ToleranceSettings, 'lamps'
 /** Lamps of so many rows as percentiles want (result.ts). */
 export const fewestLamps = (lamp: Lamp): number => lampsOf(FEWEST_ROWS, variedOf(lamp))
 export const MOST_LAMPS = 100_000
+/** Of eleven tolerances 32 rows, which tell a large share to about a twentieth (tests/job/tolerances/result.test.ts). */
+export const USUAL_LAMPS = 420
 
 /** Why the lamp can't be built in many ways, in a sentence; or null. */
 export const toleranceFault = (lamp: Lamp): string | null =>

@@ -4,6 +4,7 @@ import { expect, test } from 'vitest'
 import { lampsOf, makeDeviations, placeOf, rowsOf, variedOf } from '../../../src/job/tolerances/design.ts'
 import { spreadOf } from '../../../src/job/tolerances/result.ts'
 import type { BuiltReading } from '../../../src/job/tolerances/run.ts'
+import { sharesOf, type Twice } from '../../../src/job/tolerances/shares.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { TYPICAL_TOLERANCES } from '../../../src/library/typicalTolerances.ts'
@@ -71,6 +72,28 @@ test('spread, shares and what to hold tighter of a product, by hand', () => {
   expect(cd?.tighter).toMatchObject({ name: 'lotFluxShare', alike: [] })
   expect((cd?.tighter?.sd ?? 0) / (CD * Math.sqrt(VAR_FLUX / 4 + VAR_WALL))).toBeCloseTo(1, 1)
 })
+
+test('32 rows of eleven tolerances tell the large share to about a twentieth, whatever the seed', () => {
+  const eleven = variedOf(gannetHead())
+  const flux = eleven.findIndex((v) => v.name === 'lotFluxShare')
+  const errors = Array.from({ length: 12 }, (_, i) => {
+    const at = makeDeviations(eleven, i + 1)
+    const y = (index: number): Twice => {
+      const { lotFluxShare, wallReflectance } = at(index)
+      const cd = candela(lotFluxShare?.[0] ?? 0, wallReflectance?.[0] ?? 0)
+      return [cd, cd]
+    }
+    const rows = Array.from({ length: 32 }, (_, j) => {
+      const [a, b, ...ab] = Array.from({ length: 13 }, (_, m) => y(1 + 13 * j + m)) as [Twice, Twice, ...Twice[]]
+      return { a, b, ab }
+    })
+    return (sharesOf(rows, new Float64Array(32).fill(1)).total[flux] ?? 9) - UNIFORM_FLUX / (UNIFORM_FLUX + NORMAL_WALL)
+  })
+  // Random draws, and dimensions of Sobol's sequence that are far apart, have about 1/√32 = 0.18.
+  expect(Math.hypot(...errors) / Math.sqrt(errors.length)).toBeLessThan(0.09)
+})
+const UNIFORM_FLUX = 0.07 ** 2 / 3
+const NORMAL_WALL = (0.01 / 0.88) ** 2
 
 test('tracing’s noise is taken off what building does, and stated', () => {
   const [cd] = spreadOf(lamp, readings(256, 0.06)).figures

@@ -2,23 +2,20 @@
 import { isHazard, type SweptName } from '../../../job/sweep/figures.ts'
 import type { FigureSpread, Interval } from '../../../job/tolerances/result.ts'
 import type { Tolerance, ToleranceName } from '../../../lamp/schema.ts'
-import { T95 } from '../../../num/stats.ts'
 import { sweptWords } from '../../../report/sweep.ts'
 import { TOLERANCE_WORDS } from '../../../report/tolerances.ts'
-import { formatFigure, roundUp, scaleOf, THIN, toDigits, withUnit } from '../../common/format.ts'
+import { roundTogether, roundUp, scaleOf, THIN, toDigits, withUnit } from '../../common/format.ts'
 import type { UnitSystem } from '../../common/unitSystem.ts'
 import { shownUnit } from '../../common/unitSystem.ts'
 
-/** To as many digits as its interval allows. */
+/** In the unit of the figure's ± of building, to as many digits as its interval allows. */
 export function percentileWords({ name, median }: FigureSpread, { value, low, high }: Interval, system: UnitSystem) {
-  const { unit } = sweptWords(name)
+  const { by, unit } = scaleOf(median.value, sweptWords(name).unit, system)
   const half = Math.max(value - low, high - value)
-  const rounded = formatFigure({ value, se: half / T95 }, unit, system, 4)
-  const scale = scaleOf(median.value, unit, system)
-  const ends = [low, high].map((x) => toDigits(x * scale.by, 3))
+  const [from, to] = [low, high].map((x) => toDigits(x * by, 3))
   return {
-    text: withUnit(rounded.value, rounded.unit),
-    title: `95 % interval: ${ends[0]} to ${withUnit(ends[1] ?? '', scale.unit)}`,
+    text: roundTogether(value * by, half * by, 4).value,
+    title: `95 % interval: ${from} to ${withUnit(to ?? '', unit)}`,
   }
 }
 
@@ -55,9 +52,9 @@ export function tighterWords(
   const half =
     tolerance.spread === 'measured'
       ? 'to half of what was measured'
-      : `to ± ${amountWords(tighter.name, tolerance.plusMinus / 2, system)}`
+      : `to ±${THIN}${amountWords(tighter.name, tolerance.plusMinus / 2, system)}`
   const scale = scaleOf(median.value, sweptWords(name).unit, system)
-  const two = (x: number) => `± ${withUnit(roundUp(2 * x * scale.by, 2), scale.unit)}`
+  const two = (x: number) => `±${THIN}${withUnit(roundUp(2 * x * scale.by, 2), scale.unit)}`
   const others = tighter.alike.map((other) => TOLERANCE_WORDS[other].name.toLowerCase())
   const unsure = others.length > 0 ? ` So many lamps don’t tell it from ${listWords(others)}.` : ''
   return {

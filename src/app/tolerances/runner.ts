@@ -204,5 +204,3 @@ export function createToleranceRunner(options: ToleranceRunnerOptions, settleMs 
     },
   }
 }
-
-export type ToleranceRunner = ReturnType<typeof createToleranceRunner>

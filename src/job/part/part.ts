@@ -7,8 +7,8 @@ import * as z from '../../lamp/zod.ts'
 import { sha256 } from '../../num/sha256.ts'
 
 /** Which runs can be cut. */
-export const RUN_KINDS = ['sweep', 'tolerances'] as const
-export type RunKind = (typeof RUN_KINDS)[number]
+const RUN_KINDS = ['sweep', 'tolerances'] as const
+type RunKind = (typeof RUN_KINDS)[number]
 
 export interface Part {
   /** From 1. */

@@ -15,7 +15,7 @@ export interface Interval {
   high: number
 }
 
-export interface ToleranceShare {
+interface ToleranceShare {
   name: ToleranceName
   /** Of the variance of building: what it does alone, and with all that it does together with others. */
   first: Interval
@@ -52,7 +52,7 @@ interface Tighter {
   alike: readonly ToleranceName[]
 }
 
-export interface SevereCount {
+interface SevereCount {
   rule: string
   title: string
   lamps: number

@@ -26,7 +26,7 @@ export const upperWords = (name: SweptName, value: number, system: UnitSystem): 
 }
 
 /** "3.5 %", "0.25°", "1 mm". */
-export function amountWords(name: ToleranceName, value: number, system: UnitSystem): string {
+function amountWords(name: ToleranceName, value: number, system: UnitSystem): string {
   const { unit } = TOLERANCE_WORDS[name]
   if (unit === 'share') return `${toDigits(100 * value)}${THIN}%`
   if (unit === 'deg') return `${toDigits(value)}°`

@@ -19,6 +19,7 @@ import { keepOnePanelOpen } from './shell/panels.ts'
 import { startPower } from './shell/power.ts'
 import { Shell } from './shell/Shell.tsx'
 import { sweepRunner } from './shell/sweep.ts'
+import { toleranceRunner } from './shell/tolerances.ts'
 import { tracing } from './shell/tracing.ts'
 import { showDisplay } from './store/display.ts'
 import { design } from './store/stores.ts'
@@ -29,6 +30,7 @@ listenForDrops((dropping) => shell.setState({ dropping }), openFile)
 storage.start(gannetHead).then(() => {
   tracing.start((onTrouble) => openTracingClient(parseEngineOptions(location.search), onTrouble))
   startPower()
+  toleranceRunner.start()
   followLinks(window)
 })
 keepOnePanelOpen()

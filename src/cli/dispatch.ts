@@ -19,6 +19,9 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   danger: () => import('./danger.ts').then((m) => ({ options: m.DANGER_OPTIONS, run: m.dangerCommand })),
   sweep: () => import('./sweep.ts').then((m) => ({ options: m.SWEEP_OPTIONS, run: m.sweepCommand })),
   optimize: () => import('./optimize.ts').then((m) => ({ options: m.OPTIMIZE_OPTIONS, run: m.optimizeCommand })),
+  tolerances: () =>
+    import('./tolerances.ts').then((m) => ({ options: m.TOLERANCES_OPTIONS, run: m.tolerancesCommand })),
+  merge: () => import('./merge.ts').then((m) => ({ options: m.MERGE_OPTIONS, run: m.mergeCommand })),
   heat: () => import('./heat.ts').then((m) => ({ options: m.HEAT_OPTIONS, run: m.heatCommand })),
   wiring: () => import('./wiring.ts').then((m) => ({ options: m.WIRING_OPTIONS, run: m.wiringCommand })),
   draw: () => import('./draw.ts').then((m) => ({ options: m.DRAW_OPTIONS, run: m.drawCommand })),

@@ -11,6 +11,8 @@ export const COMMANDS = [
   'danger',
   'sweep',
   'optimize',
+  'tolerances',
+  'merge',
   'heat',
   'wiring',
   'draw',
@@ -49,7 +51,7 @@ const COMMAND_HELP: Record<Command, string> = {
   --threads T  as many as there are cores unless told; 0 traces without threads
   --json       one JSON object on stdout instead of text`,
   sweep: `lampwright sweep FILE|EXAMPLE --vary PATH=FROM:TO:COUNT [--vary …] [--rays N] [--seed S]
-                 [--threads T] [--csv FILE|-] [--force] [--json] [--list]
+                 [--threads T] [--csv FILE|-] [--part I/N] [--out FILE] [--force] [--json] [--list]
   Traces the lamp once for each value of one number of it, or each pair of two, all
   with the same random numbers, and prints the figures, the worst finding and the best.
   --vary       a number of the lamp and the values to try: lens.focalMm=900:1100:6 are six
@@ -59,6 +61,30 @@ const COMMAND_HELP: Record<Command, string> = {
   --seed S     another seed gives other random numbers; the same seed, the same table
   --threads T  as many as there are cores unless told; 0 traces without threads
   --csv FILE   every figure with its standard error to a file, or - for stdout
+  --part I/N   part I of N alone, into the file of --out; merge joins them. A part that is there
+               already is not computed again
+  --out FILE   every lamp of the run, or of its part, for merge
+  --force      write over a file that is there already
+  --json       one JSON object on stdout instead of text`,
+  tolerances: `lampwright tolerances FILE|EXAMPLE [--lamps N] [--rays N] [--seed S] [--threads T]
+                      [--part I/N] [--out FILE] [--force] [--json] [--list]
+  Builds the lamp many times within its tolerances, traces each, and prints how every figure
+  spreads, how hot it may get, which tolerance the spread comes from and what to hold tighter.
+  --list       prints the lamp's tolerances; they stand in its file, typical where it has none
+  --lamps N    lamps to build: 420 unless told, at most 100,000; whole rows of the design are
+  --rays N     rays for each lamp: 65,536 unless told, at most 10,000,000
+  --seed S     another seed builds other lamps; the same seed, the same figures
+  --threads T  as many as there are cores unless told; 0 traces without threads
+  --part I/N   part I of N alone, into the file of --out; merge joins them. A part that is there
+               already is not computed again
+  --out FILE   every lamp of the run, or of its part, for merge
+  --force      write over a file that is there already
+  --json       one JSON object on stdout instead of text`,
+  merge: `lampwright merge PART… [--out FILE] [--csv FILE|-] [--force] [--json]
+  Joins the parts of a run of sweep or tolerances and prints what the run in one go would have
+  printed, to the last digit. Refuses parts of different runs and names those that are missing.
+  --out FILE   the whole run as a file, the same bytes as without parts
+  --csv FILE   of a sweep: every figure with its standard error to a file, or - for stdout
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text`,
   optimize: `lampwright optimize FILE|EXAMPLE --move PATH=MIN..MAX … --want WISH [--keep LIMIT …] [--evaluations N]
@@ -186,7 +212,7 @@ const usedAs = (command: Command): string =>
 const statusText = (command: Command): string =>
   `Exit status: 0 fine, ${command === 'check' ? '1 a severe finding, ' : ''}2 refused, with the reason on stderr, 130 ended by Ctrl+C.`
 
-const isOfLamp = (command: Command): boolean => command !== 'completion'
+const isOfLamp = (command: Command): boolean => command !== 'completion' && command !== 'merge'
 
 export const helpText = (command?: Command): string =>
   command

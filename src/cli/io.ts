@@ -9,6 +9,7 @@ import type { ExitTrace } from '../job/rays/run.ts'
 import type { CellOptions } from '../job/sweep/cell.ts'
 import type { SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
+import type { BuiltReading, ToleranceSettings } from '../job/tolerances/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 
 export interface Io {
@@ -26,12 +27,13 @@ export type Tracer = (
   onProgress?: (sheet: { rays: number; maxRays: number }) => void,
 ) => Promise<Sheet>
 
-/** Resolves to all cells in the order of the grid; `onCell` gets each as it is done. */
+/** Resolves to the cells of `indices`, to all without them, in the order of the grid; `onCell` gets each as it is done. */
 export type Sweeper = (
   lamp: Lamp,
   axes: SweepAxes,
   options: CellOptions & { threads: number },
   onCell?: (cell: SweepCell) => void,
+  indices?: readonly number[],
 ) => Promise<SweepCell[]>
 
 export type Optimizer = (
@@ -39,6 +41,14 @@ export type Optimizer = (
   plan: OptimizePlan,
   options: OptimizeOptions & { threads: number },
 ) => Promise<OptimizeResult>
+/** Resolves to the built lamps of `indices`, in rising order; `onReading` gets each as it is done. */
+export type Builder = (
+  lamp: Lamp,
+  settings: ToleranceSettings,
+  threads: number,
+  indices: readonly number[],
+  onReading?: (reading: BuiltReading) => void,
+) => Promise<BuiltReading[]>
 
 export type DangerReader = (
   lamp: Lamp,
@@ -55,6 +65,7 @@ export interface Tools {
   trace: Tracer
   sweep: Sweeper
   optimize: Optimizer
+  build: Builder
   danger: DangerReader
 }
 

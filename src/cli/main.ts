@@ -32,6 +32,7 @@ const tools: Tools = {
   trace: async (...args) => (await import('../job/service/node.ts')).traceInNode(...args),
   sweep: async (...args) => (await import('../job/sweep/node.ts')).sweepInNode(...args),
   optimize: async (...args) => (await import('../job/choose/node.ts')).optimizeInNode(...args),
+  build: async (...args) => (await import('../job/tolerances/node.ts')).tolerancesInNode(...args),
   exits: async (...args) => (await import('../job/rays/node.ts')).exitsInNode(...args),
   danger: async (...args) => (await import('../job/danger/node.ts')).dangerInNode(...args),
 }

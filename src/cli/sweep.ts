@@ -8,12 +8,13 @@ import type { SweepCell } from '../job/sweep/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { sweepTable, unitFor } from '../report/sweepTable.ts'
 import { whole } from './format.ts'
-import { EXIT, stripControls, type Tools, UserError } from './io.ts'
+import { EXIT, type Io, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
+import { computePart, PART_OPTIONS, partAsked } from './partFile.ts'
 import { progressOn } from './progress.ts'
-import { parameterList, sweepText } from './sweepText.ts'
+import { parameterList, type SweepSettings, sweepText } from './sweepText.ts'
 import { VERSION } from './version.ts'
 import { expectWritable, writeFile } from './writeFile.ts'
 
@@ -24,6 +25,7 @@ export const SWEEP_OPTIONS = {
   seed: { type: 'string', value: 'S' },
   threads: { type: 'string', value: 'T' },
   csv: { type: 'string', value: 'FILE' },
+  ...PART_OPTIONS,
   force: { type: 'boolean' },
   json: { type: 'boolean' },
   help: { type: 'boolean' },
@@ -41,19 +43,52 @@ export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
   }
-  const csv = parsed.values.get('csv')
-  const over = parsed.flags.has('force')
-  const json = parsed.flags.has('json')
-  if (json && csv === '-') throw new UserError('--csv - and --json both want stdout; one of them can have it.')
   const axes = axesOf(lamp, parsed.lists.get('vary') ?? [])
-  // Report a file that can't be written before the work, not after it.
-  if (csv !== undefined && csv !== '-') expectWritable(csv, over)
+  const { rays, seed } = options
+  const output = outputOf(parsed)
+  const file = partAsked(parsed)
+  if (file?.isPart && (output.csv !== undefined || output.json))
+    throw new UserError('--part writes a file for merge, which then prints text, --csv or --json.')
   const began = performance.now()
-  const cells = await swept(lamp, axes, options, tools)
+  const head = { kind: 'sweep', settings: { axes, rays, seed }, all: cellCount(axes), lamp } as const
+  const made = await computePart<SweepCell>(head, file, output.over, io, (indices) =>
+    swept(lamp, axes, options, tools, indices),
+  )
+  if (!made || file?.isPart) return EXIT.fine
   const seconds = (performance.now() - began) / 1000
-  const settings = { ...options, seconds }
+  return printSweep({ lamp, axes, cells: made.cells, settings: { ...options, seconds } }, output, io)
+}
+
+/** What a sweep prints, and where to. */
+interface SweepOutput {
+  csv: string | undefined
+  over: boolean
+  json: boolean
+}
+
+/** Reports a file that can't be written before the work, not after it. */
+export function outputOf(parsed: Parsed): SweepOutput {
+  const output = {
+    csv: parsed.values.get('csv'),
+    over: parsed.flags.has('force'),
+    json: parsed.flags.has('json'),
+  }
+  if (output.json && output.csv === '-')
+    throw new UserError('--csv - and --json both want stdout; one of them can have it.')
+  if (output.csv !== undefined && output.csv !== '-') expectWritable(output.csv, output.over)
+  return output
+}
+
+interface Swept {
+  lamp: Lamp
+  axes: SweepAxes
+  cells: readonly SweepCell[]
+  settings: SweepSettings
+}
+
+export function printSweep({ lamp, axes, cells, settings }: Swept, { csv, over, json }: SweepOutput, io: Io): number {
   if (csv !== undefined) {
-    const text = csvText(sweepTable(lamp, axes, cells, options.seed).map((row) => row.map(plainCell)))
+    const text = csvText(sweepTable(lamp, axes, cells, settings.seed).map((row) => row.map(plainCell)))
     if (csv === '-') {
       io.out(text)
       return EXIT.fine
@@ -72,12 +107,19 @@ async function swept(
   axes: SweepAxes,
   options: { rays: number; seed: number; threads: number },
   { io, sweep }: Tools,
+  indices: readonly number[],
 ): Promise<SweepCell[]> {
   const progress = progressOn(io, (done, all) => `${whole(done)} of ${whole(all)} lamps`)
-  const all = cellCount(axes)
   let done = 0
+  const isWhole = indices.length === cellCount(axes)
   try {
-    return await sweep(lamp, axes, options, () => progress.show({ rays: ++done, maxRays: all }))
+    return await sweep(
+      lamp,
+      axes,
+      options,
+      () => progress.show({ rays: ++done, maxRays: indices.length }),
+      isWhole ? undefined : indices, // all of them: coarse first
+    )
   } finally {
     progress.end()
   }
@@ -120,12 +162,7 @@ function axisOf(text: string, paths: readonly string[]): SweepAxis {
   return { path, values: evenly(from, to, count) }
 }
 
-function sweepJson(
-  lamp: Lamp,
-  axes: SweepAxes,
-  cells: readonly SweepCell[],
-  settings: { rays: number; seed: number; threads: number; seconds: number },
-) {
+function sweepJson(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[], settings: SweepSettings) {
   const known = parametersOf(lamp)
   return {
     version: VERSION,

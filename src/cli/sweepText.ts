@@ -21,8 +21,9 @@ const HEADS: Partial<Record<SweptName, string>> = {
 export interface SweepSettings {
   rays: number
   seed: number
-  threads: number
-  seconds: number
+  /** Of a run in one go. */
+  threads?: number
+  seconds?: number
 }
 
 export function sweepText(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[], settings: SweepSettings): string {
@@ -43,9 +44,10 @@ const SAME = wrapped(
 )
 
 function head(lamp: Lamp, cells: readonly SweepCell[], { rays, seed, threads, seconds }: SweepSettings): string {
-  const workers = threads === 1 ? '1 thread' : `${threads} threads`
+  const workers = threads === undefined ? '' : `, ${threads === 1 ? '1 thread' : `${threads} threads`}`
+  const took = seconds === undefined ? '' : `, ${duration(seconds)}`
   const lamps = cells.length === 1 ? '1 lamp' : `${whole(cells.length)} lamps`
-  return `${stripControls(lamp.name)}\n${lamps} of ${whole(rays)} rays each, seed ${seed}, ${workers}, ${duration(seconds)}; ± is at 95 %`
+  return `${stripControls(lamp.name)}\n${lamps} of ${whole(rays)} rays each, seed ${seed}${workers}${took}; ± is at 95 %`
 }
 
 const unitText = (unit: string): string => (unit === 'deg' ? '°' : unit === 'share' ? '' : unit)

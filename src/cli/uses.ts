@@ -15,6 +15,12 @@ export const COMMAND_USES = {
     'optimize demo --move lens.focalMm=600..1200 --move tunnel.section=any --want "beam = 8" --keep "length <= 1200" --state search.jsonl',
     'optimize demo --move lens.zMm+tunnel.zOutMm=500..1200 --want "candela max" --want "length min" --json',
   ],
+  tolerances: [
+    'tolerances demo --list',
+    'tolerances my.lamp.json --lamps 500',
+    'tolerances demo --lamps 2000 --part 3/8 --out part-3.json',
+  ],
+  merge: ['merge part-1.json part-2.json', 'merge part-1.json part-2.json --out whole.json --json'],
   heat: ['heat my.lamp.json', 'heat demo --mode turbo'],
   wiring: ['wiring my.lamp.json', 'wiring demo --csv > wiring.csv'],
   draw: ['draw demo --list', 'draw demo --sheet face', 'draw demo --sheet face --format dxf --out face.dxf'],

@@ -5,7 +5,8 @@ import type { Lamp } from './schema.ts'
 /** SHA-256 (FIPS 180-4), hexadecimal, of the lamp’s JSON with the entries of every object in alphabetical order: how a file is laid out doesn’t count. */
 export const designHash = (lamp: Lamp): string => sha256(new TextEncoder().encode(canonicalJson(lamp)))
 
-const canonicalJson = (value: unknown): string =>
+/** Plain JSON with the entries of every object in alphabetical order. */
+export const canonicalJson = (value: unknown): string =>
   JSON.stringify(value, (_, entry: unknown) =>
     entry !== null && typeof entry === 'object' && !Array.isArray(entry)
       ? Object.fromEntries(Object.entries(entry).sort(([a], [b]) => (a < b ? -1 : 1)))

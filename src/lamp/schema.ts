@@ -6,6 +6,7 @@ import { LIMITS } from './limits.ts'
 import * as part from './parts.ts'
 import * as supply from './power.ts'
 import type { emitterRays } from './rays.ts'
+import { tolerances } from './tolerances.ts'
 import { tunnel } from './tunnel.ts'
 import { type boardHole, workshop } from './workshop.ts'
 import * as z from './zod.ts'
@@ -42,6 +43,8 @@ export const lampSchema = z.strictObject({
   danger: danger.optional(),
   /** Cutter, sheets, printer, paper, fasteners, prices; absent: typical. */
   workshop: workshop.optional(),
+  /** How far what is built may lie from what is drawn; absent: typical. */
+  tolerances: tolerances.optional(),
 })
 
 export type Lamp = z.infer<typeof lampSchema>
@@ -81,5 +84,8 @@ export type Harness = z.infer<typeof supply.harness>
 export type Gauge = z.infer<typeof supply.gauge>
 export type Protection = NonNullable<Power['protection']>
 export type Workshop = z.infer<typeof workshop>
+export type Tolerances = z.infer<typeof tolerances>
+export type ToleranceName = keyof Tolerances
+export type Tolerance = NonNullable<Tolerances[ToleranceName]>
 export type BoardHole = z.infer<typeof boardHole>
 export type Mode = z.infer<typeof supply.mode>

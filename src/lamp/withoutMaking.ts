@@ -6,7 +6,7 @@ export function withoutHoles({ holes: _, ...type }: BoardType): BoardType {
   return type
 }
 
-/** The lamp without its workshop and its boards' screw holes: two lamps that agree in the rest give the same results. */
-export function withoutMaking({ workshop: _, ...lamp }: Lamp): Lamp {
+/** The lamp without its workshop, its tolerances and its boards' screw holes: two lamps that agree in the rest give the same results. */
+export function withoutMaking({ workshop: _, tolerances: __, ...lamp }: Lamp): Lamp {
   return { ...lamp, boardTypes: lamp.boardTypes.map((type) => (type.holes ? withoutHoles(type) : type)) }
 }

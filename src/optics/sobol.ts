@@ -1,35 +1,12 @@
 // The first dimensions of a ray: Sobol' points with a random linear scramble and a digital shift, one scramble a batch.
-// References: [1] I. M. Sobol' (1967); [2] S. Joe, F. Y. Kuo, SIAM J. Sci. Comput. 30 (2008) 2635, direction numbers (from memory,
-// held by a test of the (0, m, 2) property); [3] J. Matoušek, J. Complexity 14 (1998) 527, linear scrambling; [4] I. A. Antonov, V. M. Saleev (1979), Gray order.
+// References: [1] I. M. Sobol' (1967); [2] S. Joe, F. Y. Kuo, SIAM J. Sci. Comput. 30 (2008) 2635, direction numbers (in num/sobol.ts);
+// [3] J. Matoušek, J. Complexity 14 (1998) 527, linear scrambling; [4] I. A. Antonov, V. M. Saleev (1979), Gray order.
+import { sobolDirections } from '../num/sobol.ts'
 import { mix, SOBOL_DIMENSIONS, unit } from './draws.ts'
-
-/** [2]: degree, coefficients, first m of dimensions 2 to 6; dimension 1 is the radical inverse. */
-const JOE_KUO: readonly (readonly [number, number, readonly number[]])[] = [
-  [1, 0, [1]],
-  [2, 1, [1, 3]],
-  [3, 1, [1, 3, 1]],
-  [3, 2, [1, 1, 1]],
-  [4, 1, [1, 1, 3, 3]],
-]
 
 /** Unscrambled direction numbers [1, 2], SOBOL_DIMENSIONS × 32 integers, most significant bit first. */
 export function directionNumbers(): Int32Array {
-  const v = new Int32Array(SOBOL_DIMENSIONS * 32)
-  for (let i = 0; i < 32; i++) v[i] = 1 << (31 - i)
-  for (let d = 1; d < SOBOL_DIMENSIONS; d++) {
-    const [degree, a, m] = JOE_KUO[d - 1]!
-    const at = d * 32
-    for (let i = 0; i < 32; i++) {
-      if (i < degree) {
-        v[at + i] = m[i]! << (31 - i)
-        continue
-      }
-      let bits = v[at + i - degree]! ^ (v[at + i - degree]! >>> degree)
-      for (let k = 1; k < degree; k++) if ((a >>> (degree - 1 - k)) & 1) bits ^= v[at + i - k]!
-      v[at + i] = bits
-    }
-  }
-  return v
+  return sobolDirections(SOBOL_DIMENSIONS)
 }
 
 function parity(x: number): number {

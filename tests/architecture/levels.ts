@@ -46,6 +46,7 @@ const APP_LEVELS: readonly (readonly string[])[] = [
     'sheet',
     'sweep',
     'optimize',
+    'tolerances',
     'power',
     'danger',
     'workshop',

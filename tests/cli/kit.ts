@@ -5,11 +5,13 @@ import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import type { Finding } from '../../src/checks/finding.ts'
 import { dispatch } from '../../src/cli/dispatch.ts'
-import type { DangerReader, ExitTracer, Optimizer, Sweeper, Tracer } from '../../src/cli/io.ts'
+import type { Builder, DangerReader, ExitTracer, Optimizer, Sweeper, Tracer } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { type Evaluator, optimize } from '../../src/job/choose/run.ts'
 import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
 import type { SweepCell } from '../../src/job/sweep/run.ts'
+import { makeDeviations, variedOf } from '../../src/job/tolerances/design.ts'
+import type { BuiltReading } from '../../src/job/tolerances/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import type { Run } from '../../src/run/types.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
@@ -24,6 +26,8 @@ export interface Ran {
   asked: { lamp: Lamp; options: Parameters<Tracer>[1] } | null
   /** What exit rays were asked for, when they were. */
   exits?: { lamp: Lamp; options: Parameters<ExitTracer>[1] }
+  /** What built lamps were asked for, when they were. */
+  built?: { lamp: Lamp; settings: Parameters<Builder>[1]; threads: number; indices: readonly number[] }
   /** What the sweeper was asked for, when it was. */
   /** What was to be optimized, when it was. */
   evaluated?: number
@@ -50,11 +54,18 @@ export async function lampwright(
     onProgress?.({ rays: options.maxRays / 2, maxRays: options.maxRays })
     return change({ ...fakeSheet(lamp), seed: options.seed, rays: options.maxRays, threads: options.threads })
   }
-  const sweep: Sweeper = async (lamp, axes, options, onCell) => {
+  const sweep: Sweeper = async (lamp, axes, options, onCell, indices) => {
     ran.swept = { lamp, axes, options }
-    const cells = Array.from({ length: cellCount(axes) }, (_, i) => fakeCell(lamp, axes, i, options.rays))
+    const wanted = indices ?? Array.from({ length: cellCount(axes) }, (_, i) => i)
+    const cells = wanted.map((i) => fakeCell(lamp, axes, i, options.rays))
     for (const cell of cells.toReversed()) onCell?.(cell)
     return cells
+  }
+  const build: Builder = async (lamp, settings, threads, indices, onReading) => {
+    ran.built = { lamp, settings, threads, indices }
+    const readings = indices.map((index) => fakeBuilt(lamp, settings.seed, index))
+    for (const reading of readings) onReading?.(reading)
+    return readings
   }
   const danger: DangerReader = async (lamp, options, onStage) => {
     onStage?.('sun', 0.5)
@@ -78,7 +89,7 @@ export async function lampwright(
     ran.optimized = { lamp, plan, threads }
     return optimize([byFormula(ran)], lamp, plan, options)
   }
-  ran.status = await dispatch(args, { io, trace, sweep, danger, exits, optimize: search })
+  ran.status = await dispatch(args, { io, trace, sweep, build, danger, exits, optimize: search })
   return ran
 }
 
@@ -122,6 +133,18 @@ function fakeCell(lamp: Lamp, axes: Parameters<Sweeper>[1], index: number, rays:
   const absent = { beamAngleDeg: 'Too few rays.' }
   const findings = [{ rule: 'front-hot', severity: 'severe', title: 'It burns, "quickly".' } as const]
   return { index, values, reading: { rays, figures, absent, findings }, why: null }
+}
+
+/** A lamp whose candela follow its lens and its flux bin by formula; every third is hot. */
+function fakeBuilt(lamp: Lamp, seed: number, index: number): BuiltReading {
+  const d = makeDeviations(variedOf(lamp), seed)(index)
+  const cd = 5e6 * (1 + (d.lotFluxShare?.[0] ?? 0)) * (1 + 0.01 * (d.lensDistanceMm?.[0] ?? 0))
+  const severe = index % 3 === 0 ? [{ rule: 'front-hot', title: 'It burns.' }] : []
+  const figures = {
+    axialIntensityCd: [cd, 5e4, 1.001 * cd, 5e4],
+    'hot.front': [cd / 1e6, 0.1, cd / 1e6, 0.1],
+  } satisfies BuiltReading['figures']
+  return { index, figures, severe, why: null }
 }
 
 /** An empty folder that goes when the test ends. */

@@ -3,8 +3,10 @@ import { DOUBT_NOTE, partsDoubt } from '../../report/doubt.ts'
 import { FIGURE_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
 import { lightWords } from '../../report/light.ts'
+import { buildingWords, rangeWords } from '../common/buildingWords.ts'
 import { formatFigure, formatValue, roundUp, THIN, toDigits, valueInDoubt, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
+import { spreadOfFigure, useTolerances } from '../store/tolerances.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
 import { useSheet } from './contexts.ts'
 import { ExplainedName } from './Part.tsx'
@@ -134,8 +136,22 @@ function TileValue({ name }: { name: FigureName }) {
             {THIN}%
           </p>
         )}
+        <Building name={name} />
       </div>
     </>
+  )
+}
+
+/** ± of building beside that of tracing, where many lamps have been built within this one's tolerances. */
+function Building({ name }: { name: FigureName }) {
+  const system = useUnitSystem()
+  const lamp = useDesign((s) => s.lamp)
+  const spread = useTolerances((s) => spreadOfFigure(s.run, lamp, name))
+  if (!spread) return null
+  return (
+    <p className="sheet-building" title={rangeWords(spread, system)}>
+      built {buildingWords(spread, system)}
+    </p>
   )
 }
 
@@ -171,7 +187,10 @@ function RowValue({ name }: { name: FigureName }) {
   const { sheet } = useSheet()
   const figure = sheet.figures[name]
   return figure ? (
-    <span className="sheet-row-value">{formatFigure(figure, FIGURE_WORDS[name].unit, system).text}</span>
+    <>
+      <span className="sheet-row-value">{formatFigure(figure, FIGURE_WORDS[name].unit, system).text}</span>
+      <Building name={name} />
+    </>
   ) : (
     <span className="sheet-absent">{noneWords(reason(sheet, name))}</span>
   )

@@ -17,10 +17,13 @@ import { useOptimize } from '../store/optimize.ts'
 import { usePower } from '../store/power.ts'
 import { useView } from '../store/stores.ts'
 import { useSweep } from '../store/sweep.ts'
+import { useTolerances } from '../store/tolerances.ts'
 import type { ViewName } from '../store/view.ts'
 import { useWorkshop } from '../store/workshop.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
+import { ToleranceButton } from '../tolerances/ToleranceButton.tsx'
+import { TolerancesPanel } from '../tolerances/TolerancesPanel.tsx'
 import { AnswerLine } from './AnswerLine.tsx'
 import { BookDialog } from './BookDialog.tsx'
 import { ColumnSwitch } from './ColumnSwitch.tsx'
@@ -40,6 +43,7 @@ import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
 import { sweepRunner } from './sweep.ts'
 import { TraceState } from './TraceState.tsx'
+import { toleranceRunner } from './tolerances.ts'
 import { ViewTabs } from './ViewTabs.tsx'
 import '../ui/forced.css'
 import './shell.css'
@@ -66,6 +70,7 @@ export function Shell() {
   const View = VIEW_COMPONENTS[shown]
   const sweepOpen = useSweep((s) => s.open)
   const optimizeOpen = useOptimize((s) => s.open)
+  const tolerancesOpen = useTolerances((s) => s.open)
   const dangerOpen = useDanger((s) => s.open)
   const powerOpen = usePower((s) => s.open)
   const workshopOpen = useWorkshop((s) => s.open)
@@ -100,6 +105,7 @@ export function Shell() {
         <div className="shell-trials">
           <SweepButton />
           <OptimizeButton />
+          <ToleranceButton />
         </div>
       </aside>
       <main className="shell-view">
@@ -108,7 +114,7 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={sweepOpen || optimizeOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
+          inert={sweepOpen || optimizeOpen || tolerancesOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
         >
           <ErrorBoundary key={shown} what="This view">
             <View />
@@ -124,6 +130,11 @@ export function Shell() {
             <Suspense fallback={null}>
               <OptimizePanel actions={optimizeRunner} />
             </Suspense>
+          </ErrorBoundary>
+        )}
+        {tolerancesOpen && (
+          <ErrorBoundary what="The tolerances">
+            <TolerancesPanel actions={toleranceRunner} />
           </ErrorBoundary>
         )}
         {dangerOpen && (

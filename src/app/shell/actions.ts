@@ -6,6 +6,7 @@ import { optimizeActions } from '../optimize/actions.ts'
 import { planActions } from '../plan/actions.ts'
 import { powerActions } from '../power/actions.ts'
 import { sweepActions } from '../sweep/actions.ts'
+import { toleranceActions } from '../tolerances/actions.ts'
 import { workshopActions } from '../workshop/actions.ts'
 import { pageActions } from './pageActions.ts'
 
@@ -13,6 +14,7 @@ export const ACTIONS: readonly Action[] = [
   ...pageActions,
   ...sweepActions,
   ...optimizeActions,
+  ...toleranceActions,
   ...powerActions,
   ...dangerActions,
   ...planActions,

@@ -5,16 +5,18 @@ import { optimize } from '../store/optimize.ts'
 import { type PowerPage, power } from '../store/power.ts'
 import { view } from '../store/stores.ts'
 import { sweep } from '../store/sweep.ts'
+import { tolerances } from '../store/tolerances.ts'
 import type { ViewName } from '../store/view.ts'
 import { type WorkshopPane, workshop } from '../store/workshop.ts'
 
 const VIEWS: readonly ViewName[] = ['plan', 'section', 'solid', 'night']
 const FIRST_VIEW: ViewName = 'section'
 
-/** The panes of each panel, its first one first; range and search have but one. */
+/** The panes of each panel, its first one first; range, search and tolerances have but one. */
 const PANES = {
   range: [],
   optimize: [],
+  tolerances: [],
   dangers: ['front', 'found', 'heat', 'sun', 'eyes', 'paper'] satisfies DangerPane[],
   power: ['modes', 'wiring', 'list'] satisfies PowerPage[],
   workshop: ['drawings', 'solids', 'parts', 'assembly', 'photometry'] satisfies WorkshopPane[],
@@ -56,6 +58,7 @@ function currentShown(): Shown {
   const panes: Record<Panel, { open: boolean; pane: string | null }> = {
     range: { open: sweep.getState().open, pane: null },
     optimize: { open: optimize.getState().open, pane: null },
+    tolerances: { open: tolerances.getState().open, pane: null },
     dangers: danger.getState(),
     power: { open: power.getState().open, pane: power.getState().page },
     workshop: workshop.getState(),
@@ -72,6 +75,7 @@ function show({ view: wanted, panel, pane }: Shown): void {
   if (view.getState().view !== wanted) view.setState({ view: wanted })
   sweep.setState({ open: panel === 'range' })
   optimize.setState({ open: panel === 'optimize' })
+  tolerances.setState({ open: panel === 'tolerances' })
   danger.setState({ open: panel === 'dangers', ...(panel === 'dangers' && { pane: (pane ?? 'front') as DangerPane }) })
   power.setState({ open: panel === 'power', ...(panel === 'power' && { page: (pane ?? 'modes') as PowerPage }) })
   workshop.setState({
@@ -108,7 +112,7 @@ export function followAddress(page: AddressWindow): void {
     if (!isDue) queueMicrotask(write)
     isDue = true
   }
-  for (const store of [view, sweep, optimize, danger, power, workshop, handbook]) store.subscribe(request)
+  for (const store of [view, sweep, optimize, tolerances, danger, power, workshop, handbook]) store.subscribe(request)
   page.addEventListener('popstate', () => {
     written = parseShown(location.hash)
     show(written)

@@ -4,6 +4,7 @@ import { handbook } from '../store/handbook.ts'
 import { optimize } from '../store/optimize.ts'
 import { power } from '../store/power.ts'
 import { sweep } from '../store/sweep.ts'
+import { tolerances } from '../store/tolerances.ts'
 import { workshop } from '../store/workshop.ts'
 
 interface Openable {
@@ -11,7 +12,7 @@ interface Openable {
   subscribe(onChange: (now: { open: boolean }, before: { open: boolean }) => void): () => void
 }
 
-const PANELS: readonly Openable[] = [sweep, optimize, danger, power, workshop, handbook]
+const PANELS: readonly Openable[] = [sweep, optimize, tolerances, danger, power, workshop, handbook]
 
 export function keepOnePanelOpen(): void {
   for (const panel of PANELS)

@@ -5,6 +5,7 @@ import { recycleRun } from '../../engine/partialTallies.ts'
 import { type BackwardEstimate, makeBackwardEstimates } from '../../engine/progressive.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import { inlineWorker, makePool, type Pool } from '../../engine/workers/pool.ts'
+import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { runToEnd } from '../../num/scheduler.ts'
 import type { Run } from '../../run/types.ts'
@@ -24,6 +25,8 @@ export interface CellOptions {
   seed: number
   /** Forward rays of each cell. */
   rays: number
+  /** Factor of the flux of each board's emitters; absent: as the lamp has it. */
+  boardFlux?: readonly number[]
 }
 
 export interface CellFinding {
@@ -93,10 +96,10 @@ interface TracedOnce {
 
 async function tracedOnce<T>(
   lamp: Lamp,
-  { seed, rays }: CellOptions,
+  { seed, rays, boardFlux }: CellOptions,
   read: (traced: TracedOnce) => T,
 ): Promise<T | null> {
-  const point = lampOperatingPoint(lamp)
+  const point = withBoardFlux(lampOperatingPoint(lamp), lamp, boardFlux)
   const scene = compile(lamp, point)
   if (!(scene.emittedW > 0)) return null
   pool ??= makePool([inlineWorker(queueMicrotask)])
@@ -119,6 +122,12 @@ async function tracedOnce<T>(
   const result = read({ run, reader, axis, aims })
   recycleRun(run)
   return result
+}
+
+function withBoardFlux(point: { fluxLm: Float64Array }, lamp: Lamp, boardFlux: readonly number[] | undefined) {
+  if (!boardFlux) return point
+  const places = placeEmitters(lamp)
+  return { fluxLm: point.fluxLm.map((lm, i) => lm * (boardFlux[places[i]?.boardIndex ?? -1] ?? 1)) }
 }
 
 function readingOf(sheet: Sheet): CellReading {

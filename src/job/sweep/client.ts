@@ -18,7 +18,7 @@ export interface SweepClient {
   dispose(): void
 }
 
-const workerCount = (): number => Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
+export const workerCount = (): number => Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
 
 export function openSweepClient(
   onTrouble: (trouble: Trouble) => void = () => {},
@@ -47,5 +47,5 @@ export function openSweepClient(
 const NAME = 'A worker of the sweep'
 const openWorker = () =>
   browserPort<CallRequest, CallReply>(new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }), NAME)
-const browserTracer = (onTrouble: (trouble: Trouble) => void): CellTracer =>
+export const browserTracer = (onTrouble: (trouble: Trouble) => void): CellTracer =>
   restartingTracer(openWorker, NAME, onTrouble)

@@ -12,24 +12,44 @@ export interface NodeSweepOptions extends CellOptions {
   threads: number
 }
 
-/** All cells, in the order of the grid; `onCell` hears of each as it comes. */
+/** `indices`: these cells alone; absent: all. In the order of the grid; `onCell` hears of each as it comes. */
 export async function sweepInNode(
   lamp: Lamp,
   axes: SweepAxes,
   options: NodeSweepOptions,
   onCell: (cell: SweepCell) => void = () => {},
+  indices?: readonly number[],
 ): Promise<SweepCell[]> {
-  const tracers = options.threads > 0 ? Array.from({ length: options.threads }, threadTracer) : [inlineTracer()]
+  const { threads, ...each } = options
   const cells: SweepCell[] = []
+  await withTracers(threads, (tracers) =>
+    runSweep(
+      tracers,
+      lamp,
+      axes,
+      each,
+      (cell) => {
+        cells.push(cell)
+        onCell(cell)
+      },
+      undefined,
+      indices,
+    ),
+  )
+  return cells.sort((a, b) => a.index - b.index)
+}
+
+/** Worker threads for the work, this thread where there are none; closed when it ends. */
+export async function withTracers(
+  threads: number,
+  work: (tracers: readonly CellTracer[]) => Promise<void>,
+): Promise<void> {
+  const tracers = threads > 0 ? Array.from({ length: threads }, threadTracer) : [inlineTracer()]
   try {
-    await runSweep(tracers, lamp, axes, options, (cell) => {
-      cells[cell.index] = cell
-      onCell(cell)
-    })
+    await work(tracers)
   } finally {
     for (const tracer of tracers) tracer.close()
   }
-  return cells
 }
 
 const NAME = 'A worker of the sweep'

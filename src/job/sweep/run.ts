@@ -24,7 +24,7 @@ export const inlineTracer = (): CellTracer => ({ trace: traceCell, again() {}, c
 
 export const NOTHING_SHINES = 'Nothing shines: no emitter, no current, or no flux.'
 
-/** Resolves when every cell has come, or, once the signal is aborted, when the cells then being traced have ended. Rejects when a worker dies. */
+/** `indices`: these cells alone. Resolves when every cell has come, or, once the signal is aborted, when the cells then being traced have ended. Rejects when a worker dies. */
 export async function runSweep(
   tracers: readonly CellTracer[],
   lamp: Lamp,
@@ -32,8 +32,9 @@ export async function runSweep(
   options: CellOptions,
   onCell: (cell: SweepCell) => void,
   signal?: AbortSignal,
+  indices?: readonly number[],
 ): Promise<void> {
-  const order = coarseFirst(axes[0].values.length, axes[1]?.values.length ?? 1)
+  const order = indices ?? coarseFirst(axes[0].values.length, axes[1]?.values.length ?? 1)
   let next = 0
   const work = async (tracer: CellTracer) => {
     while (next < order.length && !signal?.aborted) {

@@ -19,6 +19,11 @@ test('thresholds of the danger sheet give the same light', () => {
   expect(changedNames({ ...lamp, danger: { askedMm: [2000] } as Lamp['danger'] }, lamp)).toEqual([])
 })
 
+test('tolerances give the same light: a run over built lamps is another', () => {
+  const tolerances = { lensDistanceMm: { on: true, spread: 'normal', plusMinus: 2 } } as const
+  expect(changedNames({ ...lamp, tolerances }, lamp)).toEqual([])
+})
+
 test('new names are no new light, and the old ones are returned', () => {
   expect(changedNames({ ...lamp, name: 'Other' }, lamp)).toEqual([lamp.name])
 })

@@ -1,0 +1,12 @@
+import type { Action } from '../actions/action.ts'
+import { tolerances } from '../store/tolerances.ts'
+
+export const toleranceActions: readonly Action[] = [
+  {
+    id: 'tolerances',
+    label: 'Build the lamp many times within its tolerances',
+    group: 'Trace',
+    keys: ['s'],
+    run: () => tolerances.setState({ open: !tolerances.getState().open }),
+  },
+]

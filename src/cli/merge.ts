@@ -1,0 +1,56 @@
+// lampwright merge: the parts of a run joined, and printed as the run in one go would have been.
+import { joinParts, type PartFile, writePart } from '../job/part/part.ts'
+import { axesFault, type SweepAxes } from '../job/sweep/plan.ts'
+import type { SweepCell } from '../job/sweep/run.ts'
+import type { BuiltReading, ToleranceSettings } from '../job/tolerances/run.ts'
+import { stripControls, type Tools, UserError } from './io.ts'
+import type { Parsed } from './options.ts'
+import { openPart } from './partFile.ts'
+import { outputOf, printSweep } from './sweep.ts'
+import { printTolerances } from './tolerances.ts'
+import { expectWritable, writeFile } from './writeFile.ts'
+
+export const MERGE_OPTIONS = {
+  out: { type: 'string', value: 'FILE' },
+  csv: { type: 'string', value: 'FILE' },
+  force: { type: 'boolean' },
+  json: { type: 'boolean' },
+  help: { type: 'boolean' },
+} as const
+
+export async function mergeCommand(parsed: Parsed, { io }: Tools): Promise<number> {
+  if (parsed.positionals.length === 0) throw new UserError('merge needs the files of all parts.')
+  const output = outputOf(parsed)
+  const out = parsed.values.get('out')
+  if (out !== undefined) expectWritable(out, output.over)
+  const joined = joinParts(parsed.positionals.map((name) => ({ name, part: openPart(name) })))
+  if (!joined.ok) throw new UserError(stripControls(joined.why))
+  const { whole } = joined
+  if (out !== undefined) writeFile(out, writePart(whole), output.over)
+  if (whole.kind === 'sweep') return printSweep(sweptOf(whole), output, io)
+  if (output.csv !== undefined) throw new UserError('--csv is of a sweep; these parts are of tolerances.')
+  return printTolerances(
+    whole.lamp,
+    toleranceSettingsOf(whole),
+    whole.cells as readonly unknown[] as BuiltReading[],
+    output.json,
+    io,
+  )
+}
+
+/** Files are written by this program, but may have been edited since. */
+function sweptOf({ lamp, settings, cells }: PartFile) {
+  const { axes, rays, seed } = settings as { axes?: SweepAxes; rays?: number; seed?: number }
+  if (!Array.isArray(axes) || typeof rays !== 'number' || typeof seed !== 'number')
+    throw new UserError('The settings of these parts are no settings of a sweep.')
+  const fault = axesFault(lamp, axes as SweepAxes)
+  if (fault) throw new UserError(`The settings of these parts don’t fit their lamp: ${stripControls(fault)}`)
+  return { lamp, axes: axes as SweepAxes, cells: cells as readonly unknown[] as SweepCell[], settings: { rays, seed } }
+}
+
+function toleranceSettingsOf({ settings }: PartFile): ToleranceSettings {
+  const { lamps, rays, seed } = settings as Partial<ToleranceSettings>
+  if (typeof lamps !== 'number' || typeof rays !== 'number' || typeof seed !== 'number')
+    throw new UserError('The settings of these parts are no settings of tolerances.')
+  return { lamps, rays, seed }
+}

@@ -6,6 +6,7 @@ import { LIMITS } from './limits.ts'
 import * as part from './parts.ts'
 import * as supply from './power.ts'
 import type { emitterRays } from './rays.ts'
+import { readings } from './readings.ts'
 import { tunnel } from './tunnel.ts'
 import { type boardHole, workshop } from './workshop.ts'
 import * as z from './zod.ts'
@@ -42,6 +43,8 @@ export const lampSchema = z.strictObject({
   danger: danger.optional(),
   /** Cutter, sheets, printer, paper, fasteners, prices; absent: typical. */
   workshop: workshop.optional(),
+  /** What was measured on the built lamp. */
+  readings: readings.optional(),
 })
 
 export type Lamp = z.infer<typeof lampSchema>

@@ -34,6 +34,7 @@ const NUMBER = /^[+-]?(\d[\d.,'\u00a0\u202f ]*|[.,]\d+)(e[+-]?\d+)?/i
 /** Which mark the numbers of a text have; null where either would do ("1,234" alone could be both). */
 export function decimalMarkOf(cells: readonly string[], separatedByComma: boolean): DecimalMark | null {
   if (separatedByComma) return '.'
+  let likely: DecimalMark | null = null
   for (const cell of cells) {
     const digits = NUMBER.exec(cell.trim().replace(/−/g, '-'))?.[0]
     if (!digits) continue
@@ -48,9 +49,9 @@ export function decimalMarkOf(cells: readonly string[], separatedByComma: boolea
     // Thousands stand in groups of three, the first not 0, as often as there are.
     if (!isOnce) return mark === ',' ? '.' : ','
     if (behind !== 3 || before === '0' || before === '' || before.length > 3) return mark
-    if (mark === '.') return '.'
+    if (mark === '.') likely = '.'
   }
-  return null
+  return likely
 }
 
 export type ReadNumber = { ok: true; value: number; unit: string } | { ok: false; why: string }

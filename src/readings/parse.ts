@@ -82,9 +82,9 @@ function linesOf(text: string): { lines: Line[]; comma: boolean } {
 
 /** Two numbers with nothing but space between, in every line that has any. */
 const bySpaces = (body: readonly string[]): boolean =>
-  body.length > 0 &&
-  body.every((line) => /^\s*[+-]?[\d.,]+(\s+[+-]?[\d.,]+)+\s*$/.test(line) || !/^\s*[+-]?\d/.test(line)) &&
-  body.some((line) => /^\s*[+-]?[\d.,]+\s+[+-]?\d/.test(line))
+  !body.some((line) => /,\s/.test(line)) &&
+  body.some((line) => /^\s*[+-]?[\d.,]+\s+[+-]?\d/.test(line)) &&
+  body.every((line) => /^\s*[+-]?[\d.,]+(\s+[+-]?[\d.,]+)+\s*$/.test(line) || !/^\s*[+-]?\d/.test(line))
 
 function blocksOf(lines: readonly Line[]): Line[][] {
   const blocks: Line[][] = [[]]

@@ -16,6 +16,8 @@ export interface StandsOut {
   expectedLx: number
   /** Modified z-score, signed. */
   score: number
+  /** How near a corrected value must come, by logarithm. */
+  close: number
   slip: Slip | null
 }
 
@@ -37,7 +39,7 @@ export function findOutliers(
     const expectedLx = (expected[index] ?? 0) * Math.exp(middle)
     const lx = read[index] ?? 0
     const close = STANDS_OUT * Math.max(spread, least[index] ?? 0, 0.02)
-    return [{ index, lx, expectedLx, score, slip: slipOf(lx, expectedLx, close) }]
+    return [{ index, lx, expectedLx, score, close, slip: slipOf(lx, expectedLx, close) }]
   })
 }
 
@@ -50,7 +52,7 @@ export function median(values: readonly number[]): number {
 }
 
 /** The slip that turns a value near `expected` (within the share `close`, by logarithm) into `lx`; null: none does. */
-function slipOf(lx: number, expected: number, close: number): Slip | null {
+export function slipOf(lx: number, expected: number, close: number): Slip | null {
   const fits = (value: number) => value > 0 && Math.abs(Math.log(value / expected)) <= close
   const text = String(lx)
   const typed = (kind: 'digit' | 'swapped', changed: string): Slip[] =>
@@ -64,7 +66,8 @@ function slipOf(lx: number, expected: number, close: number): Slip | null {
   }
   for (const factor of [10, 0.1, 100, 0.01])
     if (fits(lx * factor)) found.push({ kind: 'point', likely: Number((lx * factor).toPrecision(12)) })
-  const off = (slip: Slip) => Math.abs(Math.log(slip.likely / expected))
+  // A factor of ten fits whatever a digit twice does: the rarer way to fit says more.
+  const off = (slip: Slip) => Math.abs(Math.log(slip.likely / expected)) + (slip.kind === 'point' ? close : 0)
   return found.sort((a, b) => off(a) - off(b))[0] ?? null
 }
 
@@ -109,16 +112,40 @@ const LENGTHS: readonly LengthSlip[] = [
 export const lengthSlip = (readMm: number, expectedMm: number): LengthSlip | null =>
   LENGTHS.find(({ factor }) => Math.abs(Math.log((readMm * factor) / expectedMm)) < Math.log(1.3)) ?? null
 
+/** Along more readings than these nothing is looked for: each is left out once. */
+const MOST_ALONG = 400
+
 /**
- * What neighbours say of each reading along a line (lx > 0), by the logarithm: the line through the two beside it over the place, at the ends through
- * the two next ones. Null for fewer than five readings. Places rising.
+ * The reading along a line that its neighbours speak against: the one without which the logarithms of the rest run smoothest (sum of what each is off from
+ * the straight line through the two beside it), if it is off from its own neighbours by 3.5 times the spread of the rest (1.4826 times the median of what
+ * they are off by), or of `least` (a share) where that is wider. Null: none, fewer than six readings, or one of 0. Places rising.
  */
-export function expectedByNeighbours(places: readonly number[], lx: readonly number[]): number[] | null {
-  if (lx.length < 5 || lx.some((v) => !(v > 0))) return null
-  return lx.map((_, i) => {
-    const [a, b] = i === 0 ? [1, 2] : i === lx.length - 1 ? [i - 1, i - 2] : [i - 1, i + 1]
-    const [xa, xb, x] = [places[a] ?? 0, places[b] ?? 1, places[i] ?? 0]
-    const [la, lb] = [Math.log(lx[a] ?? 1), Math.log(lx[b] ?? 1)]
-    return Math.exp(la + ((x - xa) / (xb - xa)) * (lb - la))
-  })
+export function roughest(places: readonly number[], lx: readonly number[], least: readonly number[]): StandsOut | null {
+  const n = lx.length
+  if (n < 6 || n > MOST_ALONG || lx.some((v) => !(v > 0))) return null
+  const logs = lx.map(Math.log)
+  const rows = logs.map((log, i) => ({ x: places[i] ?? 0, log }))
+  let best: { index: number; sum: number; off: number[] } | null = null
+  for (const index of rows.keys()) {
+    const rest = rows.toSpliced(index, 1)
+    const off = rest.map((row, k) => Math.abs(row.log - straight(rest, k, row.x)))
+    const sum = off.reduce((a, b) => a + b, 0)
+    if (!best || sum < best.sum) best = { index, sum, off }
+  }
+  const row = best && rows[best.index]
+  if (!best || !row) return null
+  const expected = straight(rows, best.index, row.x)
+  const spread = Math.max(MAD_TO_SD * median(best.off), least[best.index] ?? 0, 1e-6)
+  const score = (row.log - expected) / spread
+  if (Math.abs(score) <= STANDS_OUT) return null
+  const [value, expectedLx, close] = [lx[best.index] ?? 0, Math.exp(expected), STANDS_OUT * spread]
+  return { index: best.index, lx: value, expectedLx, score, close, slip: slipOf(value, expectedLx, close) }
+}
+
+/** The straight line through the two beside row k, at its ends through the two next ones, at x. */
+function straight(rows: readonly { x: number; log: number }[], k: number, x: number): number {
+  const [a, b] =
+    k === 0 ? [rows[1], rows[2]] : k === rows.length - 1 ? [rows[k - 1], rows[k - 2]] : [rows[k - 1], rows[k + 1]]
+  if (!a || !b || a.x === b.x) return a?.log ?? 0
+  return a.log + ((x - a.x) / (b.x - a.x)) * (b.log - a.log)
 }

@@ -26,6 +26,11 @@ export function restartingPredictor(
   name: string,
   onTrouble: (trouble: Trouble) => void,
 ): Predictor {
-  const client = makeRestarting<PredictCalls>(open, { name, work: 'predict', silentAfterMs: SILENT_AFTER_MS, onTrouble })
+  const client = makeRestarting<PredictCalls>(open, {
+    name,
+    work: 'predict',
+    silentAfterMs: SILENT_AFTER_MS,
+    onTrouble,
+  })
   return { predict: (order) => client.call('predict', order), again: client.again, close: client.close }
 }

@@ -31,11 +31,12 @@ test('clean readings raise nothing, with and without a prediction', () => {
 
 // 5771 lx at 200 mm: a digit twice, the point a place off; 2167 lx at 400 mm: two digits swapped.
 test.each([
-  ['digit', 2, 55771, 5771],
+  ['digit', 2, 57771, 5771],
   ['point', 2, 577.1, 5771],
   ['swapped', 4, 1267, 2167],
 ])('a slip of one reading is named: %s', (kind, row, typed, likely) => {
-  for (const by of [undefined, expected]) {
+  // A factor under two is no more than a curve's own steps: only the prediction tells it.
+  for (const by of kind === 'swapped' ? [expected] : [undefined, expected]) {
     const slipped = line((lx, i) => (i === row ? typed : lx))
     const found = checkReadings(slipped, by).filter((w) => w.kind === 'standsOut')
     expect(found.map((w) => w.row)).toEqual([row])

@@ -9,6 +9,12 @@ export const COMMAND_USES = {
     'sweep demo --vary lens.zMm=1000:1100:11',
     'sweep demo --vary lens.focalMm=900:1100:6 --vary tunnel.sides=4,6,8 --csv sweep.csv',
   ],
+  measure: [
+    'measure plan demo',
+    'measure plan my.lamp.json --wall 8 --csv --out readings.csv',
+    'measure fit my.lamp.json readings.csv',
+    'measure fit my.lamp.json readings.csv --adopt 1 --out as-built.lamp.json',
+  ],
   heat: ['heat my.lamp.json', 'heat demo --mode turbo'],
   wiring: ['wiring my.lamp.json', 'wiring demo --csv > wiring.csv'],
   draw: ['draw demo --list', 'draw demo --sheet face', 'draw demo --sheet face --format dxf --out face.dxf'],

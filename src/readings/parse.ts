@@ -138,7 +138,7 @@ function readTable(
       notes,
     }
   for (const [i, column] of columns.entries()) {
-    if (column === null && named)
+    if (column === null && named && !/^expected/i.test(first.cells[i]?.trim() ?? ''))
       notes.push(`Line ${first.number}: the column “${printedCell(first.cells[i])}” is not used.`)
     if (column?.assumed && column.kind === 'length')
       notes.push(`Line ${first.number}: no unit for ${columnWords(column.key)}; taken as ${column.unit}.`)

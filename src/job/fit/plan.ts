@@ -48,6 +48,8 @@ export interface MeasuringPlan {
   axis: PlannedPlace[]
   leastLx: number
   mostLx: number
+  /** Places on the axis that were left out: hotter than a hand or a meter should be held in. */
+  tooHot: number
   /** Places over the meter's range. */
   overRange: number
   /** As drawn: what the readings will be held against. */
@@ -59,6 +61,8 @@ export type PlanOutcome = { ok: true; plan: MeasuringPlan } | { ok: false; why: 
 
 /** A room: the wall no nearer and no farther, m. Our choice. */
 const WALL_M = { least: 3, most: 12 }
+/** Twice full sunlight (97,132 lx, ASTM G173-03, check values 1.9): nothing is read where it is brighter. Our choice. */
+const HOT_LX = 2e5
 /** ANSI/PLATO FL 1: light is read 30 s after switch-on (check values 1.42, 1.44). */
 export const AFTER_S = 30
 /** Places in half beam angles, then in half field angles. Our choice: close where the light falls. */
@@ -102,7 +106,8 @@ export async function makePlan(
     lx: lx[i] ?? 0,
     se: se[i] ?? 0,
   }))
-  const lit = lx.filter((value) => value > 0)
+  const safe = places.filter((p) => p.lx <= HOT_LX)
+  const lit = safe.flatMap((p) => (p.lx > 0 ? [p.lx] : []))
   const maxLx = options.meter?.maxLx
   return {
     ok: true,
@@ -114,12 +119,13 @@ export async function makePlan(
       mode: options.mode,
       afterS: AFTER_S,
       warmUp: options.mode === null ? [] : warmUpOf(lamp, options.mode),
-      across: places.slice(0, both.length),
-      up: places.slice(both.length, 2 * both.length),
-      axis: places.slice(2 * both.length),
+      across: places.slice(0, both.length).filter((p) => safe.includes(p)),
+      up: places.slice(both.length, 2 * both.length).filter((p) => safe.includes(p)),
+      axis: places.slice(2 * both.length).filter((p) => safe.includes(p)),
+      tooHot: places.length - safe.length,
       leastLx: lit.length > 0 ? Math.min(...lit) : 0,
-      mostLx: Math.max(0, ...lx),
-      overRange: maxLx === undefined ? 0 : lx.filter((value) => value > maxLx).length,
+      mostLx: Math.max(0, ...lit),
+      overRange: maxLx === undefined ? 0 : safe.filter((p) => p.lx > maxLx).length,
       drawn: {
         peakCd: figures.peakIntensityCd?.value ?? null,
         beamDeg: figures.beamAngleDeg?.value ?? null,

@@ -5,6 +5,7 @@ import { NightView } from '../night/NightView.tsx'
 import { PartsColumn } from '../parts/PartsColumn.tsx'
 import { PlanView } from '../plan/PlanView.tsx'
 import { PowerPanel } from '../power/PowerPanel.tsx'
+import { ReadingsButton } from '../readings/ReadingsButton.tsx'
 import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
 import { SolidView } from '../solid/SolidView.tsx'
@@ -13,6 +14,7 @@ import { useDanger } from '../store/danger.ts'
 import { useDisplay } from '../store/display.ts'
 import { useHandbook } from '../store/handbook.ts'
 import { usePower } from '../store/power.ts'
+import { useReadings } from '../store/readings.ts'
 import { useView } from '../store/stores.ts'
 import { useSweep } from '../store/sweep.ts'
 import type { ViewName } from '../store/view.ts'
@@ -33,6 +35,7 @@ import { LampName, StepButtons } from './LampBar.tsx'
 import { LampsMenu, NewLampButton } from './LampsMenu.tsx'
 import { PrintedPage } from './PrintedPage.tsx'
 import { useShell } from './page.ts'
+import { readingsRunner } from './readings.ts'
 import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
 import { sweepRunner } from './sweep.ts'
@@ -48,6 +51,7 @@ import './shellPrint.css'
 
 // Drawings, solids and lists are a tenth of the program; whoever only looks at light doesn't wait for them.
 const WorkshopPanel = lazy(() => import('../workshop/WorkshopPanel.tsx'))
+const ReadingsPanel = lazy(() => import('../readings/ReadingsPanel.tsx'))
 const HandbookPanel = lazy(() => import('../handbook/HandbookPanel.tsx'))
 
 const VIEW_COMPONENTS: Record<ViewName, ComponentType> = {
@@ -65,6 +69,7 @@ export function Shell() {
   const powerOpen = usePower((s) => s.open)
   const workshopOpen = useWorkshop((s) => s.open)
   const handbookOpen = useHandbook((s) => s.open)
+  const readingsOpen = useReadings((s) => s.open)
   const column = useDisplay((s) => s.column)
   const printing = useShell((s) => s.printing)
   const withSheet = useShell((s) => s.printed.sheet)
@@ -93,6 +98,7 @@ export function Shell() {
           <PartsColumn />
         </ErrorBoundary>
         <SweepButton />
+        <ReadingsButton />
       </aside>
       <main className="shell-view">
         <section
@@ -100,7 +106,7 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={sweepOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
+          inert={sweepOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen || readingsOpen}
         >
           <ErrorBoundary key={shown} what="This view">
             <View />
@@ -125,6 +131,13 @@ export function Shell() {
           <ErrorBoundary what="Drawings and files">
             <Suspense fallback={null}>
               <WorkshopPanel />
+            </Suspense>
+          </ErrorBoundary>
+        )}
+        {readingsOpen && (
+          <ErrorBoundary what="The readings">
+            <Suspense fallback={null}>
+              <ReadingsPanel actions={readingsRunner} />
             </Suspense>
           </ErrorBoundary>
         )}

@@ -4,6 +4,7 @@ import { dangerActions } from '../danger/actions.ts'
 import { handbookActions } from '../handbook/actions.ts'
 import { planActions } from '../plan/actions.ts'
 import { powerActions } from '../power/actions.ts'
+import { readingsActions } from '../readings/actions.ts'
 import { sweepActions } from '../sweep/actions.ts'
 import { workshopActions } from '../workshop/actions.ts'
 import { pageActions } from './pageActions.ts'
@@ -11,6 +12,7 @@ import { pageActions } from './pageActions.ts'
 export const ACTIONS: readonly Action[] = [
   ...pageActions,
   ...sweepActions,
+  ...readingsActions,
   ...powerActions,
   ...dangerActions,
   ...planActions,

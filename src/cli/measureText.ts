@@ -11,6 +11,7 @@ import {
   causeValue,
   explanationName,
   figureRow,
+  isExplained,
   nextWords,
   probabilityText,
   setWords,
@@ -99,7 +100,7 @@ function fitParts(result: FitResult, line: (text: string) => string): string[] {
     .slice(0, SHOWN)
     .map((e, i) => [
       `${i + 1}`,
-      probabilityText(e.probability),
+      isExplained(result) ? probabilityText(e.probability) : '–',
       stripControls(explanationName(e)),
       stripControls(e.causes.map(causeValue).join('; ')),
       significant(e.birge, 2),

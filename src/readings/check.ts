@@ -5,9 +5,9 @@ import {
   findOutliers,
   type LengthSlip,
   lengthSlip,
-  roughest,
   type StandsOut,
   slipOf,
+  standingOut,
   type UnitSlip,
   unitSlip,
 } from './slips.ts'
@@ -102,7 +102,7 @@ function byNeighbours(set: ReadingSet, rows: readonly LuxRow[]): Check {
     const sorted = rows
       .map((row, index) => ({ ...row, index, level: set.kind === 'axis' ? row.lx * row.where ** 2 : row.lx }))
       .sort((a, b) => a.where - b.where)
-    const most = roughest(
+    const most = standingOut(
       sorted.map((s) => s.where),
       sorted.map((s) => s.level),
       sorted.map((s) => Math.hypot(least(s.lx), BY_NEIGHBOURS)),

@@ -116,36 +116,38 @@ export const lengthSlip = (readMm: number, expectedMm: number): LengthSlip | nul
 const MOST_ALONG = 400
 
 /**
- * The reading along a line that its neighbours speak against: the one without which the logarithms of the rest run smoothest (sum of what each is off from
- * the straight line through the two beside it), if it is off from its own neighbours by 3.5 times the spread of the rest (1.4826 times the median of what
- * they are off by), or of `least` (a share) where that is wider. Null: none, fewer than six readings, or one of 0. Places rising.
+ * The reading along a line that both neighbours speak against: by the logarithm it is off from the straight line through them by 3.5 times what is usual
+ * along the line (1.4826 times the median of the others), what its neighbours are off by without it, or `least` (a share), whichever is most; so that the steep edge of a
+ * beam is none. Null: none, fewer than six readings or more than 400, or one of 0. The ends have one neighbour and are not judged. Places rising.
  */
-export function roughest(places: readonly number[], lx: readonly number[], least: readonly number[]): StandsOut | null {
-  const n = lx.length
-  if (n < 6 || n > MOST_ALONG || lx.some((v) => !(v > 0))) return null
-  const logs = lx.map(Math.log)
-  const rows = logs.map((log, i) => ({ x: places[i] ?? 0, log }))
-  let best: { index: number; sum: number; off: number[] } | null = null
+export function standingOut(
+  places: readonly number[],
+  lx: readonly number[],
+  least: readonly number[],
+): StandsOut | null {
+  if (lx.length < 6 || lx.length > MOST_ALONG || lx.some((v) => !(v > 0))) return null
+  const rows = lx.map((v, i) => ({ x: places[i] ?? 0, log: Math.log(v) }))
+  let most: StandsOut | null = null
   for (const index of rows.keys()) {
+    const off = offBy(rows, index)
+    if (off === null) continue
     const rest = rows.toSpliced(index, 1)
-    const off = rest.map((row, k) => Math.abs(row.log - straight(rest, k, row.x)))
-    const sum = off.reduce((a, b) => a + b, 0)
-    if (!best || sum < best.sum) best = { index, sum, off }
+    const beside = [index - 1, index].map((k) => Math.abs(offBy(rest, k) ?? 0))
+    const usual =
+      MAD_TO_SD * median(rest.flatMap((_, k) => Math.abs(offBy(rest, k) ?? Number.NaN)).filter(Number.isFinite))
+    const spread = Math.max(usual, ...beside, least[index] ?? 0, 1e-6)
+    const score = off / spread
+    if (Math.abs(score) <= Math.max(STANDS_OUT, Math.abs(most?.score ?? 0))) continue
+    const value = lx[index] ?? 0
+    const [expectedLx, close] = [value * Math.exp(-off), STANDS_OUT * spread]
+    most = { index, lx: value, expectedLx, score, close, slip: slipOf(value, expectedLx, close) }
   }
-  const row = best && rows[best.index]
-  if (!best || !row) return null
-  const expected = straight(rows, best.index, row.x)
-  const spread = Math.max(MAD_TO_SD * median(best.off), least[best.index] ?? 0, 1e-6)
-  const score = (row.log - expected) / spread
-  if (Math.abs(score) <= STANDS_OUT) return null
-  const [value, expectedLx, close] = [lx[best.index] ?? 0, Math.exp(expected), STANDS_OUT * spread]
-  return { index: best.index, lx: value, expectedLx, score, close, slip: slipOf(value, expectedLx, close) }
+  return most
 }
 
-/** The straight line through the two beside row k, at its ends through the two next ones, at x. */
-function straight(rows: readonly { x: number; log: number }[], k: number, x: number): number {
-  const [a, b] =
-    k === 0 ? [rows[1], rows[2]] : k === rows.length - 1 ? [rows[k - 1], rows[k - 2]] : [rows[k - 1], rows[k + 1]]
-  if (!a || !b || a.x === b.x) return a?.log ?? 0
-  return a.log + ((x - a.x) / (b.x - a.x)) * (b.log - a.log)
+/** Above the straight line through the two rows beside it; null at the ends. */
+function offBy(rows: readonly { x: number; log: number }[], k: number): number | null {
+  const [a, row, b] = [rows[k - 1], rows[k], rows[k + 1]]
+  if (!a || !row || !b || a.x === b.x) return null
+  return row.log - a.log - ((row.x - a.x) / (b.x - a.x)) * (b.log - a.log)
 }

@@ -10,7 +10,7 @@ import { duration, fixed, short, significant } from './numbers.ts'
 const FIGURES: Record<MeasuredName, { name: string; unit: string; how: string }> = {
   axialIntensityCd: { name: 'Axis', unit: 'cd', how: 'lux on the axis' },
   behindM: {
-    name: 'Light seems to come from behind the front by',
+    name: 'Apparent source, behind the front',
     unit: 'm',
     how: '1/√lux over the distance is a straight line',
   },
@@ -48,7 +48,8 @@ export function withDoubt(value: number, u: number): string {
 
 export function figureRow(f: MeasuredFigure): FigureRow {
   const { name, unit, how } = FIGURES[f.name]
-  const times = f.name === 'lightLeft' ? 100 : f.name === 'runTimeS' ? 1 / 3600 : 1
+  const isMega = unit === 'cd' && f.value >= 1e6
+  const times = isMega ? 1e-6 : f.name === 'lightLeft' ? 100 : f.name === 'runTimeS' ? 1 / 3600 : 1
   const space = unit === '°' ? '' : ' '
   const cone = f.coneHalfDeg === undefined ? '' : `, ${short(2 * f.coneHalfDeg)}° wide`
   const by =
@@ -61,7 +62,12 @@ export function figureRow(f: MeasuredFigure): FigureRow {
   const text =
     f.name === 'runTimeS' ? fixed(Math.round((4 * f.value) / 3600) / 4, 2) : withDoubt(times * f.value, times * f.u)
   const at = f.atS === undefined ? '' : `, ${duration(f.atS)} after switch-on`
-  return { name: `${name}${cone}`, text: `${text}${space}${unit}`, how: `${how}${by}${at}`, set: f.set }
+  return {
+    name: `${name}${cone}`,
+    text: `${text}${space}${isMega ? 'Mcd' : unit}`,
+    how: `${how}${by}${at}`,
+    set: f.set,
+  }
 }
 
 const KINDS: Record<ReadingSet['kind'], string> = {
@@ -90,7 +96,7 @@ export function warningWords(w: ReadingWarning): string {
     case 'length':
       return `${w.set}: the beam would be ${short(w.slip.factor)} times too narrow. Are the places in ${w.slip.is}?`
     case 'standsOut':
-      return `${w.set}, reading ${w.row + 1}: ${lx(w.lx)} stands out; ${w.by === 'prediction' ? 'the traced curve' : 'its neighbours'} say about ${lx(w.expectedLx)}.${slipWords(w)}`
+      return `${w.set}, reading ${w.row + 1}: ${lx(w.lx)} stands out; ${w.by === 'prediction' ? 'the traced curve says' : 'its neighbours say'} about ${lx(w.expectedLx)}.${slipWords(w)}`
   }
 }
 
@@ -129,7 +135,7 @@ export function causeValue(c: FittedCause): string {
   const times = c.unit === 'factor' || c.unit === 'share' ? 100 : 1
   const unit = { factor: ' %', share: ' %', mm: ' mm', deg: '°', none: '' }[c.unit]
   const span = Math.max(times * (c.high - c.low), 1e-6)
-  const decimals = Math.max(0, Math.min(3, 1 - Math.floor(Math.log10(span))))
+  const decimals = Math.max(0, Math.min(c.unit === 'deg' ? 2 : 1, 1 - Math.floor(Math.log10(span))))
   const text = (value: number) => fixed(times * value, decimals)
   const open = (isOpen: boolean, word: string) => (isOpen ? `${word} ` : '')
   const drawn = c.unit === 'factor' ? ' of what is drawn' : `, drawn ${text(c.drawn)}${unit}`
@@ -154,11 +160,18 @@ export function agreementWords({ asDrawn, points }: FitResult): string {
   return `${level} They differ: they scatter ${birge} times as much as their stated uncertainty and that of the trace allow (1 is what chance gives).`
 }
 
+/** Scatter up to which a best fit is one: our choice. */
+const SCATTER = 1.7
+
+/** The best of what was tried fits the readings; otherwise neither chances nor values mean anything. */
+export const isExplained = ({ explanations }: Pick<FitResult, 'explanations'>): boolean =>
+  Math.min(...explanations.map((e) => e.birge)) <= SCATTER
+
 /** Whether the likeliest explanation is good enough, and what it doesn't say. */
 export function verdictWords({ explanations, points }: FitResult): string {
   const [first, second] = explanations
   if (!first) return ''
-  if (first.birge > 1.7)
+  if (!isExplained({ explanations }))
     return `None of what was tried explains the readings: the best still scatters ${significant(first.birge, 2)} times as much as stated. Look for slips, stray light, or two causes at once that are not in the list.`
   const both = first.causes.length > 0 && second && second.probability > 0.5 * first.probability
   if (both)

@@ -44,6 +44,18 @@ test.each([
   }
 })
 
+test('the steep edges of an even beam are no slip, a digit twice in its middle is', () => {
+  const at = [-1500, -1200, -900, -600, -400, -200, 0, 200, 400, 600, 900, 1200, 1500]
+  const lx = [128, 397, 12290, 28770, 29810, 29160, 30260, 29250, 29910, 28320, 12270, 375, 132]
+  const set = (change: (v: number, i: number) => number) => {
+    const [first] = line((v) => v).sets
+    if (first?.kind !== 'line') throw new Error('a line')
+    return { sets: [{ ...first, rows: at.map((atMm, i) => ({ atMm, lx: change(lx[i] ?? 0, i) })) }] }
+  }
+  expect(checkReadings(set((v) => v))).toEqual([])
+  expect(checkReadings(set((v, i) => (i === 6 ? 302600 : v)))).toMatchObject([{ row: 6, slip: { likely: 30260 } }])
+})
+
 test('units that would put all readings right', () => {
   expect(
     checkReadings(

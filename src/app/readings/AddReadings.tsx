@@ -1,5 +1,6 @@
 // Typed or pasted readings become sets of the lamp; what can't be read is said line by line, and the text stays.
 import { useId, useState } from 'react'
+import type { ReadingSet, Readings } from '../../lamp/readings.ts'
 import { parseReadings } from '../../readings/parse.ts'
 import { readings } from '../store/readings.ts'
 import { design } from '../store/stores.ts'
@@ -33,7 +34,7 @@ export function AddReadings() {
     const names = parsed.sets.map((s) => s.id).join(', ')
     const fault = tryEdit(design, `Readings: ${names}`, (lamp) => ({
       ...lamp,
-      readings: { ...lamp.readings, sets: [...(lamp.readings?.sets ?? []), ...parsed.sets] },
+      readings: joined(lamp.readings, parsed.sets),
     }))
     setReply({ why: fault ? [fault] : [], notes: parsed.notes })
     if (fault) return
@@ -99,4 +100,12 @@ export function AddReadings() {
       )}
     </section>
   )
+}
+
+/** The one meter of all new sets becomes that of the lamp, where it has none. */
+function joined(old: Readings | undefined, fresh: readonly ReadingSet[]): Readings {
+  const meters = new Set(fresh.map((s) => JSON.stringify(s.meter ?? null)))
+  const [first] = fresh
+  if (old?.meter || meters.size !== 1 || !first?.meter) return { ...old, sets: [...(old?.sets ?? []), ...fresh] }
+  return { meter: first.meter, sets: [...(old?.sets ?? []), ...fresh.map(({ meter: _, ...set }) => set)] }
 }

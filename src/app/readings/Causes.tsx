@@ -8,6 +8,7 @@ import {
   CAUSES_NOTE,
   causeValue,
   explanationName,
+  isExplained,
   nextWords,
   probabilityText,
   verdictWords,
@@ -89,11 +90,15 @@ function Found({ result }: { result: FitResult }) {
         rows={explanations.slice(0, SHOWN)}
         rowKey={(e: Explanation) => explanationName(e)}
         columns={[
-          { key: 'p', name: 'Chance', of: (e: Explanation) => probabilityText(e.probability) },
+          {
+            key: 'p',
+            name: 'Chance',
+            of: (e: Explanation) => (isExplained(result) ? probabilityText(e.probability) : '–'),
+          },
           { key: 'name', name: 'Cause', of: (e: Explanation) => explanationName(e), words: true, heading: true },
           { key: 'value', name: 'Best value (95 %)', of: (e: Explanation) => <Values of={e} />, words: true },
           { key: 'scatter', name: 'Scatter', of: (e: Explanation) => e.birge.toPrecision(2) },
-          { key: 'adopt', name: '', of: (e: Explanation) => <Adopt of={e} /> },
+          { key: 'adopt', name: '', of: (e: Explanation) => isExplained(result) && <Adopt of={e} /> },
         ]}
       />
       {next && <p className="readings-next">{nextWords(next, explanations)}</p>}

@@ -1,6 +1,6 @@
 // Readings in, figures out, and beside them what they say of the lamp.
 import type { ReadingSet, Readings } from '../../lamp/readings.ts'
-import { checkReadings, type Expected } from '../../readings/check.ts'
+import { checkReadings, type Expected, type ReadingWarning } from '../../readings/check.ts'
 import { type MeasuredFigure, measuredFigures } from '../../readings/figures.ts'
 import { figureRow, setWords, warningWords } from '../../report/measuring.ts'
 import { formatFigure } from '../common/format.ts'
@@ -93,10 +93,43 @@ function Warnings({ all }: { all: Readings }) {
       <h3>Look again</h3>
       <ul>
         {warnings.map((w) => (
-          <li key={warningWords(w)}>{warningWords(w)}</li>
+          <li key={warningWords(w)}>
+            {warningWords(w)}
+            {w.kind === 'standsOut' && <Corrections of={w} />}
+          </li>
         ))}
       </ul>
     </section>
+  )
+}
+
+type StandsOut = Extract<ReadingWarning, { kind: 'standsOut' }>
+
+/** By hand alone: each is one step of history. */
+function Corrections({ of: { set: id, row, slip } }: { of: StandsOut }) {
+  const change = (label: string, rows: (old: readonly object[]) => object[]) =>
+    void tryEdit(design, label, (lamp) => {
+      const sets = (lamp.readings?.sets ?? []).map((s) => (s.id === id ? { ...s, rows: rows(s.rows) } : s))
+      return { ...lamp, readings: { ...lamp.readings, sets: sets as ReadingSet[] } }
+    })
+  return (
+    <span className="readings-row">
+      {slip && (
+        <Button
+          kind="quiet"
+          onPress={() =>
+            change(`Reading corrected to ${slip.likely} lx`, (old) =>
+              old.map((r, i) => (i === row ? { ...r, lx: slip.likely } : r)),
+            )
+          }
+        >
+          It is {slip.likely} lx
+        </Button>
+      )}
+      <Button kind="quiet" onPress={() => change('A reading left out', (old) => old.toSpliced(row, 1))}>
+        Leave it out
+      </Button>
+    </span>
   )
 }
 

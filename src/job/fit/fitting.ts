@@ -5,7 +5,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { type Agreement, agreementOf } from '../../readings/agreement.ts'
 import { jackknife } from '../../run/batches.ts'
 import type { Ratios } from './emulate.ts'
-import { type FitReadings, type Slopes, type Spot, sharedTerms } from './points.ts'
+import { type FitReadings, type Slopes, type Spot, sharedShares } from './points.ts'
 import { type Prediction, type Predictor, statesFlux } from './predict.ts'
 
 export interface FitOptions {
@@ -79,7 +79,7 @@ export async function makeFitting(
     data,
     drawn,
     none: { ratios: points.map(() => 1), noise: points.map(() => 0) },
-    agree: (changed) => agree(data, readings, drawn, slopes, changed),
+    agree: makeAgree(data, readings, drawn, slopes),
     trace: async (changed, fine) =>
       fine ? ratiosOf(await ask(changed, points, many), fineBase) : ratiosOf(await ask(changed, points, few), base),
     look: (changed, spots) =>
@@ -142,24 +142,29 @@ async function traceSlopes(
   return points.map((_, i) => ({ perXMm: slope(x, i), perYMm: slope(y, i) }))
 }
 
-function agree(
+function makeAgree(
   data: FitReadings,
   readings: Readings,
   drawn: Prediction,
   slopes: readonly Slopes[],
-  { ratios, noise: ofRatio }: Ratios,
-): Agreement {
-  const predicted = drawn.lx.map((lx, i) => lx * (ratios[i] ?? 1))
-  const u = data.points.map((p, i) => {
-    const lx = predicted[i] ?? 0
-    const base = drawn.lx[i] ?? 0
-    const noise = base > 0 ? lx * Math.hypot((drawn.se[i] ?? 0) / base, ofRatio[i] ?? 0) : (drawn.se[i] ?? 0)
-    const place = p.placeMm * lx * Math.hypot(slopes[i]?.perXMm ?? 0, slopes[i]?.perYMm ?? 0)
-    return Math.max(1e-9, Math.hypot(p.u, noise, place))
-  })
-  return agreementOf(
-    data.points.map((p, i) => p.lx - (predicted[i] ?? 0)),
-    u,
-    sharedTerms(data, readings, predicted, slopes),
-  )
+): Fitting['agree'] {
+  const { points } = data
+  const shares = sharedShares(data, readings, slopes)
+  const place = points.map((p, i) => p.placeMm * Math.hypot(slopes[i]?.perXMm ?? 0, slopes[i]?.perYMm ?? 0))
+  const noise = drawn.lx.map((lx, i) => (lx > 0 ? (drawn.se[i] ?? 0) / lx : 0))
+  return ({ ratios, noise: ofRatio }) => {
+    const predicted = drawn.lx.map((lx, i) => lx * (ratios[i] ?? 1))
+    const u = points.map((p, i) => {
+      const lx = predicted[i] ?? 0
+      const share2 = (noise[i] ?? 0) ** 2 + (ofRatio[i] ?? 0) ** 2 + (place[i] ?? 0) ** 2
+      // Where the lamp as drawn gives nothing its own error is all that is known of it.
+      const dark = lx > 0 ? 0 : (drawn.se[i] ?? 0)
+      return Math.max(1e-9, Math.sqrt(p.u ** 2 + lx * lx * share2 + dark * dark))
+    })
+    return agreementOf(
+      points.map((p, i) => p.lx - (predicted[i] ?? 0)),
+      u,
+      shares.map((term) => term.map((share, i) => share * (predicted[i] ?? 0))),
+    )
+  }
 }

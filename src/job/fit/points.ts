@@ -88,13 +88,12 @@ export interface Slopes {
 }
 
 /**
- * What moves the predictions of many points together by one standard uncertainty: each meter's scale, each set's distance and the zero of its places.
- * `predicted`: lx, in the order of the points.
+ * What moves the predictions of many points together by one standard uncertainty, as shares of each: every meter's scale, every set's distance and the
+ * zero of its places.
  */
-export function sharedTerms(
+export function sharedShares(
   { points, sets }: FitReadings,
   readings: Readings,
-  predicted: readonly number[],
   slopes: readonly Slopes[],
 ): SharedTerm[] {
   const terms: SharedTerm[] = []
@@ -106,17 +105,16 @@ export function sharedTerms(
   const term = (of: (p: FitPoint, i: number) => number): void => void terms.push(points.map(of))
   for (const [meter, ids] of meters) {
     const { scale } = meterDoubt(JSON.parse(meter) ?? undefined)
-    term((p, i) => (ids.has(p.setId) ? scale * (predicted[i] ?? 0) : 0))
+    term((p) => (ids.has(p.setId) ? scale : 0))
   }
   for (const set of sets) {
     const tape = set.distanceDoubtMm ?? (set.kind === 'axis' ? PLACE_MM : WALL_MM)
-    term((p, i) => (p.setId === set.id ? (2 * tape * (predicted[i] ?? 0)) / p.distanceMm : 0))
+    term((p) => (p.setId === set.id ? (2 * tape) / p.distanceMm : 0))
     if (set.kind === 'axis') continue
     const zeroMm = set.placeDoubtMm ?? PLACE_MM
-    const isWide = (perMm: keyof Slopes) => points.some((p, i) => p.setId === set.id && slopes[i]?.[perMm] !== 0)
     for (const perMm of ['perXMm', 'perYMm'] as const)
-      if (isWide(perMm))
-        term((p, i) => (p.setId === set.id ? zeroMm * (slopes[i]?.[perMm] ?? 0) * (predicted[i] ?? 0) : 0))
+      if (points.some((p, i) => p.setId === set.id && slopes[i]?.[perMm] !== 0))
+        term((p, i) => (p.setId === set.id ? zeroMm * (slopes[i]?.[perMm] ?? 0) : 0))
   }
   return terms
 }

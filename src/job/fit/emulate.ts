@@ -119,8 +119,8 @@ export function minimise(
 }
 
 const GOLDEN = (Math.sqrt(5) - 1) / 2
-/** A ten-thousandth of the bracket. */
-const GOLDEN_STEPS = 20
+/** Under a hundredth of the bracket, which is two steps of the scan. */
+const GOLDEN_STEPS = 10
 
 function golden(of: (value: number) => number, from: number, to: number): { value: number; chi2: number } {
   let [a, b] = [from, to]
@@ -142,7 +142,7 @@ function golden(of: (value: number) => number, from: number, to: number): { valu
 
 function crossing(of: (value: number) => number, inner: number, outer: number, level: number): number {
   let [a, b] = [inner, outer]
-  for (let i = 0; i < 20; i++) {
+  for (let i = 0; i < 10; i++) {
     const middle = (a + b) / 2
     if (of(middle) > level) b = middle
     else a = middle

@@ -12,7 +12,11 @@ const PAIRED = 4
 /** Only pairs that gain so much over the best single cause are traced: less is not worth a second cause. */
 const TRACED_GAIN = 3
 
-export async function fitPairs(fitting: Fitting, fits: readonly CauseFit[]): Promise<Pair[]> {
+/** Pairs that are kept, with the interval of either number beside the other. */
+const KEPT = 3
+
+/** The best pairs, and how many were tried. */
+export async function fitPairs(fitting: Fitting, fits: readonly CauseFit[]): Promise<{ pairs: Pair[]; tried: number }> {
   const sorted = [...fits].sort((a, b) => a.best.chi2 - b.best.chi2)
   // Of the boards only the likeliest: two dark ones are for a second look.
   const firstDark = sorted.find((fit) => fit.cause.key === 'dark')
@@ -20,13 +24,24 @@ export async function fitPairs(fitting: Fitting, fits: readonly CauseFit[]): Pro
   const flux = fits.find((fit) => fit.cause.key === 'flux')
   if (flux && !first.includes(flux)) first.push(flux)
   const least = sorted[0]?.best.chi2 ?? 0
-  const pairs = first.flatMap((a, i) => first.slice(i + 1).map((b) => [a, b] as const))
-  return Promise.all(
-    pairs.filter(([a, b]) => !areAlike(a.cause.key, b.cause.key)).map(([a, b]) => fitPair(fitting, a, b, least)),
-  )
+  const pairs = first
+    .flatMap((a, i) => first.slice(i + 1).map((b) => [a, b] as const))
+    .filter(([a, b]) => !areAlike(a.cause.key, b.cause.key))
+  const fitted = await Promise.all(pairs.map(([a, b]) => fitPair(fitting, a, b, least)))
+  const kept = fitted.sort((a, b) => a.chi2 - b.chi2).slice(0, KEPT)
+  return { pairs: kept.map(withIntervals), tried: pairs.length }
 }
 
-async function fitPair(fitting: Fitting, a: CauseFit, b: CauseFit, least: number): Promise<Pair> {
+interface FittedPair {
+  a: CauseFit
+  b: CauseFit
+  x: BestValue
+  y: BestValue
+  chi2: number
+  chi2Of(x: number, y: number): number
+}
+
+async function fitPair(fitting: Fitting, a: CauseFit, b: CauseFit, least: number): Promise<FittedPair> {
   const plain = (x: number, y: number) => together(a.at(x), b.at(y))
   let best = bestPair(fitting, a, b, plain)
   const isScaled = a.cause.scales || b.cause.scales
@@ -46,13 +61,13 @@ async function fitPair(fitting: Fitting, a: CauseFit, b: CauseFit, least: number
       noise: exact.noise,
     }))
   }
-  return { causes: [fittedCause(a, best.x), fittedCause(b, best.y)], chi2: best.chi2 }
+  return { a, b, ...best }
 }
 
 const TURNS = 8
 const PROFILE_STEPS = 24
 
-/** The least of both, one after the other until neither gains; then the interval of each with the other as it best fits beside it. */
+/** The least of both, one after the other until neither gains. */
 function bestPair(fitting: Fitting, a: CauseFit, b: CauseFit, ratiosAt: (x: number, y: number) => Ratios) {
   const chi2Of = (x: number, y: number) => fitting.agree(ratiosAt(x, y)).chi2
   let [x, y] = [a.best, b.best]
@@ -60,26 +75,33 @@ function bestPair(fitting: Fitting, a: CauseFit, b: CauseFit, ratiosAt: (x: numb
     const before = x.value
     y = vary(b, y, (v) => chi2Of(x.value, v))
     x = vary(a, x, (v) => chi2Of(v, y.value))
-    if (Math.abs(x.value - before) < 1e-6 * (a.to - a.from)) break
+    if (Math.abs(x.value - before) < 1e-4 * (a.to - a.from)) break
   }
-  const least = chi2Of(x.value, y.value)
+  return { x, y, chi2: chi2Of(x.value, y.value), chi2Of }
+}
+
+/** The interval of each with the other as it best fits beside it: profile likelihood. */
+function withIntervals({ a, b, x, y, chi2, chi2Of }: FittedPair): Pair {
   const profile = (fit: CauseFit, at: BestValue, other: CauseFit, of: (v: number, w: number) => number): BestValue =>
     fit.from === fit.to
       ? at
       : minimise((v) => leastOver(other, (w) => of(v, w)), fit.from, fit.to, {
           steps: PROFILE_STEPS,
-          least: { value: at.value, chi2: least },
+          least: { value: at.value, chi2 },
         })
-  return {
-    x: profile(a, x, b, chi2Of),
-    y: profile(b, y, a, (v, w) => chi2Of(w, v)),
-    chi2: least,
-  }
+  const causes = [
+    fittedCause(a, profile(a, x, b, chi2Of)),
+    fittedCause(
+      b,
+      profile(b, y, a, (v, w) => chi2Of(w, v)),
+    ),
+  ]
+  return { causes, chi2 }
 }
 
 /** A dark board has nothing to be varied. */
 const vary = (fit: CauseFit, now: BestValue, of: (v: number) => number): BestValue =>
-  fit.from === fit.to ? now : minimise(of, fit.from, fit.to, { steps: PROFILE_STEPS })
+  fit.from === fit.to ? now : minimise(of, fit.from, fit.to, { steps: PROFILE_STEPS, only: true })
 
 const leastOver = (fit: CauseFit, of: (v: number) => number): number =>
   fit.from === fit.to ? of(fit.from) : minimise(of, fit.from, fit.to, { steps: PROFILE_STEPS / 2, only: true }).chi2

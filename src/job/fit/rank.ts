@@ -5,13 +5,15 @@ import type { Explanation } from './result.ts'
 /**
  * Schwarz's criterion of explanations with 0, 1 or 2 causes: BIC = χ² + k ln n (G. Schwarz, Ann. Statist. 6 (1978) 461), and weights e^(−BIC/2) (K. P.
  * Burnham and D. R. Anderson, Model Selection and Multimodel Inference, 2nd ed. 2002, 6.4; both from memory). Beforehand no cause and one
- * are taken as equally likely and two together as a quarter of that; within each all explanations alike, the dark boards together as one: our choice. n: readings. Likeliest first.
+ * are taken as equally likely and two together as a quarter of that; within each all explanations alike, the dark boards together as one: our choice. n: readings; `pairsTried`: pairs in all. Likeliest first.
  */
-export function rank(tried: readonly Pick<Explanation, 'causes' | 'chi2'>[], n: number): Explanation[] {
+export function rank(tried: readonly Pick<Explanation, 'causes' | 'chi2'>[], n: number, pairsTried = 0): Explanation[] {
   const boards = tried.filter(isOneBoard).length
   const sizes = [0, 1, 2].map(
     (k) => tried.filter((t) => t.causes.length === k && !isOneBoard(t)).length + (k === 1 && boards > 0 ? 1 : 0),
   )
+  // Only the best pairs are listed: the others were tried as well.
+  sizes[2] = Math.max(sizes[2] ?? 0, pairsTried)
   const scored = tried.map(({ causes, chi2 }) => {
     const k = causes.length
     const bic = chi2 + k * Math.log(n)

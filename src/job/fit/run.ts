@@ -50,13 +50,15 @@ export async function runFit(
   const likely = sorted.filter((fit) => !fit.cause.scales && fit.best.chi2 < least + WORTH).slice(0, CLOSER)
   const fits = await Promise.all(sorted.map((fit) => (likely.includes(fit) ? fitCloser(fitting, fit) : fit)))
   const asDrawn = fitting.agree(fitting.none)
+  const { pairs, tried } = await fitPairs(fitting, fits)
   const explanations = rank(
     [
       { causes: [], chi2: asDrawn.chi2 },
       ...fits.map((fit) => ({ causes: [fittedCause(fit, fit.best)], chi2: fit.best.chi2 })),
-      ...(await fitPairs(fitting, fits)),
+      ...pairs,
     ],
     data.points.length,
+    tried,
   )
   const { drawn } = fitting
   const result: FitResult = {

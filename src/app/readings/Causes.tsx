@@ -98,7 +98,11 @@ function Found({ result }: { result: FitResult }) {
           { key: 'name', name: 'Cause', of: (e: Explanation) => explanationName(e), words: true, heading: true },
           { key: 'value', name: 'Best value (95 %)', of: (e: Explanation) => <Values of={e} />, words: true },
           { key: 'scatter', name: 'Scatter', of: (e: Explanation) => e.birge.toPrecision(2) },
-          { key: 'adopt', name: '', of: (e: Explanation) => isExplained(result) && <Adopt of={e} /> },
+          {
+            key: 'adopt',
+            name: <span className="ui-hidden">Adopt</span>,
+            of: (e: Explanation) => isExplained(result) && <Adopt of={e} />,
+          },
         ]}
       />
       {next && <p className="readings-next">{nextWords(next, explanations)}</p>}

@@ -58,7 +58,7 @@ function Sets({ sets }: { sets: readonly ReadingSet[] }) {
         { key: 'when', name: 'When', of: (s) => s.when ?? '', words: true },
         {
           key: 'remove',
-          name: '',
+          name: <span className="ui-hidden">Remove</span>,
           of: (s) => (
             <Button kind="quiet" name={`Remove ${s.id}`} onPress={() => remove(s.id)}>
               ✕

@@ -51,9 +51,10 @@ const FACTORS = [0.5, 0.7, 0.85, 1, 1.15, 1.4, 2] as const
 
 /**
  * Causes that this lamp can have and these places can show. How far each is tried is our choice: what a workshop gets wrong. `seesY`: places lie off the
- * line y = 0, so that what moves light up or down shows.
+ * line y = 0, so that what moves light up or down shows; `seesAside`: 0 lies on the lamp's axis
+ * and not where the beam is brightest, which would follow whatever moves the beam.
  */
-export function causesOf(lamp: Lamp, seesY: boolean): Cause[] {
+export function causesOf(lamp: Lamp, { seesY, seesAside }: { seesY: boolean; seesAside: boolean }): Cause[] {
   const causes: Cause[] = [
     { key: 'flux', unit: 'factor', drawn: 1, tried: FACTORS, scales: true },
     { key: 'meter', unit: 'factor', drawn: 1, tried: FACTORS, scales: true },
@@ -75,8 +76,8 @@ export function causesOf(lamp: Lamp, seesY: boolean): Cause[] {
       )
     about('tiltY', 'deg', lens.tiltYDeg ?? 0, [-6, -3, 0, 3, 6], true)
     if (seesY) about('tiltX', 'deg', lens.tiltXDeg ?? 0, [-6, -3, 0, 3, 6], true)
-    about('lensX', 'mm', lens.decentreXMm ?? 0, [-12, -6, 0, 6, 12], true)
-    if (seesY) about('lensY', 'mm', lens.decentreYMm ?? 0, [-12, -6, 0, 6, 12], true)
+    if (seesAside) about('lensX', 'mm', lens.decentreXMm ?? 0, [-12, -6, 0, 6, 12], true)
+    if (seesY && seesAside) about('lensY', 'mm', lens.decentreYMm ?? 0, [-12, -6, 0, 6, 12], true)
   }
   if (tunnel && !tunnel.reflectanceByNm)
     about(
@@ -93,8 +94,8 @@ export function causesOf(lamp: Lamp, seesY: boolean): Cause[] {
       optic.fwhmDeg,
       [-0.4, -0.2, 0, 0.2, 0.4].map((s) => s * optic.fwhmDeg),
     )
-  about('arrayX', 'mm', 0, [-12, -6, 0, 6, 12], true)
-  if (seesY) about('arrayY', 'mm', 0, [-12, -6, 0, 6, 12], true)
+  if (seesAside) about('arrayX', 'mm', 0, [-12, -6, 0, 6, 12], true)
+  if (seesY && seesAside) about('arrayY', 'mm', 0, [-12, -6, 0, 6, 12], true)
   const lit = lamp.boards.filter((b) => b.currentA > 0)
   if (lit.length > 1)
     for (const { id } of lit.slice(0, MOST_BOARDS))

@@ -56,7 +56,7 @@ export async function makeFitting(
     predict({
       lamp: of,
       fluxLm: dark.length === 0 ? fluxLm : fluxLm.map((f) => withoutBoards(lamp, f, dark)),
-      spots: wall === 1 ? spots : spots.map((s) => ({ ...s, distanceMm: s.distanceMm * wall })),
+      spots: wall === 1 ? spots : spots.map((s) => (s.onWall ? { ...s, distanceMm: s.distanceMm * wall } : s)),
       seed,
       rays: raysOf,
     })

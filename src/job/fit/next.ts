@@ -57,9 +57,15 @@ const commonFactor = (a: readonly number[], b: readonly number[]): number => {
 function candidates({ data: { points } }: Fitting): Spot[] {
   const farthest = points.reduce((a, b) => (b.distanceMm > a.distanceMm ? b : a))
   const widest = Math.max(...points.map((p) => Math.hypot(p.xMm, p.yMm)), 0.02 * farthest.distanceMm)
-  const at = { distanceMm: farthest.distanceMm, faces: 'lamp' as const, state: farthest.state }
+  const at = { distanceMm: farthest.distanceMm, faces: 'lamp' as const, onWall: true, state: farthest.state }
   return [
-    ...NEARER.map((share) => ({ ...at, xMm: 0, yMm: 0, distanceMm: Math.round(share * farthest.distanceMm) })),
+    ...NEARER.map((share) => ({
+      ...at,
+      xMm: 0,
+      yMm: 0,
+      distanceMm: Math.round(share * farthest.distanceMm),
+      onWall: false,
+    })),
     ...ASIDE.map((share) => ({ ...at, xMm: Math.round(share * widest), yMm: 0 })),
     ...ASIDE.map((share) => ({ ...at, xMm: 0, yMm: Math.round(share * widest) })),
   ]

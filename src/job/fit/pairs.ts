@@ -28,8 +28,8 @@ export async function fitPairs(fitting: Fitting, fits: readonly CauseFit[]): Pro
     .flatMap((a, i) => first.slice(i + 1).map((b) => [a, b] as const))
     .filter(([a, b]) => !areAlike(a.cause.key, b.cause.key))
   const fitted = await Promise.all(pairs.map(([a, b]) => fitPair(fitting, a, b, least)))
-  const kept = fitted.sort((a, b) => a.chi2 - b.chi2).slice(0, KEPT)
-  return { pairs: kept.map(withIntervals), tried: pairs.length }
+  const listed = fitted.sort((a, b) => a.chi2 - b.chi2).slice(0, KEPT)
+  return { pairs: listed.map(withIntervals), tried: pairs.length }
 }
 
 interface FittedPair {

@@ -85,12 +85,19 @@ export async function makePlan(
   const state: LampState = options.mode === null ? null : { mode: options.mode, seconds: AFTER_S }
   const offsets = offsetsOf(figures, wallM)
   const both = [...offsets.map((x) => -x).reverse(), 0, ...offsets]
-  const onWall = { distanceMm: 1000 * wallM, faces: 'wall' as const, state: 0 }
+  const onWall = { distanceMm: 1000 * wallM, faces: 'wall' as const, onWall: true, state: 0 }
   const distances = AXIS.map((share) => nearestNice(share * wallM))
   const spots: Spot[] = [
     ...both.map((xMm) => ({ ...onWall, xMm, yMm: 0 })),
     ...both.map((yMm) => ({ ...onWall, xMm: 0, yMm })),
-    ...distances.map((m) => ({ xMm: 0, yMm: 0, distanceMm: 1000 * m, faces: 'lamp' as const, state: 0 })),
+    ...distances.map((m) => ({
+      xMm: 0,
+      yMm: 0,
+      distanceMm: 1000 * m,
+      faces: 'lamp' as const,
+      onWall: false,
+      state: 0,
+    })),
   ]
   const { lx, se } = await predict({
     lamp,

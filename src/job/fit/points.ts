@@ -11,6 +11,8 @@ export interface Spot {
   /** From the lamp's front. */
   distanceMm: number
   faces: 'wall' | 'lamp'
+  /** On the wall, whose distance may be another than what is written down. */
+  onWall: boolean
   /** Index into the states of the lamp. */
   state: number
 }
@@ -74,8 +76,15 @@ type Place = Omit<Spot, 'state'> & { lx: number }
 
 function placesOf(set: LuxSet): Place[] {
   if (set.kind === 'axis')
-    return set.rows.map((row) => ({ xMm: 0, yMm: 0, distanceMm: 1000 * row.distanceM, faces: 'lamp', lx: row.lx }))
-  const wall = { distanceMm: 1000 * set.distanceM, faces: set.faces }
+    return set.rows.map((row) => ({
+      xMm: 0,
+      yMm: 0,
+      distanceMm: 1000 * row.distanceM,
+      faces: 'lamp',
+      onWall: false,
+      lx: row.lx,
+    }))
+  const wall = { distanceMm: 1000 * set.distanceM, faces: set.faces, onWall: true }
   if (set.kind === 'grid') return set.rows.map((row) => ({ ...wall, xMm: row.xMm, yMm: row.yMm, lx: row.lx }))
   const across = set.along === 'across'
   return set.rows.map(({ atMm, lx }) => ({ ...wall, xMm: across ? atMm : 0, yMm: across ? 0 : atMm, lx }))
@@ -111,10 +120,21 @@ export function sharedShares(
     const tape = set.distanceDoubtMm ?? (set.kind === 'axis' ? PLACE_MM : WALL_MM)
     term((p) => (p.setId === set.id ? (2 * tape) / p.distanceMm : 0))
     if (set.kind === 'axis') continue
-    const zeroMm = set.placeDoubtMm ?? PLACE_MM
+    const zeroMm = zeroDoubtMm(set)
     for (const perMm of ['perXMm', 'perYMm'] as const)
       if (points.some((p, i) => p.setId === set.id && slopes[i]?.[perMm] !== 0))
         term((p, i) => (p.setId === set.id ? zeroMm * (slopes[i]?.[perMm] ?? 0) : 0))
   }
   return terms
+}
+
+/** Where the beam is brightest is found to so much of the widest reading. Our choice. */
+const BRIGHTEST = 0.04
+
+/** How far the zero of a set may lie from where it should be, mm. */
+function zeroDoubtMm(set: LineSet | GridSet): number {
+  const placeMm = set.placeDoubtMm ?? PLACE_MM
+  if (set.aimed === 'axis') return placeMm
+  const widest = set.kind === 'line' ? set.rows.map((r) => r.atMm) : set.rows.map((r) => Math.hypot(r.xMm, r.yMm))
+  return Math.hypot(placeMm, BRIGHTEST * Math.max(...widest.map(Math.abs)))
 }

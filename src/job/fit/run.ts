@@ -44,7 +44,8 @@ export async function runFit(
   }
   const fitting = await makeFitting(predict, lamp, readings, data, options)
   const seesY = data.points.some((p) => p.yMm !== 0)
-  const roughly = await Promise.all(causesOf(lamp, seesY).map((cause) => fitCause(fitting, cause)))
+  const seesAside = data.sets.some((set) => set.kind !== 'axis' && set.aimed === 'axis')
+  const roughly = await Promise.all(causesOf(lamp, { seesY, seesAside }).map((cause) => fitCause(fitting, cause)))
   const sorted = roughly.sort((a, b) => a.best.chi2 - b.best.chi2)
   const least = sorted[0]?.best.chi2 ?? 0
   const likely = sorted.filter((fit) => !fit.cause.scales && fit.best.chi2 < least + WORTH).slice(0, CLOSER)

@@ -8,6 +8,7 @@ const WORKERS = [
   'src/engine/workers/traceWorker.node.ts',
   'src/job/sweep/worker.node.ts',
   'src/job/choose/evaluateWorker.node.ts',
+  'src/job/fit/fitWorker.node.ts',
   'src/job/beam/firstSheetWorker.node.ts',
 ]
 

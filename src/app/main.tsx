@@ -17,6 +17,7 @@ import { followPrinting } from './shell/PrintedPage.tsx'
 import { openFile, page, shell, storage } from './shell/page.ts'
 import { keepOnePanelOpen } from './shell/panels.ts'
 import { startPower } from './shell/power.ts'
+import { readingsRunner } from './shell/readings.ts'
 import { Shell } from './shell/Shell.tsx'
 import { sweepRunner } from './shell/sweep.ts'
 import { toleranceRunner } from './shell/tolerances.ts'
@@ -36,6 +37,7 @@ storage.start(gannetHead).then(() => {
 keepOnePanelOpen()
 sweepRunner.start()
 optimizeRunner.start()
+readingsRunner.start()
 dangerReader.start()
 followAddress(window)
 followPrinting()

@@ -13,6 +13,7 @@ export const COMMANDS = [
   'optimize',
   'tolerances',
   'merge',
+  'measure',
   'heat',
   'wiring',
   'draw',
@@ -107,6 +108,24 @@ const COMMAND_HELP: Record<Command, string> = {
   --out FILE   where the best lamp goes
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text`,
+  measure: `lampwright measure plan FILE|EXAMPLE [--wall METRES] [--mode NAME] [--csv | --html | --json] [--out FILE]
+lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FILE] [--class A|B|C]
+  For the built lamp, a lux meter and a wall. plan: how far, at which places, what the meter
+  will show there, how to do it safely. fit: candela, angles and lumens from the readings with
+  their uncertainty; how well they agree with the traced lamp, and which part may not be as drawn.
+  Without READINGS those in the lamp's own file.
+  --wall METRES distance of the wall: chosen by the lamp (plan), or where the file doesn't say it
+  --mode NAME   the light of one of its modes, 30 s after switch-on, instead of the lamp's own
+  --class C     quality class of the meter, DIN 5032-7, where the file doesn't say it
+  --csv         the plan as tables to fill in, which fit reads
+  --html        the plan as a page to print
+  --json        one JSON object instead of text
+  --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it
+  --rays N      of a place (plan: 8,192), of a prediction (fit: 32,768, what may fit six times)
+  --seed S      another seed gives other random numbers; the same seed, the same figures
+  --threads T   as many as there are cores unless told; 0 traces without threads
+  --out FILE    where it goes instead of stdout
+  --force       write over a file that is there already`,
   heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]
   How long each mode runs and what ends it: light, temperatures, supply over time, and
   where the energy goes. A short trace tells what light stays in the lamp as heat.

@@ -4,12 +4,16 @@ import type { EngineChoice, JobOptions, Sheet } from '../job/beam/sheet.ts'
 import type { OptimizePlan } from '../job/choose/plan.ts'
 import type { OptimizeOptions, OptimizeResult } from '../job/choose/run.ts'
 import type { DangerReading, DangerStage } from '../job/danger/result.ts'
+import type { NodeFitOptions } from '../job/fit/node.ts'
+import type { Predictor } from '../job/fit/predict.ts'
+import type { FitOutcome } from '../job/fit/run.ts'
 import type { NodeExitOptions } from '../job/rays/node.ts'
 import type { ExitTrace } from '../job/rays/run.ts'
 import type { CellOptions } from '../job/sweep/cell.ts'
 import type { SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
 import type { BuiltReading, ToleranceSettings } from '../job/tolerances/run.ts'
+import type { Readings } from '../lamp/readings.ts'
 import type { Lamp } from '../lamp/schema.ts'
 
 export interface Io {
@@ -56,6 +60,14 @@ export type DangerReader = (
   onStage?: (stage: DangerStage, share: number) => void,
 ) => Promise<DangerReading>
 
+/** What readings say of a lamp; `onProgress` hears of each prediction. */
+export type Fitter = (
+  lamp: Lamp,
+  readings: Readings,
+  options: NodeFitOptions,
+  onProgress?: (done: number, all: number) => void,
+) => Promise<FitOutcome>
+
 /** Rays that leave a lamp, as they are traced; `use` takes them to their end. */
 export type ExitTracer = <T>(lamp: Lamp, options: NodeExitOptions, use: (trace: ExitTrace) => Promise<T>) => Promise<T>
 
@@ -67,6 +79,9 @@ export interface Tools {
   optimize: Optimizer
   build: Builder
   danger: DangerReader
+  fitReadings: Fitter
+  /** Lux at places, in this thread. */
+  predict: Predictor['predict']
 }
 
 /** And 130 after Ctrl+C (scripts/lampwright.mjs). */

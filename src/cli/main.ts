@@ -35,6 +35,8 @@ const tools: Tools = {
   build: async (...args) => (await import('../job/tolerances/node.ts')).tolerancesInNode(...args),
   exits: async (...args) => (await import('../job/rays/node.ts')).exitsInNode(...args),
   danger: async (...args) => (await import('../job/danger/node.ts')).dangerInNode(...args),
+  fitReadings: async (...args) => (await import('../job/fit/node.ts')).fitInNode(...args),
+  predict: async (order) => (await import('../job/fit/predict.ts')).predictLux(order),
 }
 
 // No `await` here: the bundle of the command line is a script (scripts/lampwright.mjs).

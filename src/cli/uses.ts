@@ -21,6 +21,12 @@ export const COMMAND_USES = {
     'tolerances demo --lamps 2000 --part 3/8 --out part-3.json',
   ],
   merge: ['merge part-1.json part-2.json', 'merge part-1.json part-2.json --out whole.json --json'],
+  measure: [
+    'measure plan demo',
+    'measure plan my.lamp.json --wall 8 --csv --out readings.csv',
+    'measure fit my.lamp.json readings.csv',
+    'measure fit my.lamp.json readings.csv --adopt 1 --out as-built.lamp.json',
+  ],
   heat: ['heat my.lamp.json', 'heat demo --mode turbo'],
   wiring: ['wiring my.lamp.json', 'wiring demo --csv > wiring.csv'],
   draw: ['draw demo --list', 'draw demo --sheet face', 'draw demo --sheet face --format dxf --out face.dxf'],

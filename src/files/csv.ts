@@ -1,6 +1,6 @@
 // Comma-separated values, RFC 4180 (2005): rows end in CR LF; a cell with a comma, a quote or a line break is quoted, and quotes in it are
 // doubled. Numbers use a decimal point; where a spreadsheet reads the comma as one, they use it, and semicolons separate the cells.
-// Own code, because only writing is needed: a package would bring a parser that nothing here uses.
+// Own code: papaparse, which reads readings (src/readings), writes neither null as an empty cell nor a number with its reader's decimal mark.
 
 export type CsvCell = string | number | null
 

@@ -18,6 +18,9 @@ export const LIMITS = {
   cornerGapMm: 0.01,
   outlineMm2: 0.01,
   tableRows: 400,
+  /** Measured on the built lamp. */
+  readingSets: 100,
+  readingRows: 2_000,
   textChars: 2_000,
   /** Rays that the document holds of one ray file, and of all of them. */
   rays: 32_768,

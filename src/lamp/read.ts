@@ -14,6 +14,7 @@ import { printable } from './printable.ts'
 import { darkFaults, fallingFaults, findProfileFaults } from './profileChecks.ts'
 import { ownAt, restoreProtoEntries } from './protoEntries.ts'
 import { findRayFaults } from './rays.ts'
+import { findReadingFaults } from './readings.ts'
 import { type Lamp, lampSchema } from './schema.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
@@ -195,6 +196,12 @@ function findCrossFaults(lamp: Lamp): string[] {
     )
   }
   why.push(...findOutlineFaults(lamp), ...findLensFaults(lamp), ...findAssemblyFaults(lamp), ...findPowerFaults(lamp))
+  why.push(
+    ...findReadingFaults(
+      lamp.readings,
+      (lamp.power?.modes ?? []).map((m) => m.id),
+    ),
+  )
   return why
 }
 

@@ -6,6 +6,7 @@ import { LIMITS } from './limits.ts'
 import * as part from './parts.ts'
 import * as supply from './power.ts'
 import type { emitterRays } from './rays.ts'
+import { readings } from './readings.ts'
 import { tolerances } from './tolerances.ts'
 import { tunnel } from './tunnel.ts'
 import { type boardHole, workshop } from './workshop.ts'
@@ -45,6 +46,8 @@ export const lampSchema = z.strictObject({
   workshop: workshop.optional(),
   /** How far what is built may lie from what is drawn; absent: typical. */
   tolerances: tolerances.optional(),
+  /** What was measured on the built lamp. */
+  readings: readings.optional(),
 })
 
 export type Lamp = z.infer<typeof lampSchema>

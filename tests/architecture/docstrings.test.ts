@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { exportedFunctionsOf } from './syntax.ts'
 import { sources, textOf } from './tree.ts'
 
-const ROOMS = ['num', 'optics', 'run', 'scene', 'heat', 'power', 'beam', 'hazard', 'electrothermal']
+const ROOMS = ['num', 'optics', 'run', 'scene', 'heat', 'power', 'beam', 'hazard', 'readings', 'electrothermal']
 
 const undocumented = (path: string, text: string) =>
   exportedFunctionsOf(path, text)

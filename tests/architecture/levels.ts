@@ -1,7 +1,20 @@
 // The table of DEVELOPERS.md: what each folder of src may import, types included. Own files are always allowed.
 
 /** Folder → folders it may import. */
-const PHYSICS = ['num', 'lamp', 'library', 'layout', 'optics', 'run', 'scene', 'heat', 'power', 'beam', 'hazard']
+const PHYSICS = [
+  'num',
+  'lamp',
+  'library',
+  'layout',
+  'optics',
+  'run',
+  'scene',
+  'heat',
+  'power',
+  'beam',
+  'hazard',
+  'readings',
+]
 const MAKING = ['drawing', 'solids', 'bill']
 const JOB = [...PHYSICS, ...MAKING, 'engine', 'electrothermal', 'files', 'checks']
 const REPORT = [...PHYSICS, ...MAKING, 'electrothermal', 'files', 'checks', 'job']
@@ -18,6 +31,7 @@ const FOLDERS: Record<string, readonly string[]> = {
   power: ['lamp', 'library', 'num'],
   beam: ['run', 'lamp', 'num'],
   hazard: ['run', 'lamp', 'library', 'num'],
+  readings: ['lamp', 'num'],
   engine: ['scene', 'optics', 'run', 'num'],
   electrothermal: ['heat', 'power', 'library', 'lamp', 'num'],
   drawing: ['lamp', 'library', 'layout', 'num'],
@@ -47,6 +61,7 @@ const APP_LEVELS: readonly (readonly string[])[] = [
     'sweep',
     'optimize',
     'tolerances',
+    'readings',
     'power',
     'danger',
     'workshop',

@@ -47,7 +47,7 @@ async function fillStoredRun(): Promise<number> {
   const db = await new Promise<IDBDatabase>((done) => {
     opened.onsuccess = () => done(opened.result)
   })
-  const store = db.transaction('runs', 'readwrite').objectStore('runs')
+  const store = db.transaction('drawer', 'readwrite').objectStore('drawer')
   const lamp = (index: number) => {
     const [row, column] = [Math.floor((index - 1) / 9), (index - 1) % 9]
     // The flux bin is the fifth of seven: columns A, B, then one for each.

@@ -8,6 +8,8 @@ import { dispatch } from '../../src/cli/dispatch.ts'
 import type { Builder, DangerReader, ExitTracer, Optimizer, Sweeper, Tracer } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { type Evaluator, optimize } from '../../src/job/choose/run.ts'
+import { fitInNode } from '../../src/job/fit/node.ts'
+import { predictLux } from '../../src/job/fit/predict.ts'
 import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
 import type { SweepCell } from '../../src/job/sweep/run.ts'
 import { makeDeviations, variedOf } from '../../src/job/tolerances/design.ts'
@@ -89,7 +91,17 @@ export async function lampwright(
     ran.optimized = { lamp, plan, threads }
     return optimize([byFormula(ran)], lamp, plan, options)
   }
-  ran.status = await dispatch(args, { io, trace, sweep, build, danger, exits, optimize: search })
+  ran.status = await dispatch(args, {
+    io,
+    trace,
+    sweep,
+    build,
+    danger,
+    exits,
+    optimize: search,
+    fitReadings: fitInNode,
+    predict: async (order) => predictLux(order),
+  })
   return ran
 }
 

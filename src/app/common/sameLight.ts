@@ -5,6 +5,9 @@ import { withoutMaking } from '../../lamp/withoutMaking.ts'
 /** Entries that don't affect the light. */
 const WORDS: ReadonlySet<string> = new Set(['name', 'note', 'why'])
 
+/** Two lamps give the same light, whatever they are called. */
+export const sameLight = (now: Lamp, before: Lamp): boolean => changedNames(now, before) !== null
+
 /** The old texts when only texts differ; null when anything else does. */
 export function changedNames(now: Lamp, before: Lamp): string[] | null {
   const old: string[] = []

@@ -6,6 +6,7 @@ import { OptimizeButton } from '../optimize/OptimizeButton.tsx'
 import { PartsColumn } from '../parts/PartsColumn.tsx'
 import { PlanView } from '../plan/PlanView.tsx'
 import { PowerPanel } from '../power/PowerPanel.tsx'
+import { ReadingsButton } from '../readings/ReadingsButton.tsx'
 import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
 import { SolidView } from '../solid/SolidView.tsx'
@@ -15,6 +16,7 @@ import { useDisplay } from '../store/display.ts'
 import { useHandbook } from '../store/handbook.ts'
 import { useOptimize } from '../store/optimize.ts'
 import { usePower } from '../store/power.ts'
+import { useReadings } from '../store/readings.ts'
 import { useView } from '../store/stores.ts'
 import { useSweep } from '../store/sweep.ts'
 import { useTolerances } from '../store/tolerances.ts'
@@ -39,6 +41,7 @@ import { LampsMenu, NewLampButton } from './LampsMenu.tsx'
 import { optimizeRunner } from './optimize.ts'
 import { PrintedPage } from './PrintedPage.tsx'
 import { useShell } from './page.ts'
+import { readingsRunner } from './readings.ts'
 import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
 import { sweepRunner } from './sweep.ts'
@@ -56,6 +59,7 @@ import './shellPrint.css'
 // Drawings, solids and lists are a tenth of the program; whoever only looks at light doesn't wait for them.
 const WorkshopPanel = lazy(() => import('../workshop/WorkshopPanel.tsx'))
 const OptimizePanel = lazy(() => import('../optimize/OptimizePanel.tsx'))
+const ReadingsPanel = lazy(() => import('../readings/ReadingsPanel.tsx'))
 const HandbookPanel = lazy(() => import('../handbook/HandbookPanel.tsx'))
 
 const VIEW_COMPONENTS: Record<ViewName, ComponentType> = {
@@ -75,6 +79,7 @@ export function Shell() {
   const powerOpen = usePower((s) => s.open)
   const workshopOpen = useWorkshop((s) => s.open)
   const handbookOpen = useHandbook((s) => s.open)
+  const readingsOpen = useReadings((s) => s.open)
   const column = useDisplay((s) => s.column)
   const printing = useShell((s) => s.printing)
   const withSheet = useShell((s) => s.printed.sheet)
@@ -106,6 +111,7 @@ export function Shell() {
           <SweepButton />
           <OptimizeButton />
           <ToleranceButton />
+          <ReadingsButton />
         </div>
       </aside>
       <main className="shell-view">
@@ -114,7 +120,16 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={sweepOpen || optimizeOpen || tolerancesOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
+          inert={
+            sweepOpen ||
+            optimizeOpen ||
+            tolerancesOpen ||
+            dangerOpen ||
+            powerOpen ||
+            workshopOpen ||
+            handbookOpen ||
+            readingsOpen
+          }
         >
           <ErrorBoundary key={shown} what="This view">
             <View />
@@ -151,6 +166,13 @@ export function Shell() {
           <ErrorBoundary what="Drawings and files">
             <Suspense fallback={null}>
               <WorkshopPanel />
+            </Suspense>
+          </ErrorBoundary>
+        )}
+        {readingsOpen && (
+          <ErrorBoundary what="The readings">
+            <Suspense fallback={null}>
+              <ReadingsPanel actions={readingsRunner} />
             </Suspense>
           </ErrorBoundary>
         )}

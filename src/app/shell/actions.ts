@@ -5,6 +5,7 @@ import { handbookActions } from '../handbook/actions.ts'
 import { optimizeActions } from '../optimize/actions.ts'
 import { planActions } from '../plan/actions.ts'
 import { powerActions } from '../power/actions.ts'
+import { readingsActions } from '../readings/actions.ts'
 import { sweepActions } from '../sweep/actions.ts'
 import { toleranceActions } from '../tolerances/actions.ts'
 import { workshopActions } from '../workshop/actions.ts'
@@ -15,6 +16,7 @@ export const ACTIONS: readonly Action[] = [
   ...sweepActions,
   ...optimizeActions,
   ...toleranceActions,
+  ...readingsActions,
   ...powerActions,
   ...dangerActions,
   ...planActions,

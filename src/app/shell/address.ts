@@ -3,6 +3,7 @@ import { type DangerPane, danger } from '../store/danger.ts'
 import { HANDBOOK_PAGES, type HandbookPage, handbook } from '../store/handbook.ts'
 import { optimize } from '../store/optimize.ts'
 import { type PowerPage, power } from '../store/power.ts'
+import { type ReadingsPane, readings } from '../store/readings.ts'
 import { view } from '../store/stores.ts'
 import { sweep } from '../store/sweep.ts'
 import { tolerances } from '../store/tolerances.ts'
@@ -20,6 +21,7 @@ const PANES = {
   dangers: ['front', 'found', 'heat', 'sun', 'eyes', 'paper'] satisfies DangerPane[],
   power: ['modes', 'wiring', 'list'] satisfies PowerPage[],
   workshop: ['drawings', 'solids', 'parts', 'assembly', 'photometry'] satisfies WorkshopPane[],
+  readings: ['log', 'plan'] satisfies ReadingsPane[],
   handbook: HANDBOOK_PAGES.map(([name]) => name),
 } as const
 type Panel = keyof typeof PANES
@@ -62,6 +64,7 @@ function currentShown(): Shown {
     dangers: danger.getState(),
     power: { open: power.getState().open, pane: power.getState().page },
     workshop: workshop.getState(),
+    readings: readings.getState(),
     handbook: { open: handbook.getState().open, pane: handbook.getState().page },
   }
   const panel = PANELS.find((name) => panes[name].open) ?? null
@@ -81,6 +84,10 @@ function show({ view: wanted, panel, pane }: Shown): void {
   workshop.setState({
     open: panel === 'workshop',
     ...(panel === 'workshop' && { pane: (pane ?? 'drawings') as WorkshopPane }),
+  })
+  readings.setState({
+    open: panel === 'readings',
+    ...(panel === 'readings' && { pane: (pane ?? 'log') as ReadingsPane }),
   })
   handbook.setState({
     open: panel === 'handbook',
@@ -112,7 +119,8 @@ export function followAddress(page: AddressWindow): void {
     if (!isDue) queueMicrotask(write)
     isDue = true
   }
-  for (const store of [view, sweep, optimize, tolerances, danger, power, workshop, handbook]) store.subscribe(request)
+  for (const store of [view, sweep, optimize, tolerances, danger, power, workshop, readings, handbook])
+    store.subscribe(request)
   page.addEventListener('popstate', () => {
     written = parseShown(location.hash)
     show(written)

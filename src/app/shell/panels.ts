@@ -3,6 +3,7 @@ import { danger } from '../store/danger.ts'
 import { handbook } from '../store/handbook.ts'
 import { optimize } from '../store/optimize.ts'
 import { power } from '../store/power.ts'
+import { readings } from '../store/readings.ts'
 import { sweep } from '../store/sweep.ts'
 import { tolerances } from '../store/tolerances.ts'
 import { workshop } from '../store/workshop.ts'
@@ -12,7 +13,7 @@ interface Openable {
   subscribe(onChange: (now: { open: boolean }, before: { open: boolean }) => void): () => void
 }
 
-const PANELS: readonly Openable[] = [sweep, optimize, tolerances, danger, power, workshop, handbook]
+const PANELS: readonly Openable[] = [sweep, optimize, tolerances, danger, power, workshop, readings, handbook]
 
 export function keepOnePanelOpen(): void {
   for (const panel of PANELS)

@@ -1,0 +1,187 @@
+// Readings in, figures out, and beside them what they say of the lamp.
+import type { ReadingSet, Readings } from '../../lamp/readings.ts'
+import { checkReadings, type Expected, type ReadingWarning } from '../../readings/check.ts'
+import { type MeasuredFigure, measuredFigures } from '../../readings/figures.ts'
+import { figureRow, setWords, warningWords } from '../../report/measuring.ts'
+import { formatFigure } from '../common/format.ts'
+import { useReadings } from '../store/readings.ts'
+import { design, useDesign, useResult } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Button } from '../ui/Button.tsx'
+import { Table } from '../ui/Table.tsx'
+import { AddReadings } from './AddReadings.tsx'
+import { Causes } from './Causes.tsx'
+import { MeterFields } from './MeterFields.tsx'
+import type { ReadingsActions } from './runner.ts'
+
+const NONE: Readings = { sets: [] }
+
+export function Log({ actions }: { actions: ReadingsActions }) {
+  const all = useDesign((s) => s.lamp.readings) ?? NONE
+  return (
+    <div className="readings-log">
+      <div className="readings-in">
+        <AddReadings />
+        {all.sets.length > 0 && (
+          <>
+            <Sets sets={all.sets} />
+            <MeterFields />
+            <Warnings all={all} />
+            <Figures all={all} />
+          </>
+        )}
+      </div>
+      {all.sets.length > 0 && (
+        <div className="readings-out">
+          <Causes actions={actions} />
+        </div>
+      )}
+    </div>
+  )
+}
+
+function Sets({ sets }: { sets: readonly ReadingSet[] }) {
+  const remove = (id: string) =>
+    tryEdit(design, `Readings “${id}” removed`, (lamp) => ({
+      ...lamp,
+      readings: { ...lamp.readings, sets: (lamp.readings?.sets ?? []).filter((s) => s.id !== id) },
+    }))
+  return (
+    <Table
+      caption="Sets of readings"
+      showCaption
+      rows={sets}
+      rowKey={(s) => s.id}
+      columns={[
+        { key: 'id', name: 'Set', of: (s) => s.id, words: true, heading: true },
+        { key: 'what', name: 'What', of: setWords, words: true },
+        { key: 'when', name: 'When', of: (s) => s.when ?? '', words: true },
+        {
+          key: 'remove',
+          name: <span className="ui-hidden">Remove</span>,
+          of: (s) => (
+            <Button kind="quiet" name={`Remove ${s.id}`} onPress={() => remove(s.id)}>
+              ✕
+            </Button>
+          ),
+        },
+      ]}
+    />
+  )
+}
+
+/** Predictions of the last comparison, where it was of these readings. */
+function useExpected(all: Readings): Map<string, Expected> | undefined {
+  const compared = useReadings((s) => s.compared)
+  const beamDeg = useResult((s) => s.sheet?.figures.beamAngleDeg?.value)
+  if (!compared || compared.readings !== all) return undefined
+  const found = new Map<string, Expected>()
+  for (const set of all.sets) {
+    const lx = compared.result.points.filter((p) => p.setId === set.id).map((p) => p.predictedLx)
+    const distance = set.kind === 'line' ? 1000 * set.distanceM : null
+    const halfMm = distance !== null && beamDeg !== undefined ? distance * Math.tan((beamDeg * Math.PI) / 360) : null
+    if (lx.length > 0) found.set(set.id, { lx, halfMm })
+  }
+  return found
+}
+
+function Warnings({ all }: { all: Readings }) {
+  const warnings = checkReadings(all, useExpected(all))
+  if (warnings.length === 0) return null
+  return (
+    <section className="readings-warnings" aria-label="Readings to look at again">
+      <h3>Look again</h3>
+      <ul>
+        {warnings.map((w) => (
+          <li key={warningWords(w)}>
+            {warningWords(w)}
+            {w.kind === 'standsOut' && <Corrections of={w} />}
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}
+
+type StandsOut = Extract<ReadingWarning, { kind: 'standsOut' }>
+
+/** By hand alone: each is one step of history. */
+function Corrections({ of: { set: id, row, slip } }: { of: StandsOut }) {
+  const change = (label: string, rows: (old: readonly object[]) => object[]) =>
+    void tryEdit(design, label, (lamp) => {
+      const sets = (lamp.readings?.sets ?? []).map((s) => (s.id === id ? { ...s, rows: rows(s.rows) } : s))
+      return { ...lamp, readings: { ...lamp.readings, sets: sets as ReadingSet[] } }
+    })
+  return (
+    <span className="readings-row">
+      {slip && (
+        <Button
+          kind="quiet"
+          onPress={() =>
+            change(`Reading corrected to ${slip.likely} lx`, (old) =>
+              old.map((r, i) => (i === row ? { ...r, lx: slip.likely } : r)),
+            )
+          }
+        >
+          It is {slip.likely} lx
+        </Button>
+      )}
+      <Button kind="quiet" onPress={() => change('A reading left out', (old) => old.toSpliced(row, 1))}>
+        Leave it out
+      </Button>
+    </span>
+  )
+}
+
+const DRAWN: Partial<
+  Record<
+    MeasuredFigure['name'],
+    'axialIntensityCd' | 'peakIntensityCd' | 'beamDistanceM' | 'beamAngleDeg' | 'fieldAngleDeg' | 'fluxOutLm'
+  >
+> = {
+  axialIntensityCd: 'axialIntensityCd',
+  peakIntensityCd: 'peakIntensityCd',
+  beamDistanceM: 'beamDistanceM',
+  beamAngleDeg: 'beamAngleDeg',
+  fieldAngleDeg: 'fieldAngleDeg',
+  lumensLm: 'fluxOutLm',
+}
+const UNITS = {
+  axialIntensityCd: 'cd',
+  peakIntensityCd: 'cd',
+  beamDistanceM: 'm',
+  beamAngleDeg: 'deg',
+  fieldAngleDeg: 'deg',
+  fluxOutLm: 'lm',
+} as const
+
+function Figures({ all }: { all: Readings }) {
+  const sheet = useResult((s) => s.sheet)
+  const rows = measuredFigures(all)
+  if (rows.length === 0) return null
+  const drawn = (f: MeasuredFigure) => {
+    const name = DRAWN[f.name]
+    const figure = name && sheet?.figures[name]
+    return name && figure ? formatFigure(figure, UNITS[name]).text : ''
+  }
+  return (
+    <Table
+      caption="Figures from the readings, ± at about 95 % (k = 2)"
+      showCaption
+      rows={rows}
+      rowKey={(f) => `${f.name} ${f.set}`}
+      columns={[
+        {
+          key: 'name',
+          name: 'Figure',
+          of: (f) => <span title={figureRow(f).how}>{figureRow(f).name}</span>,
+          words: true,
+          heading: true,
+        },
+        { key: 'read', name: 'Measured', of: (f) => figureRow(f).text },
+        { key: 'drawn', name: 'Traced', of: drawn },
+        { key: 'set', name: 'From', of: (f) => f.set, words: true },
+      ]}
+    />
+  )
+}

@@ -1,0 +1,142 @@
+// A measuring plan and a fit of readings as text and JSON.
+import type { FitResult } from '../job/fit/result.ts'
+import type { Readings } from '../lamp/readings.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import type { ReadingWarning } from '../readings/check.ts'
+import type { MeasuredFigure } from '../readings/figures.ts'
+import { CLASS_ASSUMED } from '../readings/meter.ts'
+import {
+  agreementWords,
+  CAUSES_NOTE,
+  causeValue,
+  explanationName,
+  figureRow,
+  isExplained,
+  nextWords,
+  probabilityText,
+  setWords,
+  verdictWords,
+  warningWords,
+} from '../report/measuring.ts'
+import type { PlanWords } from '../report/measuringPlan.ts'
+import { columns, significant, wrapped } from './format.ts'
+import { stripControls } from './io.ts'
+import { VERSION } from './version.ts'
+
+const WIDTH = 96
+
+export function planText(words: PlanWords): string {
+  const list = (lines: readonly string[], mark: (i: number) => string) =>
+    lines.map((line, i) => `  ${wrapped(`${mark(i)} ${stripControls(line)}`, WIDTH, '     ')}`)
+  const tables = words.tables.map(({ title, head, rows }) =>
+    [title, ...columns([head, ...rows.map((r) => [...r.slice(0, -1), '______'])], [0, 1, 2]).map((l) => `  ${l}`)].join(
+      '\n',
+    ),
+  )
+  const parts = [
+    stripControls(words.title),
+    ['Before you switch on', ...list(words.safety, () => '-')].join('\n'),
+    ['How', ...list(words.steps, (i) => `${i + 1}.`)].join('\n'),
+    ...tables,
+    wrapped(
+      `As drawn: ${words.drawn.join(', ')}. Expected lux are a computed prediction. --csv writes the tables to fill in.`,
+      WIDTH,
+      '',
+    ),
+  ]
+  return `${parts.join('\n\n')}\n`
+}
+
+export interface FitWords {
+  lamp: Lamp
+  readings: Readings
+  notes: readonly string[]
+  figures: readonly MeasuredFigure[]
+  warnings: readonly ReadingWarning[]
+  result: FitResult | null
+}
+
+/** Explanations that are listed. */
+const SHOWN = 8
+
+export function fitText({ lamp, readings, notes, figures, warnings, result }: FitWords): string {
+  const line = (text: string) => `  ${wrapped(stripControls(text), WIDTH, '    ')}`
+  const rows = figures.map(figureRow)
+  const parts = [
+    [`${stripControls(lamp.name)}: readings`, ...readings.sets.map((s) => line(`${s.id}: ${setWords(s)}`))].join('\n'),
+    ...(warnings.length > 0 ? [['Look again', ...warnings.map((w) => line(warningWords(w)))].join('\n')] : []),
+    ...(notes.length > 0 ? [['Noted', ...notes.map(line)].join('\n')] : []),
+    [
+      'Figures (± at about 95 %, k = 2)',
+      ...columns(
+        rows.map((r) => [stripControls(r.name), r.text, stripControls(`${r.set}: ${r.how}`)]),
+        [1],
+      ).map((l) => `  ${l}`),
+    ].join('\n'),
+    ...(readings.meter || readings.sets.some((s) => s.meter)
+      ? []
+      : [
+          line(
+            `No meter is named: taken as class ${CLASS_ASSUMED} of DIN 5032-7. --class or lines above the table say better.`,
+          ),
+        ]),
+    ...(result ? fitParts(result, line) : ['No lux at two places or more: nothing to hold against the trace.']),
+  ]
+  return `${parts.join('\n\n')}\n`
+}
+
+function fitParts(result: FitResult, line: (text: string) => string): string[] {
+  const { points, explanations, next } = result
+  const residuals = points.map((p) => [
+    stripControls(p.setId),
+    place(p),
+    significant(p.lx, 4),
+    `${significant(p.predictedLx, 4)} ± ${significant(2 * p.seLx, 2)}`,
+    p.predictedLx > 0 ? `${Math.round(100 * (p.lx / p.predictedLx - 1))} %` : '',
+    significant(p.studentised, 2),
+  ])
+  const head = ['set', 'place', 'read lx', 'traced lx', 'off by', 'in its u']
+  const why = explanations
+    .slice(0, SHOWN)
+    .map((e, i) => [
+      `${i + 1}`,
+      isExplained(result) ? probabilityText(e.probability) : '–',
+      stripControls(explanationName(e)),
+      stripControls(e.causes.map(causeValue).join('; ')),
+      significant(e.birge, 2),
+    ])
+  return [
+    [
+      'Against the prediction',
+      line(agreementWords(result)),
+      ...columns([head, ...residuals], [2, 3, 4, 5]).map((l) => `  ${l}`),
+    ].join('\n'),
+    [
+      'Why it differs',
+      line(verdictWords(result)),
+      ...columns([['', 'chance', 'cause', 'best value', 'scatter'], ...why], [1, 4]).map((l) => `  ${l}`),
+      line(nextWords(next, explanations)),
+      line(CAUSES_NOTE),
+      line(
+        `${result.traced} predictions in ${significant(result.seconds, 2)} s. --adopt N --out FILE writes a copy of the lamp with cause N.`,
+      ),
+    ].join('\n'),
+  ]
+}
+
+function place({ xMm, yMm, distanceMm }: FitResult['points'][number]): string {
+  const at = `${Number((distanceMm / 1000).toPrecision(4))} m`
+  if (xMm === 0 && yMm === 0) return `${at}, axis`
+  return `${at}, ${xMm !== 0 ? `${xMm} across` : ''}${xMm !== 0 && yMm !== 0 ? ' ' : ''}${yMm !== 0 ? `${yMm} up` : ''}`
+}
+
+export const fitJson = ({ lamp, readings, notes, figures, warnings, result }: FitWords) => ({
+  version: VERSION,
+  lamp: lamp.name,
+  coverage: 2,
+  readings,
+  notes,
+  warnings: warnings.map((w) => ({ ...w, words: warningWords(w) })),
+  figures,
+  fit: result,
+})

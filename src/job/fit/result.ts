@@ -1,0 +1,59 @@
+// What a fit of the readings says, as plain data.
+import type { CauseKey, CauseUnit } from './causes.ts'
+import type { FitPoint } from './points.ts'
+
+export interface FittedPoint extends FitPoint {
+  /** Of the lamp as drawn, and its standard error. */
+  predictedLx: number
+  seLx: number
+  /** Reading less prediction over the uncertainty of both, after what all readings share has moved as it best fits. */
+  studentised: number
+}
+
+export interface FittedCause {
+  key: CauseKey
+  unit: CauseUnit
+  board?: string
+  drawn: number
+  value: number
+  /** At 95 %; equal to the value of a board that is dark. */
+  low: number
+  high: number
+  /** The interval reaches beyond what was tried. */
+  openLow: boolean
+  openHigh: boolean
+}
+
+/** One explanation: no cause (as drawn), one, or two together. */
+export interface Explanation {
+  causes: FittedCause[]
+  chi2: number
+  /** √(χ²/freedom). */
+  birge: number
+  /** Schwarz's criterion, χ² + k ln n. */
+  bic: number
+  /** Share among all that were tried, 0 to 1. */
+  probability: number
+}
+
+/** What tells the two likeliest explanations apart. */
+export interface NextReading {
+  /** Indexes into the explanations. */
+  between: [number, number]
+  place: { xMm: number; yMm: number; distanceMm: number }
+  /** Of either explanation there. */
+  lx: [number, number]
+  /** How far apart in uncertainties of one reading; under 2: lux there don't tell them apart. */
+  apart: number
+}
+
+export interface FitResult {
+  points: FittedPoint[]
+  /** Factor on all predictions by the shared terms: what the meters' scale best is. */
+  asDrawn: { chi2: number; birge: number; medianRatio: number }
+  /** Likeliest first. */
+  explanations: Explanation[]
+  next: NextReading | null
+  traced: number
+  seconds: number
+}

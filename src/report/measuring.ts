@@ -1,0 +1,199 @@
+// Readings, their figures and what a fit found, in words: the same for screen and terminal.
+import type { CauseKey } from '../job/fit/causes.ts'
+import type { Explanation, FitResult, FittedCause, NextReading } from '../job/fit/result.ts'
+import type { ReadingSet } from '../lamp/readings.ts'
+import type { ReadingWarning } from '../readings/check.ts'
+import type { MeasuredFigure, MeasuredName } from '../readings/figures.ts'
+import { COVERAGE } from '../readings/uncertainty.ts'
+import { duration, fixed, short, significant } from './numbers.ts'
+
+const FIGURES: Record<MeasuredName, { name: string; unit: string; how: string }> = {
+  axialIntensityCd: { name: 'Axis', unit: 'cd', how: 'lux on the axis' },
+  behindM: {
+    name: 'Apparent source, behind the front',
+    unit: 'm',
+    how: '1/√lux over the distance is a straight line',
+  },
+  peakIntensityCd: { name: 'Peak', unit: 'cd', how: 'the brightest reading × distance² / cos³' },
+  beamDistanceM: { name: 'Beam distance (FL 1)', unit: 'm', how: '√(peak / 0.25 lx)' },
+  beamAngleDeg: { name: 'Beam angle', unit: '°', how: 'between the places of half the peak' },
+  fieldAngleDeg: { name: 'Field angle', unit: '°', how: 'between the places of a tenth of it' },
+  lumensInConeLm: {
+    name: 'Light within the cone that was read',
+    unit: 'lm',
+    how: 'zonal sum, the beam taken as round',
+  },
+  lumensOnWallLm: { name: 'Light on the wall that was read', unit: 'lm', how: 'sum over the grid' },
+  lumensLm: { name: 'Light, against the known lamp', unit: 'lm', how: 'known lumens × ratio of lux' },
+  lightLeft: { name: 'Light left at the last reading', unit: '%', how: 'of that at 30 s' },
+  runTimeS: { name: 'Run time (FL 1)', unit: 'h', how: 'until a tenth of the light at 30 s' },
+}
+
+export interface FigureRow {
+  name: string
+  /** With ± at 95 % and unit. */
+  text: string
+  how: string
+  set: string
+}
+
+/** Value and ± U, k = 2, to two digits of U. */
+export function withDoubt(value: number, u: number): string {
+  if (!(u > 0)) return significant(value, 3)
+  const most = COVERAGE * u
+  const place = Number(most.toExponential(1).split('e')[1]) - 1
+  const rounded = (x: number) => fixed(Number((x / 10 ** place).toFixed(0)) * 10 ** place, Math.max(0, -place))
+  return `${rounded(value)} ± ${rounded(most)}`
+}
+
+export function figureRow(f: MeasuredFigure): FigureRow {
+  const { name, unit, how } = FIGURES[f.name]
+  const isMega = unit === 'cd' && f.value >= 1e6
+  const times = isMega ? 1e-6 : f.name === 'lightLeft' ? 100 : f.name === 'runTimeS' ? 1 / 3600 : 1
+  const space = unit === '°' ? '' : ' '
+  const cone = f.coneHalfDeg === undefined ? '' : `, ${short(2 * f.coneHalfDeg)}° wide`
+  const by =
+    f.by === 'inverseSquare'
+      ? ' at the farthest place alone, by distance²'
+      : f.by === 'distances'
+        ? ' at several distances, with the place that the light seems to come from'
+        : ''
+  // FL 1 gives run times to the nearest quarter of an hour (second-hand).
+  const text =
+    f.name === 'runTimeS' ? fixed(Math.round((4 * f.value) / 3600) / 4, 2) : withDoubt(times * f.value, times * f.u)
+  const at = f.atS === undefined ? '' : `, ${duration(f.atS)} after switch-on`
+  return {
+    name: `${name}${cone}`,
+    text: `${text}${space}${isMega ? 'Mcd' : unit}`,
+    how: `${how}${by}${at}`,
+    set: f.set,
+  }
+}
+
+const KINDS: Record<ReadingSet['kind'], string> = {
+  line: 'line on a wall',
+  grid: 'grid on a wall',
+  axis: 'axis',
+  time: 'light over time',
+  bounce: 'against a known lamp',
+  running: 'plate and pack',
+}
+
+export function setWords(set: ReadingSet): string {
+  const n = set.rows.length
+  const wall = set.kind === 'line' || set.kind === 'grid' ? ` at ${short(set.distanceM)} m` : ''
+  const way = set.kind === 'line' ? (set.along === 'up' ? ', up' : ', across') : ''
+  const mode = set.mode === undefined ? '' : `, ${set.mode}`
+  return `${KINDS[set.kind]}${wall}${way}${mode}: ${n} reading${n === 1 ? '' : 's'}`
+}
+
+export function warningWords(w: ReadingWarning): string {
+  switch (w.kind) {
+    case 'overRange':
+      return `${w.set}: ${lx(w.lx)} is the end of the meter’s range. It says no more than “at least”.`
+    case 'unit':
+      return `${w.set}: all readings are off by the factor between ${w.slip.is} and ${w.slip.taken}. Was the meter set to ${w.slip.is}?`
+    case 'length':
+      return `${w.set}: the beam would be ${short(w.slip.factor)} times too narrow. Are the places in ${w.slip.is}?`
+    case 'standsOut':
+      return `${w.set}, reading ${w.row + 1}: ${lx(w.lx)} stands out; ${w.by === 'prediction' ? 'the traced curve says' : 'its neighbours say'} about ${lx(w.expectedLx)}.${slipWords(w)}`
+  }
+}
+
+function slipWords({ slip }: Extract<ReadingWarning, { kind: 'standsOut' }>): string {
+  if (!slip) return ' It is counted as it stands: read it again.'
+  const why = { digit: 'a digit twice', point: 'the point in another place', swapped: 'two digits swapped' }[slip.kind]
+  return ` Perhaps ${why}: ${plainLx(slip.likely)}? It is counted as it stands.`
+}
+
+const plainLx = (value: number): string => `${Number(value.toPrecision(6))} lx`
+const lx = (value: number): string => `${significant(value, 3)} lx`
+
+const CAUSES: Record<CauseKey, string> = {
+  flux: 'Light of the emitters',
+  meter: 'Meter reads',
+  wall: 'Distance of the wall',
+  lensDistance: 'Lens stands at z',
+  focalLength: 'Focal length of the lens',
+  tiltX: 'Lens tilted about x',
+  tiltY: 'Lens tilted about y',
+  lensX: 'Lens beside the axis, x',
+  lensY: 'Lens beside the axis, y',
+  tunnel: 'Reflectance of the tunnel',
+  optic: 'Beam width of the optics',
+  arrayX: 'Boards shifted, x',
+  arrayY: 'Boards shifted, y',
+  dark: 'Dark board',
+}
+
+export const causeName = ({ key, board }: Pick<FittedCause, 'key' | 'board'>): string =>
+  key === 'dark' ? `Board ${board} is dark` : CAUSES[key]
+
+/** "1058.9 mm (1054 to 1065), drawn 1050". */
+export function causeValue(c: FittedCause): string {
+  if (c.key === 'dark') return 'none of its emitters shines'
+  const times = c.unit === 'factor' || c.unit === 'share' ? 100 : 1
+  const unit = { factor: ' %', share: ' %', mm: ' mm', deg: '°', none: '' }[c.unit]
+  const span = Math.max(times * (c.high - c.low), 1e-6)
+  const decimals = Math.max(0, Math.min(c.unit === 'deg' ? 2 : 1, 1 - Math.floor(Math.log10(span))))
+  const text = (value: number) => fixed(times * value, decimals)
+  const open = (isOpen: boolean, word: string) => (isOpen ? `${word} ` : '')
+  const drawn = c.unit === 'factor' ? ' of what is drawn' : `, drawn ${text(c.drawn)}${unit}`
+  return `${text(c.value)}${unit} (${open(c.openLow, 'under')}${text(c.low)} to ${open(c.openHigh, 'over')}${text(c.high)})${drawn}`
+}
+
+export const explanationName = ({ causes }: Pick<Explanation, 'causes'>): string =>
+  causes.length === 0 ? 'As drawn: nothing differs' : causes.map(causeName).join(' and ')
+
+export function probabilityText(p: number): string {
+  if (p < 0.01) return 'under 1 %'
+  return p > 0.99 ? 'over 99 %' : `${Math.round(100 * p)} %`
+}
+
+/** How well the lamp as drawn agrees with the readings. */
+export function agreementWords({ asDrawn, points }: FitResult): string {
+  const ratio = Math.round(100 * asDrawn.medianRatio)
+  const level = `Readings are ${ratio} % of the prediction (median of ${points.length}).`
+  const birge = significant(asDrawn.birge, 2)
+  if (asDrawn.birge < 1.3)
+    return `${level} They agree: they scatter ${birge} times as much as their stated uncertainty and that of the trace allow.`
+  return `${level} They differ: they scatter ${birge} times as much as their stated uncertainty and that of the trace allow (1 is what chance gives).`
+}
+
+/** Scatter up to which a best fit is one: our choice. */
+const SCATTER = 1.7
+
+/** The best of what was tried fits the readings; otherwise neither chances nor values mean anything. */
+export const isExplained = ({ explanations }: Pick<FitResult, 'explanations'>): boolean =>
+  Math.min(...explanations.map((e) => e.birge)) <= SCATTER
+
+/** Whether the likeliest explanation is good enough, and what it doesn't say. */
+export function verdictWords({ explanations, points }: FitResult): string {
+  const [first, second] = explanations
+  if (!first) return ''
+  if (!isExplained({ explanations }))
+    return `None of what was tried explains the readings: the best still scatters ${significant(first.birge, 2)} times as much as stated. Look for slips, stray light, or two causes at once that are not in the list.`
+  const both = first.causes.length > 0 && second && second.probability > 0.5 * first.probability
+  if (both)
+    return `${explanationName(first)}, or: ${explanationName(second)}. These readings hardly tell the two apart.`
+  if (first.causes.length === 0) return 'The lamp agrees with its drawing as far as these readings can tell.'
+  const few = points.length < 6 ? ' Few readings: take more before you change anything.' : ''
+  return `Likeliest: ${explanationName(first)}.${few}`
+}
+
+export function nextWords(next: NextReading | null, explanations: readonly Explanation[]): string {
+  if (!next) return ''
+  const [a, b] = next.between.map((i) => explanations[i])
+  if (!a || !b) return ''
+  const { xMm, yMm, distanceMm } = next.place
+  const where =
+    xMm === 0 && yMm === 0
+      ? `on the axis at ${short(distanceMm / 1000)} m`
+      : `at ${short(distanceMm / 1000)} m, ${xMm !== 0 ? `${xMm} mm across` : `${yMm} mm up`}`
+  if (next.apart < 2)
+    return `No reading of lux tells “${explanationName(a)}” from “${explanationName(b)}”: look at the part itself, or read a lamp of known candela with the same meter.`
+  return `To tell them apart, read ${where}: ${lx(next.lx[0])} if “${explanationName(a)}”, ${lx(next.lx[1])} if “${explanationName(b)}”.`
+}
+
+export const CAUSES_NOTE =
+  'Each cause is fitted alone and in pairs by retracing. Percentages weigh them against one another by Schwarz’s criterion (1978): only what was tried is in them. Change nothing on the lamp by them alone: look at the part first.'

@@ -141,5 +141,9 @@ function* searchTwo(plan: OptimizePlan, own: Values, integers: ReadonlySet<strin
   return 'evaluations'
 }
 
-/** Ten generations at least. */
-const populationFor = (evaluations: number): number => Math.max(8, Math.min(40, Math.round(evaluations / 12)))
+/**
+ * Of 8 to 40 points a generation, 24 left the smallest gaps and the largest dominated area after 80 and after 200 evaluations (two parabolas, one and three
+ * numbers, twelve seeds).
+ */
+const populationFor = (evaluations: number): number =>
+  Math.round(Math.min(100, Math.max(8, Math.min(24, evaluations / 3), evaluations / 40)))

@@ -7,7 +7,7 @@ import { burnSeconds, SKIN } from '../library/skin.ts'
 import { DANGER_LENS, heatedPieces } from './dangerLens.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
-import { celsius, clear, counted, inSentence, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
+import { celsius, clear, counted, degreesC, inSentence, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
 
 const place = { kind: 'part', part: 'lens' } as const
 
@@ -76,7 +76,7 @@ function litSurfaces(_: Lamp, { things, clear: table }: DangerParts): Finding[] 
     {
       rule: 'lit-surfaces',
       severity: 'warning',
-      title: `Wood, walls, curtains and whatever else can burn get over the lamp standard’s 90 °C nearer than ${clear(surface.clearDistanceMm)}${over.length > 0 ? `: ${over.join(', ')}` : ''}.`,
+      title: `Wood, walls, curtains and whatever else can burn get over the lamp standard’s ${degreesC(90)} nearer than ${clear(surface.clearDistanceMm)}${over.length > 0 ? `: ${over.join(', ')}` : ''}.`,
       why: `${surface.source}. A limit for lamps that stay lit, far below what ignites at once. Local codes come first.`,
       cure: `Mark the lamp with this least distance to what it lights, and keep it.`,
       place: { kind: 'part', part: 'target' },
@@ -138,7 +138,7 @@ function coverTrapsHeat(lamp: Lamp, danger: DangerParts): Finding[] {
     {
       rule: 'cover-traps-heat',
       severity: sags ? 'severe' : 'warning',
-      title: `${worst.name} heats ${elementWords(of)} under it to ${celsius(worstC)}. ${of.isLens ? 'The lens' : 'It'} should stay below ${heat.keepBelowC} °C.`,
+      title: `${worst.name} heats ${elementWords(of)} under it to ${celsius(worstC)}. ${of.isLens ? 'The lens' : 'It'} should stay below ${degreesC(heat.keepBelowC ?? 0)}.`,
       why: `What lies on it gets to ${celsius(worst.settlesC ?? worstC)}. It takes in all of its light and loses heat on the outer side alone${layersOf(worst) === 2 ? ', through a second fold' : ''}; its own radiation then heats what is under it. Heat balance at up to ${kWm2(worst.kWm2)}. ${heat.source}`,
       cure: `A cover that stands off the ${frontWord(lamp)} and is vented, of metal, with a switch that keeps the light off while it is on.`,
       place,

@@ -1,7 +1,7 @@
 // lampwright check: prints all findings that any command knows of a lamp (document, beam, danger, heat and power); exit status 1 when one
 // is severe.
 import { availableParallelism } from 'node:os'
-import { bySeverity } from '../checks/finding.ts'
+import { bySeverity, findingsIn } from '../checks/finding.ts'
 import { retainedFromLedger } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
 import { answerLine } from '../report/answerLine.ts'
@@ -30,7 +30,8 @@ export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number
   const findings = bySeverity([...sheet.findings, ...danger.findings, ...powerFindings(lamp, power)])
   const line = answerLine({ lamp, sheet, stale: false, findings, modes: power.modes, danger })
   const lineText = wrapped(stripControls(line.text), WIDTH, '')
-  if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, lamp: lamp.name, findings })}\n`)
+  if (parsed.flags.has('json'))
+    tools.io.out(`${JSON.stringify({ version: VERSION, lamp: lamp.name, findings: findingsIn(findings, 'metric') })}\n`)
   else tools.io.out(`${lineText}\n\n${stripControls(lamp.name)}\n${faceText(lamp.face)}\n${findingsText(findings)}\n`)
   return findings.some((f) => f.severity === 'severe') ? EXIT.severe : EXIT.fine
 }

@@ -1,4 +1,5 @@
 // The danger sheet as one JSON object for other programs. Every figure is the upper end of its error.
+import { findingsIn } from '../checks/finding.ts'
 import type { AirPlace } from '../hazard/air/search.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import { GLASSES } from '../hazard/eyeLimits.ts'
@@ -115,7 +116,7 @@ export function dangerJson(d: DangerReading, version: string) {
     },
     coarseSearch: d.coarse,
     absent,
-    findings: d.findings,
+    findings: findingsIn(d.findings, 'metric'),
   }
 }
 

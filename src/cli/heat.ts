@@ -1,5 +1,7 @@
 // lampwright heat: duration of each mode, what ends it, and the energy balance.
+
 import { availableParallelism } from 'node:os'
+import { findingsIn } from '../checks/finding.ts'
 import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
 import { retainedByPilot, retainedFromLedger } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
@@ -123,7 +125,7 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
     })),
     worst: report.worst,
     covered: report.covered,
-    findings: powerFindings(lamp, report),
+    findings: findingsIn(powerFindings(lamp, report), 'metric'),
   }
 }
 

@@ -1,5 +1,7 @@
 // lampwright sweep: one or two parameters of a lamp over a range, as a table, CSV or JSON.
+
 import { availableParallelism } from 'node:os'
+import { findingsIn } from '../checks/finding.ts'
 import { csvText } from '../files/csv.ts'
 import { SWEPT_NAMES } from '../job/sweep/figures.ts'
 import { parametersOf } from '../job/sweep/parameters.ts'
@@ -135,7 +137,13 @@ function sweepJson(
     units: Object.fromEntries(SWEPT_NAMES.map((name) => [name, unitFor(name)])),
     cells: cells.map(({ values, reading, why }) =>
       reading
-        ? { values, rays: reading.rays, figures: reading.figures, absent: reading.absent, findings: reading.findings }
+        ? {
+            values,
+            rays: reading.rays,
+            figures: reading.figures,
+            absent: reading.absent,
+            findings: findingsIn(reading.findings, 'metric'),
+          }
         : { values, why },
     ),
   }

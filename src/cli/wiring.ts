@@ -1,5 +1,5 @@
 // lampwright wiring: channels, drivers, fuses and wires as a table, CSV or JSON, each with what was found about it.
-import type { Finding } from '../checks/finding.ts'
+import { type Finding, findingsIn } from '../checks/finding.ts'
 import { counted } from '../checks/words.ts'
 import type { PowerReport } from '../electrothermal/result.ts'
 import { retainedByPilot } from '../job/beam/retainedLight.ts'
@@ -71,7 +71,7 @@ function wiringJson(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
     rows: rows.map(({ run, ...row }) => ({ ...row, run: run.id })),
     switching,
     bill: billOfMaterials(wiring, power, findings),
-    findings,
+    findings: findingsIn(findings, 'metric'),
   }
 }
 

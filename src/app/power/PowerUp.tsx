@@ -1,9 +1,11 @@
 // Checklist for the first power-up. Ticks are stored in the lamp's file; each is one step of history.
+
 import { useMemo } from 'react'
 import type { PowerUpItem } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { remarksOn, remarkWords } from '../../report/wiringTable.ts'
 import { power, usePower } from '../store/power.ts'
+import { usePowerFindings } from '../store/severe.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
@@ -51,7 +53,7 @@ export function PowerUp() {
 
 function Item({ item, isDone }: { item: PowerUpItem; isDone: boolean }) {
   const { fuseOf } = item
-  const findings = usePower((s) => s.findings)
+  const findings = usePowerFindings()
   const remarks = fuseOf === null ? [] : remarksOn(findings, [{ kind: 'fuse', id: fuseOf }])
   return (
     <label className="power-item">

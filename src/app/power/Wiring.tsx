@@ -1,4 +1,5 @@
 // The wiring as a diagram and as a table, each part with what was found about it.
+
 import { useMemo } from 'react'
 import type { SwitchNeed, WireRun } from '../../electrothermal/result.ts'
 import type { Driver, Power } from '../../lamp/schema.ts'
@@ -9,6 +10,7 @@ import { type WorstRow, worstRows } from '../../report/worstTable.ts'
 import { THIN, toDigits } from '../common/format.ts'
 import { missingFindings, missingPartOf, useMissing } from '../store/missing.ts'
 import { usePower } from '../store/power.ts'
+import { usePowerFindings } from '../store/severe.ts'
 import { useDesign } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
@@ -79,7 +81,7 @@ const below = (remarks: readonly Remark[]) => (remarks.length > 0 ? <Remarks rem
 
 export function Wiring() {
   const report = usePower((s) => s.report)
-  const findings = usePower((s) => s.findings)
+  const findings = usePowerFindings()
   const failed = usePower((s) => s.why !== '')
   const remark = useMissing((s) => missingFindings(s).find((f) => missingPartOf(f) === 'heat')?.title)
   const lamp = useDesign((s) => s.lamp)
@@ -157,7 +159,7 @@ export function Wiring() {
 /** Each group by mode, and what switches it. */
 function Groups() {
   const groups = usePower((s) => s.report?.groups)
-  const findings = usePower((s) => s.findings)
+  const findings = usePowerFindings()
   const table = useMemo(() => (groups ? groupRows({ groups }) : { head: [], rows: [] }), [groups])
   if (!groups || table.rows.length === 0) return null
   const columns = table.head.map(
@@ -181,7 +183,7 @@ function Groups() {
 }
 
 function Bill({ wiring, power }: { wiring: readonly WireRun[]; power: Power }) {
-  const findings = usePower((s) => s.findings)
+  const findings = usePowerFindings()
   return (
     <section className="power-buy" aria-labelledby="power-buy-title">
       <h3 id="power-buy-title">To buy, without spare</h3>

@@ -13,7 +13,7 @@ import { whole } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
-import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
 import { parameterList, sweepText } from './sweepText.ts'
 import { VERSION } from './version.ts'
@@ -28,14 +28,16 @@ export const SWEEP_OPTIONS = {
   csv: { type: 'string', value: 'FILE' },
   force: { type: 'boolean' },
   json: { type: 'boolean' },
+  units: UNITS,
   help: { type: 'boolean' },
 } as const
 
 export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const { io } = tools
+  const system = unitsOf(parsed)
   const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'sweep'))
   if (parsed.flags.has('list')) {
-    io.out(parameterList(lamp))
+    io.out(parameterList(lamp, system))
     return EXIT.fine
   }
   const options = {
@@ -55,7 +57,7 @@ export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number
   const seconds = (performance.now() - began) / 1000
   const settings = { ...options, seconds }
   if (csv !== undefined) {
-    const text = csvText(sweepTable(lamp, axes, cells, options.seed).map((row) => row.map(plainCell)))
+    const text = csvText(sweepTable(lamp, axes, cells, options.seed, system).map((row) => row.map(plainCell)))
     if (csv === '-') {
       io.out(text)
       return EXIT.fine
@@ -63,7 +65,10 @@ export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number
     writeFile(csv, text, over)
   }
   if (json) io.out(`${JSON.stringify(sweepJson(lamp, axes, cells, settings))}\n`)
-  else io.out(sweepText(lamp, axes, cells, settings) + (csv === undefined ? '' : `\nWrote ${stripControls(csv)}.\n`))
+  else
+    io.out(
+      sweepText(lamp, axes, cells, settings, system) + (csv === undefined ? '' : `\nWrote ${stripControls(csv)}.\n`),
+    )
   return EXIT.fine
 }
 

@@ -63,8 +63,10 @@ export function inMetric(found: Finding): Finding {
 }
 
 /** The findings as a reader sees them: their sentences in one system of units, and nothing beside them. */
-export const findingsIn = <F extends { inBoth?: object }>(findings: readonly F[], system: UnitSystem): Omit<F, 'inBoth'>[] =>
-  findings.map(({ inBoth, ...found }) => ({ ...found, ...allInSystem(inBoth, system) }))
+export const findingsIn = <F extends { inBoth?: object }>(
+  findings: readonly F[],
+  system: UnitSystem,
+): Omit<F, 'inBoth'>[] => findings.map(({ inBoth, ...found }) => ({ ...found, ...allInSystem(inBoth, system) }))
 
 /** Sorts severe findings first, before them that no figure is to be trusted; otherwise the order of the rules stays. */
 export const bySeverity = (findings: readonly Finding[]): Finding[] =>

@@ -37,7 +37,7 @@ import { stripControls } from './io.ts'
 
 const WIDTH = 96
 
-export function dangerText(d: DangerReading, lamp: Lamp, system: UnitSystem): string {
+export function dangerText(d: DangerReading, lamp: Lamp, system: UnitSystem = 'metric'): string {
   const cover = coverRule(lamp)
   const parts = [
     `${stripControls(d.lamp)}: danger sheet\n${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${inSystem(sizeText(short(d.discMm), d.discMm), system)}\n${stripControls(lightSentence(d))}`,

@@ -6,7 +6,7 @@ import { thresholds } from '../../library/thresholds.ts'
 import { T95 } from '../../num/stats.ts'
 import { belowWords } from '../../report/danger.ts'
 import { lightSentence, ownPlaceSentences } from '../../report/dangerPlaces.ts'
-import { clearDistance, THIN, toDigits } from '../common/format.ts'
+import { clearDistance, formatValue, toDigits } from '../common/format.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
@@ -40,7 +40,8 @@ export function FrontPane({ reading }: PaneProps) {
 
 /** Smaller discs, beside and behind the lamp, inside. */
 function Elsewhere({ reading }: { reading: DangerReading }) {
-  const sentences = ownPlaceSentences(reading)
+  const system = useUnitSystem()
+  const sentences = ownPlaceSentences(reading, system)
   return (
     <>
       <p className="danger-quiet">{lightSentence(reading)}</p>
@@ -195,15 +196,9 @@ function Foci({ reading }: { reading: DangerReading }) {
         {foci.slice(0, 12).map((f) => (
           <tr key={`${f.xMm} ${f.yMm} ${f.zMm}`}>
             <td>{clearDistance(f.distanceMm, system)}</td>
-            <td>
-              {Math.round(Math.hypot(f.xMm, f.yMm))}
-              {THIN}mm
-            </td>
+            <td>{formatValue(Math.round(Math.hypot(f.xMm, f.yMm)), 'mm', 3, system)}</td>
             <td>{upTo(f.kWm2 + T95 * f.se)}</td>
-            <td>
-              ⌀ {toDigits(f.discMm, 2)}
-              {THIN}mm
-            </td>
+            <td>⌀ {formatValue(f.discMm, 'mm', 2, system)}</td>
             <td>
               <button
                 type="button"

@@ -113,7 +113,7 @@ const SIZE_WORDS = {
 
 const summaryOf = (face: Lamp['face'], system: UnitSystem): string =>
   face.shape === 'polygon'
-    ? `own outline, ${cornersText(face.corners ?? [])}`
+    ? `own outline, ${cornersText(face.corners ?? [], system)}`
     : face.shape === 'rectangle'
       ? `rectangle, ${faceSizeText(face, lengthWords(system))}`
       : `${face.shape}, ${valueText(face.sizeMm, 'mm', system)}`

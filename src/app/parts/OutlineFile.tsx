@@ -1,4 +1,5 @@
 // "From a drawing…": takes an outline from a DXF or SVG file, chosen or dropped on the button.
+
 import { useState } from 'react'
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import { type Outline, placeOutline } from '../../files/outlineLoops.ts'
@@ -6,6 +7,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { boxOfCorners, type Corner } from '../../num/polygon.ts'
 import { design, shell } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { pickFile } from '../ui/pickFile.ts'
 import { Toggle } from '../ui/Toggle.tsx'
@@ -79,6 +81,7 @@ interface OutlineDialogProps {
 }
 
 function OutlineDialog({ of, opened, onCancel, onTake }: OutlineDialogProps) {
+  const system = useUnitSystem()
   const [centred, setCentred] = useState(true)
   const [turned, setTurned] = useState(false)
   const [withHoles, setWithHoles] = useState(true)
@@ -93,7 +96,7 @@ function OutlineDialog({ of, opened, onCancel, onTake }: OutlineDialogProps) {
           <Heading slot="title">Outline of “{opened.file}”</Heading>
           <OutlinePicture corners={placed.corners} holes={keepOuts} />
           <ul className="parts-modal-notes">
-            {[`${cornersText(placed.corners)}.`, ...placed.notes].map((line) => (
+            {[`${cornersText(placed.corners, system)}.`, ...placed.notes].map((line) => (
               <li key={line}>{line}</li>
             ))}
             {of === 'board' && holes > 0 && <li>{holesWords} left aside: a board has none.</li>}
@@ -126,6 +129,7 @@ function OutlineDialog({ of, opened, onCancel, onTake }: OutlineDialogProps) {
 }
 
 function OutlinePicture({ corners, holes }: { corners: readonly Corner[]; holes: Outline['keepOuts'] }) {
+  const system = useUnitSystem()
   const { fromX, toX, fromY, toY } = boxOfCorners(corners)
   const border = 0.04 * Math.max(toX - fromX, toY - fromY)
   const [wide, high] = [toX - fromX + 2 * border, toY - fromY + 2 * border]
@@ -134,7 +138,7 @@ function OutlinePicture({ corners, holes }: { corners: readonly Corner[]; holes:
       className="parts-outline"
       viewBox={`${fromX - border} ${-toY - border} ${wide} ${high}`}
       role="img"
-      aria-label={cornersText(corners)}
+      aria-label={cornersText(corners, system)}
     >
       <path d={`M${corners.map(([x, y]) => `${x} ${-y}`).join('L')}Z`} />
       {holes.map((k) => (

@@ -4,8 +4,10 @@ import type { ParameterUnit } from '../../../job/sweep/labels.ts'
 import { type Parameter, parametersOf } from '../../../job/sweep/parameters.ts'
 import { evenly, type SweepAxes, valueFault, withValues } from '../../../job/sweep/plan.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
+import type { UnitSystem } from '../../../num/unitSystem.ts'
 import type { RangeChoice } from '../../common/rangeChoice.ts'
 import { changedNames } from '../../common/sameLight.ts'
+import { shownUnit } from '../../common/unitSystem.ts'
 import { formatNumber, tidy, unitLabel } from '../../common/units.ts'
 
 /** Eleven points make a curve; seven by seven a map within seconds. */
@@ -91,16 +93,23 @@ export const parameterWords = (p: Pick<Parameter, 'part' | 'label'>): string =>
   `${p.part}: ${p.label.charAt(0).toLowerCase()}${p.label.slice(1)}`
 
 /** "Lens: stands at z, mm". */
-export const axisTitle = (p: Pick<Parameter, 'part' | 'label' | 'unit'>): string => {
-  const unit = p.unit === 'deg' ? '°' : p.unit === 'share' ? 'share of 1' : p.unit
+export const axisTitle = (p: Pick<Parameter, 'part' | 'label' | 'unit'>, system: UnitSystem = 'metric'): string => {
+  const unit = p.unit === 'share' ? 'share of 1' : unitLabel(p.unit, system)
   return unit === '' ? parameterWords(p) : `${parameterWords(p)}, ${unit}`
 }
 
-/** "1050 mm", "12°", "0.88". */
-export function axisValue(value: number, unit: ParameterUnit): string {
-  const shown = formatNumber(Number(value.toPrecision(6)))
-  return unit === 'deg' ? `${shown}°` : unit === '' || unit === 'share' ? shown : `${shown} ${unitLabel(unit)}`
+/** "1050 mm", "41.3386 in", "12°", "0.88". */
+export function axisValue(value: number, unit: ParameterUnit, system: UnitSystem = 'metric'): string {
+  const shown = axisNumber(value, unit, system)
+  return unit === 'deg' ? `${shown}°` : unit === '' || unit === 'share' ? shown : `${shown} ${unitLabel(unit, system)}`
 }
+
+/** The same without its unit, which stands beside the axis. */
+export const axisNumber = (value: number, unit: ParameterUnit, system: UnitSystem): string =>
+  formatNumber(
+    Number(shownUnit(unit, system).toShown(value).toPrecision(6)),
+    system === 'inch' && unit === 'mm' ? 3 : 4,
+  )
 
 /** Position of a value along an axis of cells: 0 at the centre of the first, n − 1 at that of the last; null when outside. */
 export function placeAlong(values: readonly number[], value: number | null): number | null {

@@ -7,7 +7,7 @@ import { burnSeconds, SKIN } from '../library/skin.ts'
 import { DANGER_LENS, heatedPieces } from './dangerLens.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
-import { celsius, clear, counted, degreesC, inSentence, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
+import { celsius, clear, counted, degreesC, harmWords, inSentence, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
 
 const place = { kind: 'part', part: 'lens' } as const
 
@@ -32,7 +32,7 @@ function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
     .sort((a, b) => Number(isSevereHarm(b)) - Number(isSevereHarm(a)) || a.secondsToHarm - b.secondsToHarm)
   const [first] = harmed
   if (!first) return []
-  const says = (t: Harmed) => `${t.name} ${t.harm} in ${seconds(t.secondsToHarm)}`
+  const says = (t: Harmed) => `${t.name} ${harmWords(t.harm)} in ${seconds(t.secondsToHarm)}`
   const burns = harmed.slice(1).find((t) => t.harm === 'catches fire' || t.harm === 'chars and glows')
   const rest = harmed.filter((t) => t !== first && t !== burns)
   const source = table.find((t) => t.id === first.material)?.source ?? ''
@@ -93,7 +93,10 @@ function nearLimit(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   const near = [
     ...things
       .filter((t) => t.secondsToHarm === null && isNear(t.shareOfLimit))
-      .map((t) => ({ share: t.shareOfLimit, words: `${inSentence(t.name)} (${limitWords(t.harm, t.limitKWm2)})` })),
+      .map((t) => ({
+        share: t.shareOfLimit,
+        words: `${inSentence(t.name)} (${limitWords(t.harm, t.limitKWm2)})`,
+      })),
     ...table
       .filter((t) => isNear(t.shareAtWorst))
       .map((t) => ({
@@ -114,7 +117,7 @@ function nearLimit(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   ]
 }
 
-const limitWords = (harm: ThingReading['harm'], limitKWm2: number): string => `${harm} from ${kWm2Plain(limitKWm2)}`
+const limitWords = (harm: ThingReading['harm'], limitKWm2: number): string => `${harmWords(harm)} from ${kWm2Plain(limitKWm2)}`
 
 /**
  * What lies on the front heats the piece under it, whatever it does to itself: the foremost one; where that bears it or is of no limit, the

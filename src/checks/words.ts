@@ -52,6 +52,8 @@ export const grams = (g: number): string => inEither(`${three(g)} g`, poundsText
 export const area = (mm2: number): string => inEither(`${three(mm2)} mm²`, squareInches(mm2))
 /** A surface, cm², rounded up. */
 export const surfaceUp = (cm2: number): string => inEither(`${upThree(cm2)} cm²`, squareInches(100 * cm2, 'up'))
+/** What happens at a limit, with the temperature that it may name. */
+export const harmWords = (harm: string): string => harm.replace('90 °C', degreesC(90))
 /** A distance that a standard names. */
 export const standardMm = (x: number): string => inEither(`${x} mm`, `${x} mm (${inches(x, 1)} in)`)
 

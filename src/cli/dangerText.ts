@@ -40,7 +40,7 @@ const WIDTH = 96
 export function dangerText(d: DangerReading, lamp: Lamp, system: UnitSystem = 'metric'): string {
   const cover = coverRule(lamp)
   const parts = [
-    `${stripControls(d.lamp)}: danger sheet\n${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${inSystem(sizeText(short(d.discMm), d.discMm), system)}\n${stripControls(lightSentence(d))}`,
+    `${stripControls(d.lamp)}: danger sheet\n${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${inSystem(sizeText(short(d.discMm), d.discMm), system)}\n${stripControls(inSystem(lightSentence(d), system))}`,
     section('Keep clear, from the lamp’s front', clearLines(d, system)),
     section('Hottest places in front', focusLines(d, system)),
     section('Elsewhere', ownPlaceSentences(d, system).flatMap(paragraph)),
@@ -110,7 +110,7 @@ function partLines(d: DangerReading, system: UnitSystem): string[] {
 
 function sunLines(d: DangerReading, lamp: Lamp, system: UnitSystem): string[] {
   const sentences = [
-    sunDaySentence(d, lamp),
+    sunDaySentence(d, lamp, system),
     turnedSentence(d),
     ...sunPlaceSentences(d, system),
     bareLensSentence(d, system),

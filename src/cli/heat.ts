@@ -7,6 +7,7 @@ import { retainedByPilot, retainedFromLedger } from '../job/beam/retainedLight.t
 import { powerFindings, runPower } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
+import { allInSystem } from '../num/quantity.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
 import { curveHead, curveRows, energyRows, heatHeadLines, modeLines } from '../report/heatRows.ts'
 import { leftOnWords, modeWords } from '../report/power.ts'
@@ -74,7 +75,7 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
   return {
     lamp: lamp.name,
     ambientC,
-    assumed,
+    assumed: allInSystem(assumed, 'metric'),
     kept: retained,
     sink,
     emitters,

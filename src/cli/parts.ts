@@ -7,6 +7,7 @@ import { findingsIn } from '../checks/finding.ts'
 import type { PowerUpItem } from '../electrothermal/result.ts'
 import { preparePower } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { allInSystem } from '../num/quantity.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
 import { assemblyWords, type StepWords } from '../report/assembly.ts'
 import { partsHtml } from '../report/partsPage.ts'
@@ -94,7 +95,7 @@ const powerUpOf = (lamp: Lamp): readonly PowerUpItem[] =>
 function partsJson(list: PartsList, order: { steps: readonly AssemblyStep[]; words: readonly StepWords[] } | null) {
   return {
     version: VERSION,
-    ...list,
+    ...allInSystem(list, 'metric'),
     sums: sumSentences(list),
     notes: noteSentences(list),
     ...(order ? { order: order.steps.map((step, i) => ({ ...step, words: order.words[i] })) } : {}),
@@ -121,7 +122,7 @@ function partsText(list: PartsList, order: readonly StepWords[], system: UnitSys
   })
   const sentences = [
     ...sumSentences(list, system),
-    ...noteSentences(list),
+    ...noteSentences(list, system),
     'Prices and weighed masses go into the lamp’s file, workshop.prices and workshop.massG, by the key that --csv shows.',
   ]
   return `${[

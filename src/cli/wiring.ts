@@ -7,6 +7,7 @@ import { retainedByPilot } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
 import type { Driver, Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
+import { allInSystem } from '../num/quantity.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
 import {
   billCells,
@@ -70,7 +71,7 @@ function wiringJson(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
   return {
     version: VERSION,
     lamp: lamp.name,
-    assumed,
+    assumed: allInSystem(assumed, 'metric'),
     drivers: power.drivers.map((d) => ({ ...d, remarks: driverRemarks(d, findings) })),
     worst,
     faults,

@@ -1,4 +1,5 @@
 // What a lamp runs on and is cooled by where its document doesn't say: typical, and reported.
+import { sizeText } from '../num/quantity.ts'
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { BoardThermal, BoardType, Cooling, EmitterType, Harness, Lamp, Mode, Power, Sink } from '../lamp/schema.ts'
 
@@ -24,7 +25,9 @@ export const coolingOf = (lamp: Lamp): Assumed<Cooling> =>
     ? { value: lamp.cooling, assumptions: [] }
     : {
         value: TYPICAL_COOLING,
-        assumptions: ['No cooling is given: a bare aluminium plate of 6 mm without fins, in still air, is taken.'],
+        assumptions: [
+          `No cooling is given: a bare aluminium plate of ${sizeText('6', 6)} without fins, in still air, is taken.`,
+        ],
       }
 
 /** The lamp's sink where it is one by its data sheet. */

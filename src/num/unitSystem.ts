@@ -11,6 +11,7 @@ export const M_PER_MILE = 1609.344
 export const KG_PER_POUND = 0.45359237
 const OUNCES_PER_POUND = 16
 
+/** A temperature, °C, in °F. */
 export const fahrenheit = (celsius: number): number => (celsius * 9) / 5 + 32
 
 /** Which way a number is rounded at its last digit; `up` and `down` are for limits that have a safe side. */

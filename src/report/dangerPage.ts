@@ -3,7 +3,7 @@
 
 import { groupSentence } from '../checks/eyeWords.ts'
 import { findingsIn } from '../checks/finding.ts'
-import { counted, inSentence, kWm2 } from '../checks/words.ts'
+import { counted, harmWords, inSentence, kWm2 } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
@@ -186,7 +186,7 @@ function clearTable(d: DangerReading): string {
       c.clearDistanceMm > 0
         ? `<b>${upDistance(Math.max(LEAST_CLEAR_MM, c.clearDistanceMm), '\u00a0')}</b>`
         : 'not\u00a0reached',
-      c.secondsAtWorst === null ? belowWords(c.shareAtWorst) : `${c.harm} in ${time(c.secondsAtWorst)}`,
+      c.secondsAtWorst === null ? belowWords(c.shareAtWorst) : `${harmWords(c.harm)} in ${time(c.secondsAtWorst)}`,
     ]),
   ])
 }
@@ -237,7 +237,9 @@ function thingTable(d: DangerReading): string {
       `${escapeHtml(t.name)}${t.material === 'skin' ? '' : ` (${inSentence(materialName(t.material))})`}`,
       t.settlesC === null ? '' : `up\u00a0to\u00a0${upDegrees(t.settlesC)}`,
       [
-        t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`,
+        t.secondsToHarm === null
+          ? belowWords(t.shareOfLimit)
+          : `<b>${harmWords(t.harm)}</b> in ${time(t.secondsToHarm)}`,
         ...alsoHappens(t, time).map(escapeHtml),
       ].join(', '),
     ])

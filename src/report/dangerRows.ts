@@ -1,7 +1,7 @@
 // The danger sheet's tables in rows of words, the same on the terminal and in the book. Every figure is an upper end. Names are as in the
 // document: escape them.
 
-import { degreesC, inSentence, ofLimit } from '../checks/words.ts'
+import { degreesC, harmWords, inSentence, ofLimit } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
@@ -19,7 +19,7 @@ export const clearRows = (d: DangerReading, system: UnitSystem = 'metric'): stri
     d.clear.map((c) => [
       c.name,
       c.clearDistanceMm > 0 ? upDistance(c.clearDistanceMm) : 'not reached',
-      `${c.harm} from ${short(c.kWm2)} kW/m²`,
+      `${harmWords(c.harm)} from ${short(c.kWm2)} kW/m²`,
       c.secondsAtWorst === null
         ? `${belowWords(c.shareAtWorst)} at the worst place`
         : `in ${duration(c.secondsAtWorst)} at the worst place`,
@@ -58,7 +58,7 @@ export const thingRows = (d: DangerReading, system: UnitSystem = 'metric'): { ro
         inSentence(materialName(t.material)),
         `${short(t.kWm2)} kW/m²`,
         t.settlesC === null ? '' : `to ${upDegrees(t.settlesC)}`,
-        t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${t.harm} in ${duration(t.secondsToHarm)}`,
+        t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${harmWords(t.harm)} in ${duration(t.secondsToHarm)}`,
       ],
       also: alsoHappens(t, duration).join(', '),
     })),
@@ -117,10 +117,13 @@ export function sunTiltRows(d: DangerReading, system: UnitSystem = 'metric'): st
 }
 
 /** The sun over the day where the lamp lies; empty where it never comes in. */
-export const sunDaySentence = ({ sunDay: day }: DangerReading, lamp: Lamp): string =>
-  day?.worst
-    ? `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., ${frontWord(lamp)} ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`
-    : ''
+export const sunDaySentence = ({ sunDay: day }: DangerReading, lamp: Lamp, system: UnitSystem = 'metric'): string =>
+  allInSystem(
+    day?.worst
+      ? `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., ${frontWord(lamp)} ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`
+      : '',
+    system,
+  )
 
 const clock = (hour: number): string => `${Math.floor(hour)}:${String(Math.round((hour % 1) * 60)).padStart(2, '0')}`
 

@@ -5,7 +5,7 @@ import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
 import { valueAt } from '../job/power/modeRun.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { allInSystem, inEither, temperatureText } from '../num/quantity.ts'
-import { fahrenheit, poundsText, type UnitSystem } from '../num/unitSystem.ts'
+import { fahrenheit, fahrenheitApart, poundsText, type UnitSystem } from '../num/unitSystem.ts'
 import { fixed, short, whole } from './numbers.ts'
 import { leftOnWords, modeWords, timeWords } from './power.ts'
 
@@ -14,7 +14,7 @@ export function heatHeadLines(report: PowerReport, system: UnitSystem = 'metric'
   const { sink, retained } = report
   return allInSystem(
     [
-      `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}, air of ${temperatureText(short(report.ambientC), report.ambientC)}; plate ${massText(sink.plateKg)}, ${sinkWords(sink)}, ${short(sink.wattPerK)} W/K when 60 K over the air${sink.speedMS === null ? '' : `, air between the fins ${short(sink.speedMS)} m/s`}`,
+      `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}, air of ${temperatureText(short(report.ambientC), report.ambientC)}; plate ${massText(sink.plateKg)}, ${sinkWords(sink)}, ${short(sink.wattPerK)} W/K when ${inEither('60 K', fahrenheitApart(60))} over the air${sink.speedMS === null ? '' : `, air between the fins ${short(sink.speedMS)} m/s`}`,
       `Light that stays in the lamp: ${percent(retained.face)} on the face, ${percent(retained.optics)} in the optics, ${percent(retained.wall)} on the tunnel’s wall.`,
       ...report.assumed.map((s) => `Taken as typical: ${s}`),
     ],

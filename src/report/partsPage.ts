@@ -33,7 +33,7 @@ export function partsPage(list: PartsList, order: readonly StepWords[] = [], sys
     inner: `<article class="parts">
 <h1>Parts <small>${escapeHtml(list.lamp)}</small></h1>
 ${table(list, system)}
-${[...sumSentences(list, system), ...noteSentences(list)].map((s) => `<p>${escapeHtml(s)}</p>`).join('\n')}
+${[...sumSentences(list, system), ...noteSentences(list, system)].map((s) => `<p>${escapeHtml(s)}</p>`).join('\n')}
 ${order.length > 0 ? assembly(order) : ''}
 </article>`,
     paper: PAPER,

@@ -1,8 +1,10 @@
 // In front of the lamp: the clear distance of each material, its threshold, and where the light exceeds it.
 
+import { harmWords } from '../../checks/words.ts'
 import { lightInFront, readHarmAt } from '../../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../../job/danger/result.ts'
 import { thresholds } from '../../library/thresholds.ts'
+import { inSystem } from '../../num/quantity.ts'
 import { T95 } from '../../num/stats.ts'
 import { belowWords } from '../../report/danger.ts'
 import { lightSentence, ownPlaceSentences } from '../../report/dangerPlaces.ts'
@@ -44,7 +46,7 @@ function Elsewhere({ reading }: { reading: DangerReading }) {
   const sentences = ownPlaceSentences(reading, system)
   return (
     <>
-      <p className="danger-quiet">{lightSentence(reading)}</p>
+      <p className="danger-quiet">{inSystem(lightSentence(reading), system)}</p>
       {sentences.length > 0 && <h3>Elsewhere</h3>}
       {sentences.map((sentence) => (
         <p key={sentence}>{sentence}</p>
@@ -54,6 +56,7 @@ function Elsewhere({ reading }: { reading: DangerReading }) {
 }
 
 function ClearTable({ reading }: { reading: DangerReading }) {
+  const system = useUnitSystem()
   const far = Math.max(1, ...reading.clear.map((c) => c.clearDistanceMm))
   const distanceMm = useDanger((s) => s.distanceMm)
   // From the lamp itself, so that the mark doesn't wait for the reading.
@@ -132,7 +135,9 @@ function ClearTable({ reading }: { reading: DangerReading }) {
                 <Keep of={c} far={far} />
               </td>
               <td data-harmed={c.secondsAtWorst !== null || undefined}>
-                {c.secondsAtWorst === null ? belowWords(c.shareAtWorst) : `${c.harm} in ${untilHarm(c.secondsAtWorst)}`}
+                {c.secondsAtWorst === null
+                  ? belowWords(c.shareAtWorst)
+                  : `${inSystem(harmWords(c.harm), system)} in ${untilHarm(c.secondsAtWorst)}`}
               </td>
               <td data-harmed={harm.seconds[t.id] !== null || undefined}>{untilHarm(harm.seconds[t.id])}</td>
             </tr>

@@ -1,11 +1,11 @@
 // What gets hot: the lamp's own parts by their own light, and objects in the beam.
 
 import { type ReactNode, useState } from 'react'
-import { inSentence } from '../../checks/words.ts'
+import { harmWords, inSentence } from '../../checks/words.ts'
 import { lightInFront, materialName, readThing, type ThingReading } from '../../hazard/inTheWay.ts'
 import { onFrontKWm2 } from '../../hazard/onParts.ts'
 import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/danger.ts'
-import { allInSystem } from '../../num/quantity.ts'
+import { allInSystem, inSystem } from '../../num/quantity.ts'
 import type { UnitSystem } from '../../num/unitSystem.ts'
 import { alsoHappens, belowWords } from '../../report/danger.ts'
 import { clearDistance, degreesText, THIN } from '../common/format.ts'
@@ -38,6 +38,7 @@ export function HeatPane(p: PaneProps) {
 }
 
 function Materials({ reading }: PaneProps) {
+  const system = useUnitSystem()
   const own = useDesign((s) => s.lamp.danger?.things?.length ?? 0)
   const usual = reading.things.length - own
   return (
@@ -55,10 +56,14 @@ function Materials({ reading }: PaneProps) {
           // biome-ignore lint/suspicious/noArrayIndexKey: two things may be called alike
           <tr key={i}>
             <th scope="row">
-              {t.name}
+              {inSystem(t.name, system)}
               <span className="danger-quiet"> {inSentence(materialName(t.material))}</span>
               {i >= usual && (
-                <Button kind="quiet" name={`Take out ${t.name}`} onPress={() => removeThing(i - usual)}>
+                <Button
+                  kind="quiet"
+                  name={`Take out ${inSystem(t.name, system)}`}
+                  onPress={() => removeThing(i - usual)}
+                >
                   ✕
                 </Button>
               )}
@@ -83,7 +88,9 @@ function ThingCells({ of: t }: { of: ThingReading }) {
       <td>{upTo(t.kWm2)}</td>
       <td>{t.settlesC === null ? 'cooled by blood' : temperatureText(t.settlesC, system)}</td>
       <td data-harmed={t.secondsToHarm !== null || t.secondsTo90C !== null || undefined}>
-        {t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${t.harm} in ${untilHarm(t.secondsToHarm)}`}
+        {t.secondsToHarm === null
+          ? belowWords(t.shareOfLimit)
+          : `${inSystem(harmWords(t.harm), system)} in ${untilHarm(t.secondsToHarm)}`}
         {alsoWords(t, system)}
       </td>
     </>
@@ -144,7 +151,7 @@ function TrialMaterial({ reading }: PaneProps) {
         <b data-harmed={t.secondsToHarm !== null || t.secondsTo90C !== null || undefined}>
           {t.secondsToHarm === null
             ? `it takes in ${belowWords(t.shareOfLimit)}`
-            : `it ${t.harm} in ${untilHarm(t.secondsToHarm)}`}
+            : `it ${inSystem(harmWords(t.harm), system)} in ${untilHarm(t.secondsToHarm)}`}
           {alsoWords(t, system)}
         </b>
         . <Button onPress={() => addThing(thing)}>Keep on this lamp’s sheet</Button>

@@ -64,7 +64,7 @@ export function PartsPane() {
         <p key={sentence}>{sentence}</p>
       ))}
       <Rows list={list} />
-      {noteSentences(list).map((sentence) => (
+      {noteSentences(list, system).map((sentence) => (
         <p key={sentence} className="workshop-quiet">
           {sentence}
         </p>

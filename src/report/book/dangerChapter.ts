@@ -45,7 +45,7 @@ export function dangerBlocks(d: DangerReading, lamp: Lamp, system: UnitSystem): 
     ),
     paragraph(FIRST_RULE),
     ...paragraphs([
-      lightSentence(d),
+      inSystem(lightSentence(d), system),
       `${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${inSystem(sizeText(String(Number(d.discMm.toPrecision(3))), d.discMm), system)}.`,
     ]),
     ...(d.findings.length > 0 ? [heading('Findings'), ...findingBlocks(d.findings)] : []),
@@ -88,7 +88,7 @@ function eyeBlocks(d: DangerReading, system: UnitSystem): Block[] {
 
 function sunBlocks(d: DangerReading, lamp: Lamp, system: UnitSystem): Block[] {
   const sentences = [
-    sunDaySentence(d, lamp),
+    sunDaySentence(d, lamp, system),
     turnedSentence(d),
     ...sunPlaceSentences(d, system),
     bareLensSentence(d, system),

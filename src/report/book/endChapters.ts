@@ -4,7 +4,7 @@ import { degreesC } from '../../checks/words.ts'
 import { FIGURE_NAMES, type Sheet } from '../../job/beam/sheet.ts'
 import type { DangerReading } from '../../job/danger/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { inSystem } from '../../num/quantity.ts'
+import { allInSystem, inSystem } from '../../num/quantity.ts'
 import type { UnitSystem } from '../../num/unitSystem.ts'
 import { engineWords, FIGURE_WORDS } from '../figures.ts'
 import { whole } from '../numbers.ts'
@@ -23,7 +23,7 @@ const SIMPLIFIED: readonly string[] = [
 ]
 
 export function assumptionBlocks(lamp: Lamp, { power }: BookResults, system: UnitSystem): Block[] {
-  const assumed = power?.report.assumed ?? []
+  const assumed = allInSystem(power?.report.assumed ?? [], system)
   return [
     ...(lamp.note === '' ? [] : [heading('Note of the builder'), paragraph(lamp.note)]),
     heading('What light passes'),

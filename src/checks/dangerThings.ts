@@ -117,7 +117,8 @@ function nearLimit(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   ]
 }
 
-const limitWords = (harm: ThingReading['harm'], limitKWm2: number): string => `${harmWords(harm)} from ${kWm2Plain(limitKWm2)}`
+const limitWords = (harm: ThingReading['harm'], limitKWm2: number): string =>
+  `${harmWords(harm)} from ${kWm2Plain(limitKWm2)}`
 
 /**
  * What lies on the front heats the piece under it, whatever it does to itself: the foremost one; where that bears it or is of no limit, the

@@ -1,5 +1,5 @@
 // Things in the beam: the greatest irradiance on them, their temperature, the time to harm; and the same at a chosen distance.
-import { distanceText } from '../num/quantity.ts'
+
 import { elementsOf } from '../lamp/assembly.ts'
 import type { MaterialId, ThingInTheWay } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -8,6 +8,7 @@ import { criticalAt, downThree, type IgnitionMaterial, ignitionMaterial, seconds
 import { elementWords, frontWord } from '../library/lensSystem.ts'
 import { burnSeconds } from '../library/skin.ts'
 import { type AtDisc, MATERIALS, secondsToHarm, shareOf, type Threshold } from '../library/thresholds.ts'
+import { distanceText } from '../num/quantity.ts'
 import { coveredC, coveredLimitKWm2, type Layers, lensUnderC } from './balance.ts'
 import { type Front, irradianceAt } from './front.ts'
 

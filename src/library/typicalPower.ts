@@ -1,7 +1,8 @@
 // What a lamp runs on and is cooled by where its document doesn't say: typical, and reported.
-import { sizeText } from '../num/quantity.ts'
+
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { BoardThermal, BoardType, Cooling, EmitterType, Harness, Lamp, Mode, Power, Sink } from '../lamp/schema.ts'
+import { sizeText } from '../num/quantity.ts'
 
 /** A cold start on a winter's night, °C (our choice; IEC 60068-2-1 has steps of −25 and −10). */
 export const COLD_START_C = -20

@@ -53,7 +53,7 @@ export function feetText(mm: number, way: Rounding = 'nearest'): string {
 
 /** A temperature, °C, to a whole °F. */
 export const fahrenheitText = (celsius: number, way: Rounding = 'nearest'): string =>
-  `${trimmed(fahrenheit(celsius), 0, way)} °F`
+  `${trimmed(fahrenheit(celsius), 0, way).replace('-', '−')} °F`
 
 /** A difference of temperatures, K, in °F. */
 export const fahrenheitApart = (kelvin: number): string => `${threeDigits(1.8 * kelvin)} °F`

@@ -327,14 +327,17 @@ export function noteSentences(list: PartsList, system: UnitSystem = 'metric'): s
   const { typicalWorkshop, wireAllowance, assumed, notListed } = list
   const typical = typicalWorkshop.flatMap((entry) => WORKSHOP[entry] ?? [])
   const hasWire = list.parts.some((p) => p.size.of === 'wire')
-  return allInSystem([
-    ...assumed,
-    ...(typical.length > 0 ? [`Taken as typical, since the document doesn’t say: ${typical.join(', ')}.`] : []),
-    ...(hasWire
-      ? [`Wire: single conductors, out and back, with ${Math.round(100 * wireAllowance)} % more for slack and ends.`]
-      : []),
-    `Not in this list: ${notListed.map((id) => NOT_LISTED[id]).join('; ')}.`,
-  ], system)
+  return allInSystem(
+    [
+      ...assumed,
+      ...(typical.length > 0 ? [`Taken as typical, since the document doesn’t say: ${typical.join(', ')}.`] : []),
+      ...(hasWire
+        ? [`Wire: single conductors, out and back, with ${Math.round(100 * wireAllowance)} % more for slack and ends.`]
+        : []),
+      `Not in this list: ${notListed.map((id) => NOT_LISTED[id]).join('; ')}.`,
+    ],
+    system,
+  )
 }
 
 const headOf = (isInch: boolean) => [

@@ -53,7 +53,7 @@ describe('numbers', () => {
     )
   })
   test('temperatures, and how far apart two are', () => {
-    expect([0, 37, 100, -40].map((c) => fahrenheitText(c))).toEqual(['32 °F', '99 °F', '212 °F', '-40 °F'])
+    expect([0, 37, 100, -40].map((c) => fahrenheitText(c))).toEqual(['32 °F', '99 °F', '212 °F', '−40 °F'])
     expect([fahrenheitText(51, 'up'), fahrenheitText(51, 'down')]).toEqual(['124 °F', '123 °F'])
     expect(fahrenheitApart(20)).toBe('36 °F')
   })

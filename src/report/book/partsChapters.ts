@@ -34,7 +34,10 @@ export function partsBlocks(lamp: Lamp, system: UnitSystem = 'metric'): Block[] 
   ])
   return rows.length === 0
     ? []
-    : [table(rows, { head: HEAD, right: [2, 6] }), ...paragraphs([...sumSentences(of, system), ...noteSentences(of, system)])]
+    : [
+        table(rows, { head: HEAD, right: [2, 6] }),
+        ...paragraphs([...sumSentences(of, system), ...noteSentences(of, system)]),
+      ]
 }
 
 /** `powerUp`: the list of the first power-up; its items stand in the step that they are done in. */

@@ -25,10 +25,7 @@ test('inches, feet and °F: fields, sizes and the ruler follow, the lamp stays m
   expect(await page.getByRole('slider', { name: 'Lens, distance from the face' }).getAttribute('aria-valuetext')).toBe(
     '41 in',
   )
-  // Findings, wiring and drawings say the same in inches; a name may still hold millimetres.
-  const findings = page.locator('.sheet-findings, .sheet-worst')
-  await expect.poll(() => findings.first().innerText()).toMatch(/\d in\b|\d ft\b|°F/)
-  expect(await findings.first().innerText()).not.toMatch(/\d (mm|m|°C|kg)\b|[\uE000-\uE002]/)
+  // Nothing is traced here: the drawings stand for what is written elsewhere (tests/report/bothUnits.test.ts).
   await page.keyboard.press('m')
   await page
     .getByText(/^\d.* × \d.* in$/)

@@ -13,7 +13,7 @@ import { smallLens } from './design/smallLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
 import { aimedReflector, boardInTheWay, spacerHeat, throughBoards, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
-import { bySeverity, type Finding } from './finding.ts'
+import { bySeverity, type Finding, inMetric } from './finding.ts'
 import type { SheetParts } from './parts.ts'
 import { beamAside } from './sheet/beamAside.ts'
 import { faceHot } from './sheet/faceHot.ts'
@@ -63,8 +63,8 @@ const SHEET: readonly ((lamp: Lamp, parts: SheetParts) => Finding[])[] = [
 ]
 
 /** Findings of the document alone. */
-export const checkDesign = (lamp: Lamp): Finding[] => bySeverity(DESIGN.flatMap((rule) => rule(lamp)))
+export const checkDesign = (lamp: Lamp): Finding[] => bySeverity(DESIGN.flatMap((rule) => rule(lamp)).map(inMetric))
 
 /** Findings of a run's readings. */
 export const checkSheet = (lamp: Lamp, parts: SheetParts): Finding[] =>
-  bySeverity(SHEET.flatMap((rule) => rule(lamp, parts)))
+  bySeverity(SHEET.flatMap((rule) => rule(lamp, parts)).map(inMetric))

@@ -1,6 +1,6 @@
 // Findings on heat and power: one rule for each file.
 import type { Lamp } from '../lamp/schema.ts'
-import { bySeverity, type Finding } from './finding.ts'
+import { bySeverity, type Finding, inMetric } from './finding.ts'
 import { airStops } from './power/airStops.ts'
 import { assumedPower } from './power/assumedPower.ts'
 import { boostOpen } from './power/boostOpen.ts'
@@ -65,4 +65,4 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
 ]
 
 export const checkPower = (lamp: Lamp, parts: PowerParts): Finding[] =>
-  bySeverity(POWER.flatMap((rule) => rule(lamp, parts)))
+  bySeverity(POWER.flatMap((rule) => rule(lamp, parts)).map(inMetric))

@@ -6,8 +6,8 @@ import type { DangerParts } from './dangerParts.ts'
 import { lightBeside } from './dangerStray.ts'
 import { bareLensBurns, sunBeside, sunFromASide, sunOverTheDay, sunThrownBack } from './dangerSun.ts'
 import { DANGER_THINGS } from './dangerThings.ts'
-import type { Finding, Severity } from './finding.ts'
-import { celsius, inSentence, kWm2, kWm2Plain, mm, seconds } from './words.ts'
+import { type Finding, inMetric, type Severity } from './finding.ts'
+import { celsius, degreesC, hotterBy, inSentence, kWm2, kWm2Plain, mm, seconds } from './words.ts'
 
 const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
   ...DANGER_THINGS,
@@ -30,7 +30,9 @@ const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
 
 /** Sorts severe findings first; otherwise the order of the rules stays. */
 export const checkDanger = (lamp: Lamp, parts: DangerParts): Finding[] =>
-  RULES.flatMap((rule) => rule(lamp, parts)).sort((a, b) => RANK[a.severity] - RANK[b.severity])
+  RULES.flatMap((rule) => rule(lamp, parts))
+    .map(inMetric)
+    .sort((a, b) => RANK[a.severity] - RANK[b.severity])
 
 function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
   const { lens } = parts
@@ -40,7 +42,7 @@ function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
     {
       rule: 'lens-softens',
       severity: sags ? 'severe' : 'warning',
-      title: `Even clean, ${mappedWords(lamp)} can get to ${celsius(lens.cleanC)}, over the ${lens.keepBelowC} °C that ${inSentence(lens.material)} should stay below.`,
+      title: `Even clean, ${mappedWords(lamp)} can get to ${celsius(lens.cleanC)}, over the ${degreesC(lens.keepBelowC)} that ${inSentence(lens.material)} should stay below.`,
       why: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of up to ${kWm2(lens.kWm2)}, and stands over a face of ${celsius(lens.faceC)}. ${lens.source}`,
       cure: 'Spread the light over more of the lens, let air at it, or move it away from the face.',
       place: spotOn(lens.spot, lamp.lens ? 'lens' : 'front'),
@@ -59,7 +61,7 @@ function elementSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
       {
         rule: 'element-softens',
         severity: deflectionC !== null && cleanC > deflectionC ? 'severe' : 'warning',
-        title: `Even clean, “${name}” can get to ${celsius(cleanC)}, over the ${keepBelowC} °C that ${inSentence(e.material)} should stay below.`,
+        title: `Even clean, “${name}” can get to ${celsius(cleanC)}, over the ${degreesC(keepBelowC)} that ${inSentence(e.material)} should stay below.`,
         why: `${light} over a face of ${celsius(e.faceC)}. ${e.source}`,
         cure: 'Glass in its place, wider light on it, more room to the face, or let air at it.',
         place: spot ? { ...spotOn(spot, 'lens'), of: name } : { kind: 'part', part: 'lens', of: name },
@@ -76,7 +78,7 @@ function liningLetsGo(_: Lamp, { parts }: DangerParts): Finding[] {
     {
       rule: 'lining',
       severity: 'warning',
-      title: `The clean lining can get to ${celsius(wall.cleanC)}, ${mm(wall.spot.zMm)} above the face: too hot for ${passed.map((l) => `${l.name.toLowerCase()} (${l.limitC} °C)`).join(', ')}.`,
+      title: `The clean lining can get to ${celsius(wall.cleanC)}, ${mm(wall.spot.zMm)} above the face: too hot for ${passed.map((l) => `${l.name.toLowerCase()} (${degreesC(l.limitC)})`).join(', ')}.`,
       why: `It takes in ${(100 * wall.absorbedShare).toFixed(0)} % of up to ${kWm2(wall.kWm2)}; a stained place gets to ${celsius(wall.dirtyC)}. ${passed[0]!.source}.`,
       cure: 'Bare metal there, or a lining that is riveted and not glued.',
       place: spotOn(wall.spot, 'wall'),
@@ -92,7 +94,7 @@ function boardPlastic(_: Lamp, { parts }: DangerParts): Finding[] {
     {
       rule: 'board-plastic',
       severity: 'warning',
-      title: `Dark plastic on the face can get to ${celsius(boards.plasticC)} in the light that comes back, ${celsius(boards.plasticC - boards.faceC)} over the face’s own ${celsius(boards.faceC)} (${boards.faceFrom})${softens(boards.plasticSeconds)}.`,
+      title: `Dark plastic on the face can get to ${celsius(boards.plasticC)} in the light that comes back, ${hotterBy(boards.plasticC - boards.faceC, '°C')} over the face’s own ${celsius(boards.faceC)} (${boards.faceFrom})${softens(boards.plasticSeconds)}.`,
       why: `Up to ${kWm2(boards.kWm2)} on a part that stands off the face. ${boards.limit.source}.`,
       cure: 'White or metal holders, wires behind the face.',
       place: spotOn(boards.spot, 'face'),

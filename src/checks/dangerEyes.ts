@@ -3,7 +3,7 @@ import { type EyeSheet, leadOf } from '../hazard/eyeSheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { flickerWords, groupSentence, leadTime } from './eyeWords.ts'
 import type { Finding } from './finding.ts'
-import { candela, clear, deg } from './words.ts'
+import { candela, clear, deg, standardMm } from './words.ts'
 
 interface EyeParts {
   eye: EyeSheet | null
@@ -29,7 +29,9 @@ function eyeHarmed(_: Lamp, { eye }: EyeParts): Finding[] {
   ]
   const passer = aside.find((a) => a.metres.tenSeconds > 0)
   const away =
-    lead.metres > 0 ? `keep ${clear(1000 * lead.metres)} away: ${leadTime(lead)}` : 'nearer than 200 mm too bright'
+    lead.metres > 0
+      ? `keep ${clear(1000 * lead.metres)} away: ${leadTime(lead)}`
+      : `nearer than ${standardMm(200)} too bright`
   return [
     {
       rule: 'eye',

@@ -9,7 +9,7 @@ import { elementWords } from '../library/lensSystem.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { DangerParts } from './dangerParts.ts'
 import type { Finding, Place } from './finding.ts'
-import { celsius, kWm2Plain, plain } from './words.ts'
+import { celsius, kWm2Plain, mass, plain } from './words.ts'
 
 /** Each element of a material, and what light and face do to it. */
 export function heatedPieces(lamp: Lamp, { parts }: DangerParts) {
@@ -67,7 +67,7 @@ function lensDrips(lamp: Lamp, parts: DangerParts): Finding[] {
       {
         rule: 'lens-drips',
         severity: lit ? ('warning' as const) : ('note' as const),
-        title: `Once alight, ${elementWords(of)} burns on${drips ? ' and drips' : ''}: ${kg > 0 ? `${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ` : `${name} of a thickness that isn’t stated`}.`,
+        title: `Once alight, ${elementWords(of)} burns on${drips ? ' and drips' : ''}: ${kg > 0 ? `${mass(kg)} of ${name}, ${plain(kg * mjKg)} MJ` : `${name} of a thickness that isn’t stated`}.`,
         why: `${kg > 0 ? `Heat of combustion: ${source}; ${how}` : capital(how)}. ${light} ${kWm2Plain(needs)}.${kg > 0 ? ' Mass by its outline.' : ''}`,
         cure: 'Nothing that burns below it, an extinguisher near by, and never leave it lit alone.',
         place,

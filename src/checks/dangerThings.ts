@@ -7,7 +7,7 @@ import { burnSeconds, SKIN } from '../library/skin.ts'
 import { DANGER_LENS, heatedPieces } from './dangerLens.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
-import { celsius, clear, counted, inSentence, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
+import { celsius, clear, counted, degreesC, harmWords, inSentence, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
 
 const place = { kind: 'part', part: 'lens' } as const
 
@@ -32,7 +32,7 @@ function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
     .sort((a, b) => Number(isSevereHarm(b)) - Number(isSevereHarm(a)) || a.secondsToHarm - b.secondsToHarm)
   const [first] = harmed
   if (!first) return []
-  const says = (t: Harmed) => `${t.name} ${t.harm} in ${seconds(t.secondsToHarm)}`
+  const says = (t: Harmed) => `${t.name} ${harmWords(t.harm)} in ${seconds(t.secondsToHarm)}`
   const burns = harmed.slice(1).find((t) => t.harm === 'catches fire' || t.harm === 'chars and glows')
   const rest = harmed.filter((t) => t !== first && t !== burns)
   const source = table.find((t) => t.id === first.material)?.source ?? ''
@@ -76,7 +76,7 @@ function litSurfaces(_: Lamp, { things, clear: table }: DangerParts): Finding[] 
     {
       rule: 'lit-surfaces',
       severity: 'warning',
-      title: `Wood, walls, curtains and whatever else can burn get over the lamp standard’s 90 °C nearer than ${clear(surface.clearDistanceMm)}${over.length > 0 ? `: ${over.join(', ')}` : ''}.`,
+      title: `Wood, walls, curtains and whatever else can burn get over the lamp standard’s ${degreesC(90)} nearer than ${clear(surface.clearDistanceMm)}${over.length > 0 ? `: ${over.join(', ')}` : ''}.`,
       why: `${surface.source}. A limit for lamps that stay lit, far below what ignites at once. Local codes come first.`,
       cure: `Mark the lamp with this least distance to what it lights, and keep it.`,
       place: { kind: 'part', part: 'target' },
@@ -93,7 +93,10 @@ function nearLimit(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   const near = [
     ...things
       .filter((t) => t.secondsToHarm === null && isNear(t.shareOfLimit))
-      .map((t) => ({ share: t.shareOfLimit, words: `${inSentence(t.name)} (${limitWords(t.harm, t.limitKWm2)})` })),
+      .map((t) => ({
+        share: t.shareOfLimit,
+        words: `${inSentence(t.name)} (${limitWords(t.harm, t.limitKWm2)})`,
+      })),
     ...table
       .filter((t) => isNear(t.shareAtWorst))
       .map((t) => ({
@@ -114,7 +117,8 @@ function nearLimit(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   ]
 }
 
-const limitWords = (harm: ThingReading['harm'], limitKWm2: number): string => `${harm} from ${kWm2Plain(limitKWm2)}`
+const limitWords = (harm: ThingReading['harm'], limitKWm2: number): string =>
+  `${harmWords(harm)} from ${kWm2Plain(limitKWm2)}`
 
 /**
  * What lies on the front heats the piece under it, whatever it does to itself: the foremost one; where that bears it or is of no limit, the
@@ -138,7 +142,7 @@ function coverTrapsHeat(lamp: Lamp, danger: DangerParts): Finding[] {
     {
       rule: 'cover-traps-heat',
       severity: sags ? 'severe' : 'warning',
-      title: `${worst.name} heats ${elementWords(of)} under it to ${celsius(worstC)}. ${of.isLens ? 'The lens' : 'It'} should stay below ${heat.keepBelowC} °C.`,
+      title: `${worst.name} heats ${elementWords(of)} under it to ${celsius(worstC)}. ${of.isLens ? 'The lens' : 'It'} should stay below ${degreesC(heat.keepBelowC ?? 0)}.`,
       why: `What lies on it gets to ${celsius(worst.settlesC ?? worstC)}. It takes in all of its light and loses heat on the outer side alone${layersOf(worst) === 2 ? ', through a second fold' : ''}; its own radiation then heats what is under it. Heat balance at up to ${kWm2(worst.kWm2)}. ${heat.source}`,
       cure: `A cover that stands off the ${frontWord(lamp)} and is vented, of metal, with a switch that keeps the light off while it is on.`,
       place,

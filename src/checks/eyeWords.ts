@@ -2,7 +2,8 @@
 import type { RiskGroup, RiskHazard, RiskRow, RiskScreening } from '../hazard/eyeRisk.ts'
 import type { EyeLead } from '../hazard/eyeSheet.ts'
 import type { Flicker } from '../hazard/flicker.ts'
-import { plain, upThree } from './words.ts'
+import { distanceText } from '../num/quantity.ts'
+import { plain, standardMm, upThree } from './words.ts'
 
 const GROUPS: Record<RiskGroup, string> = {
   exempt: 'the exempt group',
@@ -40,7 +41,7 @@ export function riskWords({ hazard, emission, unit, group, fromNm }: RiskRow): s
 /** The group at 200 mm and where the beam gives 500 lx, in one sentence. */
 export function groupSentence({ at200, at500lx }: { at200: RiskScreening; at500lx: RiskScreening }): string {
   const far = plain(Number((at500lx.distanceMm / 1000).toPrecision(2)))
-  return `By screening: ${groupWords(at200.group)} at 200 mm; ${groupWords(at500lx.group)} at ${far} m, where the beam gives 500 lx`
+  return `By screening: ${groupWords(at200.group)} at ${standardMm(200)}; ${groupWords(at500lx.group)} at ${distanceText(`${far} m`, at500lx.distanceMm)}, where the beam gives 500 lx`
 }
 
 /** Flicker of one driver in words, with its limits. */

@@ -1,4 +1,6 @@
 // A finding: something the user should know before building or switching on the lamp.
+import { allInSystem, hasBoth } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 
 /** severe: it can burn or blind, or it can't work. warning: it costs performance or misleads. note: worth knowing. */
 export type Severity = 'severe' | 'warning' | 'note'
@@ -19,6 +21,8 @@ export type Place =
       of?: string
     }
 
+type Sentences = Pick<Finding, 'title' | 'why' | 'cure'>
+
 export interface Finding {
   /** Id of the rule: stable, kebab-case; several findings may share it. */
   rule: string
@@ -29,6 +33,8 @@ export interface Finding {
   why: string
   /** What to do about it. */
   cure: string
+  /** These three with their quantities in both systems of units (`inEither`); absent where they read alike. Never shown as they are. */
+  inBoth?: Sentences
   place: Place
   /** Parts of the wiring list that it is about, by `partOf`: each list that names one of them shows the finding beside it. */
   parts?: readonly string[]
@@ -48,6 +54,19 @@ const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
 /** Of the rule that no figure is to be trusted. */
 export const ENDS_DISAGREE = 'ends-disagree'
 const rankOf = ({ rule, severity }: Finding): number => (rule === ENDS_DISAGREE ? -1 : RANK[severity])
+
+/** A rule's finding as it is stored and exchanged: its sentences are metric, and those in both systems stand beside them. */
+export function inMetric(found: Finding): Finding {
+  const { title, why, cure } = found
+  if (![title, why, cure].some(hasBoth)) return found
+  return { ...found, ...allInSystem({ title, why, cure }, 'metric'), inBoth: { title, why, cure } }
+}
+
+/** The findings as a reader sees them: their sentences in one system of units, and nothing beside them. */
+export const findingsIn = <F extends { inBoth?: object }>(
+  findings: readonly F[],
+  system: UnitSystem,
+): Omit<F, 'inBoth'>[] => findings.map(({ inBoth, ...found }) => ({ ...found, ...allInSystem(inBoth, system) }))
 
 /** Sorts severe findings first, before them that no figure is to be trusted; otherwise the order of the rules stays. */
 export const bySeverity = (findings: readonly Finding[]): Finding[] =>

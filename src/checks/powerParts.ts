@@ -6,7 +6,7 @@ import type { FaultCurrents, Inrush } from '../power/fault.ts'
 import type { WireRun } from '../power/schedule.ts'
 import type { GroupNeed } from '../power/switching.ts'
 import type { WorstCase, WorstPoint } from '../power/worstCase.ts'
-import { percent, plain, seconds } from './words.ts'
+import { degreesC, percent, plain, seconds } from './words.ts'
 
 /** Heat is judged with cut-out and fold-back failed: all but the last two is of the run without them. */
 interface ModeParts {
@@ -86,7 +86,7 @@ const ENDS: Partial<Record<string, string>> = {
   drivers: 'the drivers let go',
   supply: 'the supply gives way',
   steady: 'nothing changes any more',
-  beyond: 'it passes 400 °C, where the model ends',
+  beyond: `it passes ${degreesC(400)}, where the model ends`,
   off: 'it goes dark',
 }
 
@@ -106,8 +106,8 @@ export function whereWords(
 ): string {
   const at = `${plain(terminalV)} V at the supply’s terminals${charge === null ? '' : ` (charge ${percent(charge)})`}`
   const words = {
-    cold: `cold start at ${signed(celsius.cold)} °C`,
-    air: `air of ${signed(celsius.air)} °C`,
+    cold: `cold start at ${degreesC(Math.round(celsius.cold))}`,
+    air: `air of ${degreesC(Math.round(celsius.air))}`,
     hot: 'junctions at their limit',
   }
   return `“${mode}”, ${at}, ${words[temperature]}`
@@ -118,8 +118,6 @@ export const fullPackWords = ({ power }: Lamp): string =>
   power?.supply.kind === 'pack' && power.supply.charged < 1
     ? ' The pack counts as full, whatever charge was entered; the times are those from full.'
     : ''
-
-const signed = (c: number): string => String(Math.round(c)).replace('-', '−')
 
 /** “Turbo”, “High and Turbo”, “Low, High and Turbo”. */
 export function namesOf(modes: readonly { name: string }[]): string {

@@ -1,4 +1,7 @@
-// Number format of findings: three digits, always with the unit.
+// Number format of findings: three digits, always with the unit; lengths, temperatures and masses in both systems of units.
+import { distanceText, inEither, sizeNumber, sizeText, temperatureText } from '../num/quantity.ts'
+import { fahrenheitApart, inches, poundsText, squareInches } from '../num/unitSystem.ts'
+
 const three = (x: number): string => {
   const rounded = Number(x.toPrecision(3))
   return Math.abs(rounded) >= 10_000 ? rounded.toLocaleString('en-GB').replaceAll(',', ' ') : String(rounded)
@@ -11,10 +14,14 @@ export const upThree = (x: number): string => {
   return three(Math.ceil(x / unit - 1e-9) * unit)
 }
 
-/** Sizes and positions of the lamp's own parts, always in mm, as in fields and drawings. */
-export const mm = (x: number): string => `${Math.abs(x) >= 1000 ? Math.round(x) : three(x)} mm`
+const mmDigits = (x: number): string => (Math.abs(x) >= 1000 ? String(Math.round(x)) : three(x))
+/** Sizes and positions of the lamp's own parts: mm or inches, as in fields and drawings. */
+export const mm = (x: number): string => sizeText(mmDigits(x), x)
+/** The number alone, where the unit stands once for several. */
+export const mmNumber = (x: number): string => sizeNumber(mmDigits(x), x)
 /** Distances in front of the lamp: in millimetres up to one metre, then in metres. */
-export const ahead = (x: number): string => (Math.abs(x) >= 999.5 ? `${three(x / 1000)} m` : `${three(x)} mm`)
+export const ahead = (x: number): string =>
+  distanceText(Math.abs(x) >= 999.5 ? `${three(x / 1000)} m` : `${three(x)} mm`, x)
 export const deg = (x: number): string => `${three(x)}°`
 export const percent = (share: number): string => `${three(100 * share)} %`
 export const candela = (cd: number): string => (cd >= 1e6 ? `${three(cd / 1e6)} Mcd` : `${three(cd)} cd`)
@@ -24,12 +31,31 @@ export const seconds = (s: number): string =>
   s < 1 ? 'less than a second' : s < 120 ? `${three(s)} s` : `${three(s / 60)} min`
 export const amps = (a: number): string => `${three(a)} A`
 /** A clear distance, rounded up. */
-export const clear = (x: number): string => (x >= 1000 ? `${upThree(x / 1000)} m` : `${upThree(x)} mm`)
+export const clear = (x: number): string =>
+  distanceText(x >= 1000 ? `${upThree(x / 1000)} m` : `${upThree(x)} mm`, x, 'up')
 export const counted = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`
 export const plain = three
 
-/** °C, rounded up. */
-export const celsius = (c: number): string => `${Math.ceil(c)} °C`
+/** A temperature that is reached, in whole degrees, rounded up. */
+export const celsius = (c: number): string => temperatureText(String(Math.ceil(c)), Math.ceil(c), 'up')
+/** A temperature at which something is late, in whole degrees, rounded down. */
+export const celsiusDown = (c: number): string => temperatureText(String(Math.floor(c)), Math.floor(c), 'down')
+/** A temperature as it was entered, or as a source states it. */
+export const degreesC = (c: number): string => temperatureText(three(c).replace('-', '−'), c)
+/** How much hotter, in whole degrees, rounded up. */
+export const hotterBy = (kelvin: number, unit: 'K' | '°C' = 'K'): string =>
+  inEither(`${Math.ceil(kelvin)} ${unit}`, fahrenheitApart(Math.ceil(kelvin)))
+/** A difference of temperatures. */
+export const apart = (kelvin: number): string => inEither(`${three(kelvin)} K`, fahrenheitApart(kelvin))
+export const mass = (kg: number): string => inEither(`${three(kg)} kg`, poundsText(kg))
+export const grams = (g: number): string => inEither(`${three(g)} g`, poundsText(g / 1000))
+export const area = (mm2: number): string => inEither(`${three(mm2)} mm²`, squareInches(mm2))
+/** A surface, cm², rounded up. */
+export const surfaceUp = (cm2: number): string => inEither(`${upThree(cm2)} cm²`, squareInches(100 * cm2, 'up'))
+/** What happens at a limit, with the temperature that it may name. */
+export const harmWords = (harm: string): string => harm.replace('90 °C', degreesC(90))
+/** A distance that a standard names. */
+export const standardMm = (x: number): string => inEither(`${x} mm`, `${x} mm (${inches(x, 1)} in)`)
 
 /** Share of a limit that isn't reached, in whole per cent, rounded up, never 100. */
 export const ofLimit = (share: number): string => `${Math.min(99, Math.ceil(100 * share))} %`

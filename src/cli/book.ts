@@ -22,7 +22,7 @@ import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { plainName } from './names.ts'
 import { didYouMean } from './nearest.ts'
-import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
 import { severeLine } from './severeLine.ts'
 import { traceWithProgress } from './trace.ts'
 import { VERSION } from './version.ts'
@@ -37,6 +37,7 @@ export const BOOK_OPTIONS = {
   threads: { type: 'string', value: 'T' },
   quick: { type: 'boolean' },
   force: { type: 'boolean' },
+  units: UNITS,
   help: { type: 'boolean' },
 } as const
 
@@ -69,7 +70,7 @@ export async function bookCommand(parsed: Parsed, tools: Tools): Promise<number>
     throw new UserError(`--out: ${JSON.stringify(out)} does not fit; expected a name that ends in .pdf or .html.`)
   expectWritable(out, isForced)
   const { results, missing } = await resultsOf(lamp, { ...options, isQuick }, tools)
-  const context = { version: VERSION, date: localDate(), hash: designHash(lamp), without }
+  const context = { version: VERSION, date: localDate(), hash: designHash(lamp), without, system: unitsOf(parsed) }
   const book = bookOf(lamp, results, { ...context, missing: [...missing, ...(isQuick ? [QUICK_WORDS] : [])] })
   writeFile(out, isPdf ? await pdfOf(book) : bookHtml(book), isForced)
   const nightless = without.includes('night') ? '' : ` ${NO_NIGHT}`

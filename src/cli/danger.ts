@@ -1,12 +1,14 @@
 // lampwright danger: the danger sheet as text or JSON.
+
 import { availableParallelism } from 'node:os'
+import { findingsIn } from '../checks/finding.ts'
 import type { DangerReading, DangerStage } from '../job/danger/result.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { dangerJson } from './dangerJson.ts'
 import { dangerText } from './dangerText.ts'
 import { type DangerReader, EXIT, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
-import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
 import { severeLine } from './severeLine.ts'
 import { VERSION } from './version.ts'
@@ -16,6 +18,7 @@ export const DANGER_OPTIONS = {
   seed: { type: 'string', value: 'S' },
   threads: { type: 'string', value: 'T' },
   json: { type: 'boolean' },
+  units: UNITS,
   help: { type: 'boolean' },
 } as const
 
@@ -32,11 +35,12 @@ export async function dangerCommand(parsed: Parsed, { io, danger }: Tools): Prom
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
   }
+  const system = unitsOf(parsed)
   const lamp = await openLamp(name)
   const reading = await dangerWithProgress(lamp, options, { io, danger })
   if (parsed.flags.has('json')) io.out(`${JSON.stringify(dangerJson(reading, VERSION))}\n`)
-  else io.out(dangerText(reading, lamp))
-  io.err(severeLine(reading.findings))
+  else io.out(dangerText(reading, lamp, system))
+  io.err(severeLine(findingsIn(reading.findings, system)))
   return EXIT.fine
 }
 

@@ -1,9 +1,12 @@
 // The danger sheet as one JSON object for other programs. Every figure is the upper end of its error.
+
+import { findingsIn } from '../checks/finding.ts'
 import type { AirPlace } from '../hazard/air/search.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import { GLASSES } from '../hazard/eyeLimits.ts'
 import { type EyeDistances, leadOf } from '../hazard/eyeSheet.ts'
 import type { DangerReading } from '../job/danger/result.ts'
+import { allInSystem, inSystem } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
 import type { HotSpot } from '../run/figure.ts'
 
@@ -36,7 +39,7 @@ export function dangerJson(d: DangerReading, version: string) {
   return {
     version,
     lamp: d.lamp,
-    light: d.light,
+    light: inSystem(d.light, 'metric'),
     seed: d.seed,
     rays: d.rays,
     discMm: d.discMm,
@@ -56,7 +59,7 @@ export function dangerJson(d: DangerReading, version: string) {
       ...{ id, name, kWm2, harm, discMm, source, changedFrom, secondsAtWorst, shareAtWorst },
     })),
     harmAt: d.harm,
-    inTheWay: d.things,
+    inTheWay: allInSystem(d.things, 'metric'),
     onAxis: d.front.curve.map((p) => ({ distanceMm: p.distanceMm, kWm2: p.kWm2 + T95 * p.se, discMm: p.discMm })),
     round: d.volume.round,
     sunWm2: d.sunWm2,
@@ -115,7 +118,7 @@ export function dangerJson(d: DangerReading, version: string) {
     },
     coarseSearch: d.coarse,
     absent,
-    findings: d.findings,
+    findings: findingsIn(d.findings, 'metric'),
   }
 }
 

@@ -1,11 +1,15 @@
 // lampwright heat: duration of each mode, what ends it, and the energy balance.
+
 import { availableParallelism } from 'node:os'
+import { findingsIn } from '../checks/finding.ts'
 import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
 import { retainedByPilot, retainedFromLedger } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
-import { CURVE_HEAD, curveRows, energyRows, heatHeadLines, modeLines } from '../report/heatRows.ts'
+import { allInSystem } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
+import { curveHead, curveRows, energyRows, heatHeadLines, modeLines } from '../report/heatRows.ts'
 import { leftOnWords, modeWords } from '../report/power.ts'
 import { LampFault } from '../run/validate.ts'
 import { findingsText } from './findingsText.ts'
@@ -13,13 +17,14 @@ import { columns, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
-import { onlyPositional, type Parsed } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf } from './options.ts'
 import { traceWithProgress } from './trace.ts'
 import { VERSION } from './version.ts'
 
 export const HEAT_OPTIONS = {
   mode: { type: 'string', value: 'NAME' },
   json: { type: 'boolean' },
+  units: UNITS,
   help: { type: 'boolean' },
 } as const
 
@@ -28,11 +33,12 @@ const RAYS = 65_536
 const WIDTH = 96
 
 export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number> {
+  const system = unitsOf(parsed)
   const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'heat'))
   const mode = modeOf(lamp, parsed.values.get('mode'))
   const report = runPower(lamp, { mode, retained: await traceRetainedLight(lamp, tools) })
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, ...heatJson(lamp, report) })}\n`)
-  else tools.io.out(heatText(lamp, report))
+  else tools.io.out(heatText(lamp, report, system))
   return EXIT.fine
 }
 
@@ -69,7 +75,7 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
   return {
     lamp: lamp.name,
     ambientC,
-    assumed,
+    assumed: allInSystem(assumed, 'metric'),
     kept: retained,
     sink,
     emitters,
@@ -123,25 +129,25 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
     })),
     worst: report.worst,
     covered: report.covered,
-    findings: powerFindings(lamp, report),
+    findings: findingsIn(powerFindings(lamp, report), 'metric'),
   }
 }
 
-function heatText(lamp: Lamp, report: PowerReport): string {
-  const head = [report.lamp, ...heatHeadLines(report)].map(stripControls)
+function heatText(lamp: Lamp, report: PowerReport, system: UnitSystem): string {
+  const head = [report.lamp, ...heatHeadLines(report, system)].map(stripControls)
   const modes =
     lamp.boards.length > 0
-      ? report.modes.map((m) => modeText(lamp, m, report.sink.rated))
+      ? report.modes.map((m) => modeText(lamp, m, report.sink.rated, system))
       : ['No board stands on the face: there is nothing to run.']
-  const findings = `Findings on heat and power\n${findingsText(powerFindings(lamp, report))}`
+  const findings = `Findings on heat and power\n${findingsText(findingsIn(powerFindings(lamp, report), system))}`
   return `${[head.map((l) => wrapped(l, WIDTH, '  ')).join('\n'), ...modes, findings].join('\n\n')}\n`
 }
 
-function modeText(lamp: Lamp, m: ModeRun, rated: PowerReport['sink']['rated']): string {
-  const lines = modeLines(lamp, m, rated).map((l) => wrapped(stripControls(l), WIDTH, '  '))
-  const curve = curveRows(m)
+function modeText(lamp: Lamp, m: ModeRun, rated: PowerReport['sink']['rated'], system: UnitSystem): string {
+  const lines = modeLines(lamp, m, rated, system).map((l) => wrapped(stripControls(l), WIDTH, '  '))
+  const curve = curveRows(m, system)
   const tables = [
-    ...(curve.length > 0 ? columns([CURVE_HEAD, ...curve], [0, 1, 2, 3, 4, 5, 6, 7]) : []),
+    ...(curve.length > 0 ? columns([curveHead(system), ...curve], [0, 1, 2, 3, 4, 5, 6, 7]) : []),
     '',
     ...columns(energyRows(m), [1, 3]),
   ]

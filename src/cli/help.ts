@@ -39,18 +39,21 @@ const COMMAND_HELP: Record<Command, string> = {
   --threads T  as many as there are cores unless told; 0 traces without threads
   --engine E   cpu, the processor, unless told; gpu, a graphics device or nothing (through the
                optional package webgpu); auto, such a device where there is one that gains time
-  --json       one JSON object on stdout instead of text`,
+  --json       one JSON object on stdout instead of text
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   check: `lampwright check FILE|EXAMPLE [--json]
   Prints all findings of a lamp: of its measures, its beam, its danger sheet, its heat and
   power. Exit status 1 when one of them is severe.
-  --json       one JSON object on stdout instead of text`,
+  --json       one JSON object on stdout instead of text
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   danger: `lampwright danger FILE|EXAMPLE [--rays N] [--seed S] [--threads T] [--json]
   Prints the danger sheet: clear distances, foci, times to harm, what the lamp does to
   itself, the sun falling in from every side, eyes. All figures are upper ends.
   --rays N     rays of the beam: 1,000,000 unless told, at most 1,000,000,000
   --seed S     another seed gives other random numbers; the same seed, the same sheet
   --threads T  as many as there are cores unless told; 0 traces without threads
-  --json       one JSON object on stdout instead of text`,
+  --json       one JSON object on stdout instead of text
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   sweep: `lampwright sweep FILE|EXAMPLE --vary PATH=FROM:TO:COUNT [--vary …] [--rays N] [--seed S]
                  [--threads T] [--csv FILE|-] [--part I/N] [--out FILE] [--force] [--json] [--list]
   Traces the lamp once for each value of one number of it, or each pair of two, all
@@ -66,7 +69,8 @@ const COMMAND_HELP: Record<Command, string> = {
                already is not computed again
   --out FILE   every lamp of the run, or of its part, for merge
   --force      write over a file that is there already
-  --json       one JSON object on stdout instead of text`,
+  --json       one JSON object on stdout instead of text
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   tolerances: `lampwright tolerances FILE|EXAMPLE [--lamps N] [--rays N] [--seed S] [--threads T]
                       [--part I/N] [--out FILE] [--force] [--json] [--list]
   Builds the lamp many times within its tolerances, traces each, and prints how every figure
@@ -87,7 +91,8 @@ const COMMAND_HELP: Record<Command, string> = {
   --out FILE   the whole run as a file, the same bytes as without parts
   --csv FILE   of a sweep: every figure with its standard error to a file, or - for stdout
   --force      write over a file that is there already
-  --json       one JSON object on stdout instead of text`,
+  --json       one JSON object on stdout instead of text
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   optimize: `lampwright optimize FILE|EXAMPLE --move PATH=MIN..MAX … --want WISH [--keep LIMIT …] [--evaluations N]
                     [--rays N] [--seed S] [--threads T] [--state FILE] [--out FILE] [--force] [--json] [--list]
   Moves numbers and choices of a lamp within bounds until a figure is at its best. The best is
@@ -130,12 +135,14 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   How long each mode runs and what ends it: light, temperatures, supply over time, and
   where the energy goes. A short trace tells what light stays in the lamp as heat.
   --mode NAME  one mode alone
-  --json       one JSON object on stdout instead of text`,
+  --json       one JSON object on stdout instead of text
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   wiring: `lampwright wiring FILE|EXAMPLE [--csv] [--json]
   Channels, drivers, fuses and wires, each with the largest current that any mode, charge
   and temperature brings, its drop, and what was found about it.
   --csv        a table for a spreadsheet on stdout instead of text
-  --json       one JSON object on stdout instead of text`,
+  --json       one JSON object on stdout instead of text
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   draw: `lampwright draw FILE|EXAMPLE --sheet NAME [--format dxf|svg|pdf] [--out FILE] [--paper A4|Letter] [--force]
 lampwright draw FILE|EXAMPLE --list
   A sheet at true size to cut, drill or bend by: face, boards, tunnel laid flat, rings,
@@ -146,7 +153,8 @@ lampwright draw FILE|EXAMPLE --list
   --format F   pdf unless told
   --out FILE   where it goes: the lamp's name and the sheet's unless told; - for stdout (dxf, svg)
   --paper P    of the PDF: the workshop's, A4 unless told
-  --force      write over a file that is there already`,
+  --force      write over a file that is there already
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   parts: `lampwright parts FILE|EXAMPLE [--order] [--csv | --json | --html] [--out FILE] [--force]
   Every part that the lamp needs, in the order of assembly, with size, mass and price; the
   lamp's mass and centre of gravity. What isn't known is named, never counted as nothing.
@@ -155,7 +163,8 @@ lampwright draw FILE|EXAMPLE --list
   --json       one JSON object instead of text
   --html       a page to print instead of text
   --out FILE   to a file instead of stdout
-  --force      write over a file that is there already`,
+  --force      write over a file that is there already
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   solid: `lampwright solid FILE|EXAMPLE --part NAME [--format glb|stl] [--out FILE] [--force]
 lampwright solid FILE|EXAMPLE --list
   A part of the lamp as a solid. GLB, for viewers and other programs: named parts, metres, the
@@ -177,7 +186,8 @@ lampwright optics --list
   --finish FINISH what the wall is lined with, all of it; the tunnel's own unless told
   --to FILE       where the changed lamp goes
   --force         write over a file that is there already
-  --list          prints the finishes: reflectance, mirror share of it, blur`,
+  --list          prints the finishes: reflectance, mirror share of it, blur
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   source: `lampwright source FILE|EXAMPLE --rays RAYS [--emitter ID] [--centre] [--flux] [--to FILE] [--force]
 lampwright source FILE|EXAMPLE --without [--emitter ID] --to FILE [--force]
   A ray file (IES TM-25) as the light of an emitter type, in words, and with --to into a lamp
@@ -216,7 +226,8 @@ lampwright book --chapters
   --seed S     another seed gives other random numbers; the same seed, the same figures
   --threads T  as many as there are cores unless told; 0 traces without threads
   --quick      few rays, to see soon what the document is like; the book says so
-  --force      write over a file that is there already`,
+  --force      write over a file that is there already
+  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.
   --as EXAMPLE which example: gannet-head unless told

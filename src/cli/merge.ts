@@ -4,7 +4,7 @@ import { axesFault, type SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
 import type { BuiltReading, ToleranceSettings } from '../job/tolerances/run.ts'
 import { stripControls, type Tools, UserError } from './io.ts'
-import type { Parsed } from './options.ts'
+import { type Parsed, UNITS } from './options.ts'
 import { openPart } from './partFile.ts'
 import { outputOf, printSweep } from './sweep.ts'
 import { printTolerances } from './tolerances.ts'
@@ -15,6 +15,7 @@ export const MERGE_OPTIONS = {
   csv: { type: 'string', value: 'FILE' },
   force: { type: 'boolean' },
   json: { type: 'boolean' },
+  units: UNITS,
   help: { type: 'boolean' },
 } as const
 

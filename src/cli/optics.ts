@@ -1,5 +1,7 @@
 // lampwright optics: what light passes on its way, in words; and a reflector of a known curve put in place of the tunnel, into a file of its own.
+
 import { checkDesign } from '../checks/check.ts'
+import { findingsIn } from '../checks/finding.ts'
 import { emissionPoints } from '../checks/optics.ts'
 import type { Finish } from '../lamp/assembly.ts'
 import { findAssemblyFaults } from '../lamp/assemblyChecks.ts'
@@ -13,7 +15,7 @@ import { columns, short, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
-import { onlyPositional, type Parsed } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf } from './options.ts'
 import { severeLine } from './severeLine.ts'
 import { writeFile } from './writeFile.ts'
 
@@ -24,6 +26,7 @@ export const OPTICS_OPTIONS = {
   to: { type: 'string', value: 'FILE' },
   force: { type: 'boolean' },
   list: { type: 'boolean' },
+  units: UNITS,
   help: { type: 'boolean' },
 } as const
 
@@ -40,14 +43,15 @@ export async function opticsCommand(parsed: Parsed, { io }: Tools): Promise<numb
   if (changed && to === undefined) throw new UserError('A changed lamp goes into a file: --to FILE.')
   if (!changed && to !== undefined)
     throw new UserError('--to: nothing is changed; give --paraboloid, --concentrator or --finish.')
+  const system = unitsOf(parsed)
   const shown = changed ?? lamp
-  const lines = [...tunnelWords(shown), ...elementLines(shown), ...notes]
+  const lines = [...tunnelWords(shown, system), ...elementLines(shown, system), ...notes]
   if (changed && to !== undefined) writeFile(to, writeLampText(changed), parsed.flags.has('force'))
   const wrote = to === undefined ? '' : `Wrote ${stripControls(to)}.\n`
   io.out(
     `${stripControls(shown.name)}\n${lines.map((l) => wrapped(stripControls(l), WIDTH, '  ')).join('\n')}\n${wrote}`,
   )
-  if (changed) io.err(severeLine(checkDesign(changed), ' All of them: lampwright check.'))
+  if (changed) io.err(severeLine(findingsIn(checkDesign(changed), system), ' All of them: lampwright check.'))
   return EXIT.fine
 }
 

@@ -1,6 +1,8 @@
 // Parses and validates arguments. Node's parser splits them; the error messages are ours. Own code, because a command-line
 // package words its own errors and brings completion and help that nothing here uses.
+
 import { parseArgs } from 'node:util'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
 
@@ -53,6 +55,16 @@ export function wholeNumber(
   if (Number.isInteger(bare) && bare >= from && bare <= to) return bare
   const span = `${from.toLocaleString('en-GB')} to ${to.toLocaleString('en-GB')}`
   throw new UserError(`--${name}: ${JSON.stringify(text)} does not fit; expected a whole number from ${span}.`)
+}
+
+/** Of every command that prints sizes or temperatures as text; JSON and lamp files are metric always. */
+export const UNITS = { type: 'string', value: 'metric|inch' } as const
+
+/** The system of units that was asked for. */
+export function unitsOf(parsed: Parsed): UnitSystem {
+  const text = parsed.values.get('units') ?? 'metric'
+  if (text === 'metric' || text === 'inch') return text
+  throw new UserError(`--units: ${JSON.stringify(text)} does not fit; expected metric or inch.`)
 }
 
 /** The single positional argument of a command. */

@@ -1,10 +1,14 @@
 // lampwright parts: the parts list with masses, centre of gravity and prices, and the order of assembly.
+
 import { type AssemblyStep, assemblyOrder } from '../bill/assemblyOrder.ts'
 import { type PartsList, partsList } from '../bill/partsList.ts'
 import { checkDesign } from '../checks/check.ts'
+import { findingsIn } from '../checks/finding.ts'
 import type { PowerUpItem } from '../electrothermal/result.ts'
 import { preparePower } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { allInSystem } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { assemblyWords, type StepWords } from '../report/assembly.ts'
 import { partsHtml } from '../report/partsPage.ts'
 import {
@@ -21,7 +25,7 @@ import {
 import { columns, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
-import { onlyPositional, type Parsed } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf } from './options.ts'
 import { severeLine } from './severeLine.ts'
 import { VERSION } from './version.ts'
 import { expectWritable, writeFile } from './writeFile.ts'
@@ -33,6 +37,7 @@ export const PARTS_OPTIONS = {
   order: { type: 'boolean' },
   out: { type: 'string', value: 'FILE' },
   force: { type: 'boolean' },
+  units: UNITS,
   help: { type: 'boolean' },
 } as const
 
@@ -51,13 +56,14 @@ export async function partsCommand(parsed: Parsed, { io }: Tools): Promise<numbe
   const lamp = await openLamp(name)
   if (to !== undefined) expectWritable(to, over)
   const list = partsList(lamp)
-  const text = await textOf(form, lamp, list, wantsOrder)
+  const system = form === 'json' ? 'metric' : unitsOf(parsed)
+  const text = await textOf(form, lamp, list, wantsOrder, system)
   if (to === undefined) io.out(text)
   else {
     writeFile(to, text, over)
     io.out(`Wrote ${stripControls(to)}.\n`)
   }
-  io.err(severeLine(checkDesign(lamp), ' All of them: lampwright check.'))
+  io.err(severeLine(findingsIn(checkDesign(lamp), system), ' All of them: lampwright check.'))
   return EXIT.fine
 }
 
@@ -67,13 +73,19 @@ function formOf({ flags }: Parsed): Form {
   return form ?? 'text'
 }
 
-async function textOf(form: Form, lamp: Lamp, list: PartsList, wantsOrder: boolean): Promise<string> {
-  if (form === 'csv') return partsCsv(list)
+async function textOf(
+  form: Form,
+  lamp: Lamp,
+  list: PartsList,
+  wantsOrder: boolean,
+  system: UnitSystem,
+): Promise<string> {
+  if (form === 'csv') return partsCsv(list, '.', system)
   const steps = wantsOrder ? assemblyOrder(lamp, list) : []
-  const words = wantsOrder ? assemblyWords(lamp, steps, list, powerUpOf(lamp)) : []
-  if (form === 'html') return partsHtml(list, words)
+  const words = wantsOrder ? assemblyWords(lamp, steps, list, powerUpOf(lamp), system) : []
+  if (form === 'html') return partsHtml(list, words, system)
   if (form === 'json') return `${JSON.stringify(partsJson(list, wantsOrder ? { steps, words } : null))}\n`
-  return partsText(list, words)
+  return partsText(list, words, system)
 }
 
 /** No mode is run: the list hangs on the start alone. */
@@ -83,24 +95,24 @@ const powerUpOf = (lamp: Lamp): readonly PowerUpItem[] =>
 function partsJson(list: PartsList, order: { steps: readonly AssemblyStep[]; words: readonly StepWords[] } | null) {
   return {
     version: VERSION,
-    ...list,
+    ...allInSystem(list, 'metric'),
     sums: sumSentences(list),
     notes: noteSentences(list),
     ...(order ? { order: order.steps.map((step, i) => ({ ...step, words: order.words[i] })) } : {}),
   }
 }
 
-function partsText(list: PartsList, order: readonly StepWords[]): string {
+function partsText(list: PartsList, order: readonly StepWords[], system: UnitSystem): string {
   const { parts, cost } = list
   const rows = parts.map((p) => [
-    p.unit === 'piece' ? `${amountWords(p)} ×` : amountWords(p),
+    p.unit === 'piece' ? `${amountWords(p, system)} ×` : amountWords(p, system),
     stripControls(partWords(p)),
-    massOf(p),
+    massOf(p, system),
     p.cost === null ? '' : stripControls(moneyWords(p.cost, cost.currency)),
   ])
   const table = columns(rows, [0, 3])
   const lines = parts.flatMap((p, i) => {
-    const details = [sizeWords(p.size), p.material ?? '', p.assumed ? 'typical, not in the document' : '']
+    const details = [sizeWords(p.size, system), p.material ?? '', p.assumed ? 'typical, not in the document' : '']
     const under = details.filter((d) => d !== '').join('; ')
     return [
       ...(p.step === parts[i - 1]?.step ? [] : ['', STEP_TITLES[p.step]]),
@@ -109,8 +121,8 @@ function partsText(list: PartsList, order: readonly StepWords[]): string {
     ]
   })
   const sentences = [
-    ...sumSentences(list),
-    ...noteSentences(list),
+    ...sumSentences(list, system),
+    ...noteSentences(list, system),
     'Prices and weighed masses go into the lamp’s file, workshop.prices and workshop.massG, by the key that --csv shows.',
   ]
   return `${[

@@ -1,8 +1,10 @@
 // The beam sheet as a page of text.
 
 import { cautionsFor } from '../checks/cautions.ts'
+import { findingsIn } from '../checks/finding.ts'
 import { ASKED_FOR, FIGURE_NAMES, type FigureName, type HotSpotName, type Sheet } from '../job/beam/sheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { answerLine } from '../report/answerLine.ts'
 import { DOUBT_NOTE } from '../report/doubt.ts'
 import { engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, PARTS_TITLE } from '../report/figures.ts'
@@ -26,20 +28,21 @@ import { stripControls } from './io.ts'
 
 const WIDTH = 96
 
-export function sheetText(sheet: Sheet, lamp: Lamp): string {
-  const line = answerLine({ lamp, sheet, stale: false, findings: sheet.findings, modes: null, danger: null })
+export function sheetText(sheet: Sheet, lamp: Lamp, system: UnitSystem): string {
+  const findings = findingsIn(sheet.findings, system)
+  const line = answerLine({ lamp, sheet, stale: false, findings, modes: null, danger: null }, system)
   const parts = [
     wrapped(stripControls(line.text), WIDTH, ''),
     head(sheet),
-    section('Beam', figureLines(sheet)),
+    section('Beam', figureLines(sheet, system)),
     section('Where the light goes', ledgerLines(sheet.ledger)),
     section(PARTS_TITLE, sheet.parts?.length ? ledgerLines(sheet.parts) : []),
-    section('Hot spots', hotSpotLines(sheet)),
-    section('Sun falling in', columns(sunRows(sheet), [0, 1, 2])),
-    section('What it would do to things in front of it', riskLines(sheet)),
+    section('Hot spots', hotSpotLines(sheet, system)),
+    section('Sun falling in', columns(sunRows(sheet, system), [0, 1, 2])),
+    section('What it would do to things in front of it', riskLines(sheet, system)),
     section('What each part adds', columns(variantRows(sheet), [1, 2, 4, 5, 7, 8])),
     section('Not given', absentLines(sheet).map(stripControls)),
-    `Findings\n${findingsText(sheet.findings)}`,
+    `Findings\n${findingsText(findings)}`,
     section('Cautions', cautionLines(lamp)),
   ]
   return `${parts.filter((p) => p !== '').join('\n\n')}\n`
@@ -63,10 +66,10 @@ function head(s: Sheet): string {
   return [stripControls(s.lamp), run, ...engine].join('\n')
 }
 
-function figureLines(s: Sheet): string[] {
+function figureLines(s: Sheet, system: UnitSystem): string[] {
   const lines = [
-    wrapped(`${stripControls(lightWords(s.light))}.`, WIDTH - 2, '    '),
-    ...columns(figureRows(s), [1, 2]),
+    wrapped(`${stripControls(lightWords(s.light, system))}.`, WIDTH - 2, '    '),
+    ...columns(figureRows(s, system), [1, 2]),
   ]
   lines.push(...FIGURE_NAMES.flatMap((name) => (s.figures[name] ? floorLine(FIGURE_WORDS[name].name, name, s) : [])))
   if (s.forwardBackward.length > 0)
@@ -83,11 +86,12 @@ function floorLine(words: string, name: FigureName | HotSpotName, s: Sheet): str
 
 const ledgerLines = (ledger: Sheet['ledger']): string[] => columns(safe(ledgerRows(ledger)), [1, 2, 4, 6])
 
-const hotSpotLines = (s: Sheet): string[] => [
-  ...columns(safe(hotSpotRows(s)), [1, 2]),
+const hotSpotLines = (s: Sheet, system: UnitSystem): string[] => [
+  ...columns(safe(hotSpotRows(s, system)), [1, 2]),
   ...(s.hotSpots.front ? floorLine(HOT_SPOT_WORDS.front.name, 'front', s) : []),
 ]
 
-const riskLines = (s: Sheet): string[] => (s.risks.length === 0 ? [] : columns([RISK_HEAD, ...riskRows(s)]))
+const riskLines = (s: Sheet, system: UnitSystem): string[] =>
+  s.risks.length === 0 ? [] : columns([RISK_HEAD, ...riskRows(s, system)])
 
 const cautionLines = (lamp: Lamp): string[] => cautionsFor(lamp).map(({ text }) => wrapped(text, WIDTH, '    '))

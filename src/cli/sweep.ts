@@ -1,17 +1,20 @@
 // lampwright sweep: one or two parameters of a lamp over a range, as a table, CSV or JSON.
+
 import { availableParallelism } from 'node:os'
+import { findingsIn } from '../checks/finding.ts'
 import { csvText } from '../files/csv.ts'
 import { SWEPT_NAMES } from '../job/sweep/figures.ts'
 import { parametersOf } from '../job/sweep/parameters.ts'
 import { axesFault, cellCount, evenly, MOST_CELLS, type SweepAxes, type SweepAxis } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { sweepTable, unitFor } from '../report/sweepTable.ts'
 import { whole } from './format.ts'
 import { EXIT, type Io, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
-import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
 import { computePart, PART_OPTIONS, partAsked } from './partFile.ts'
 import { progressOn } from './progress.ts'
 import { parameterList, type SweepSettings, sweepText } from './sweepText.ts'
@@ -28,14 +31,16 @@ export const SWEEP_OPTIONS = {
   ...PART_OPTIONS,
   force: { type: 'boolean' },
   json: { type: 'boolean' },
+  units: UNITS,
   help: { type: 'boolean' },
 } as const
 
 export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const { io } = tools
+  const system = unitsOf(parsed)
   const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'sweep'))
   if (parsed.flags.has('list')) {
-    io.out(parameterList(lamp))
+    io.out(parameterList(lamp, system))
     return EXIT.fine
   }
   const options = {
@@ -64,6 +69,7 @@ interface SweepOutput {
   csv: string | undefined
   over: boolean
   json: boolean
+  system: UnitSystem
 }
 
 /** Reports a file that can't be written before the work, not after it. */
@@ -72,6 +78,7 @@ export function outputOf(parsed: Parsed): SweepOutput {
     csv: parsed.values.get('csv'),
     over: parsed.flags.has('force'),
     json: parsed.flags.has('json'),
+    system: unitsOf(parsed),
   }
   if (output.json && output.csv === '-')
     throw new UserError('--csv - and --json both want stdout; one of them can have it.')
@@ -86,9 +93,13 @@ interface Swept {
   settings: SweepSettings
 }
 
-export function printSweep({ lamp, axes, cells, settings }: Swept, { csv, over, json }: SweepOutput, io: Io): number {
+export function printSweep(
+  { lamp, axes, cells, settings }: Swept,
+  { csv, over, json, system }: SweepOutput,
+  io: Io,
+): number {
   if (csv !== undefined) {
-    const text = csvText(sweepTable(lamp, axes, cells, settings.seed).map((row) => row.map(plainCell)))
+    const text = csvText(sweepTable(lamp, axes, cells, settings.seed, system).map((row) => row.map(plainCell)))
     if (csv === '-') {
       io.out(text)
       return EXIT.fine
@@ -96,7 +107,10 @@ export function printSweep({ lamp, axes, cells, settings }: Swept, { csv, over, 
     writeFile(csv, text, over)
   }
   if (json) io.out(`${JSON.stringify(sweepJson(lamp, axes, cells, settings))}\n`)
-  else io.out(sweepText(lamp, axes, cells, settings) + (csv === undefined ? '' : `\nWrote ${stripControls(csv)}.\n`))
+  else
+    io.out(
+      sweepText(lamp, axes, cells, settings, system) + (csv === undefined ? '' : `\nWrote ${stripControls(csv)}.\n`),
+    )
   return EXIT.fine
 }
 
@@ -172,7 +186,13 @@ function sweepJson(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[], set
     units: Object.fromEntries(SWEPT_NAMES.map((name) => [name, unitFor(name)])),
     cells: cells.map(({ values, reading, why }) =>
       reading
-        ? { values, rays: reading.rays, figures: reading.figures, absent: reading.absent, findings: reading.findings }
+        ? {
+            values,
+            rays: reading.rays,
+            figures: reading.figures,
+            absent: reading.absent,
+            findings: findingsIn(reading.findings, 'metric'),
+          }
         : { values, why },
     ),
   }

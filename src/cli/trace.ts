@@ -4,7 +4,7 @@ import { ENGINE_CHOICES, type EngineChoice, NoDevice } from '../job/beam/sheet.t
 import type { Lamp } from '../lamp/schema.ts'
 import { EXIT, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
-import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
 import { sheetJson } from './sheetJson.ts'
 import { sheetText } from './sheetText.ts'
@@ -16,6 +16,7 @@ export const TRACE_OPTIONS = {
   threads: { type: 'string', value: 'T' },
   engine: { type: 'string', value: 'cpu|gpu|auto' },
   json: { type: 'boolean' },
+  units: UNITS,
   help: { type: 'boolean' },
 } as const
 
@@ -29,11 +30,12 @@ export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number
     engine: engineOf(parsed),
   }
   const json = parsed.flags.has('json')
+  const system = unitsOf(parsed)
   // The JSON object has no variants.
   const lamp = await openLamp(name)
   const sheet = await traceWithProgress(lamp, { ...options, variants: !json }, tools)
   if (json) tools.io.out(`${JSON.stringify(sheetJson(sheet, VERSION))}\n`)
-  else tools.io.out(sheetText(sheet, lamp))
+  else tools.io.out(sheetText(sheet, lamp, system))
   return EXIT.fine
 }
 

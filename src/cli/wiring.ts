@@ -1,11 +1,14 @@
 // lampwright wiring: channels, drivers, fuses and wires as a table, CSV or JSON, each with what was found about it.
-import type { Finding } from '../checks/finding.ts'
+
+import { type Finding, findingsIn } from '../checks/finding.ts'
 import { counted } from '../checks/words.ts'
 import type { PowerReport } from '../electrothermal/result.ts'
 import { retainedByPilot } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
 import type { Driver, Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
+import { allInSystem } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import {
   billCells,
   driverCells,
@@ -31,27 +34,33 @@ import { findingsText } from './findingsText.ts'
 import { columns, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
-import { onlyPositional, type Parsed } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf } from './options.ts'
 import { severeLine } from './severeLine.ts'
 import { VERSION } from './version.ts'
 
 export const WIRING_OPTIONS = {
   csv: { type: 'boolean' },
   json: { type: 'boolean' },
+  units: UNITS,
   help: { type: 'boolean' },
 } as const
 
 const WIDTH = 96
 
 export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<number> {
+  const json = parsed.flags.has('json')
+  const system = json ? 'metric' : unitsOf(parsed)
   const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'wiring'))
   // Every mode is run: what a lead bears hangs on how hot the plate gets.
   const report = runPower(lamp, { retained: lamp.boards.length > 0 ? retainedByPilot(lamp) : null })
-  const findings = powerFindings(lamp, report)
+  const findings = findingsIn(powerFindings(lamp, report), system)
   const power = powerOf(lamp).value
   const rows = wiringRows(report.wiring, power, findings)
-  if (parsed.flags.has('json')) io.out(`${JSON.stringify(wiringJson(lamp, report, rows, findings))}\n`)
-  else io.out(parsed.flags.has('csv') ? wiringCsv(rows) : wiringText(lamp, report, rows, findings))
+  if (json) io.out(`${JSON.stringify(wiringJson(lamp, report, rows, findings))}\n`)
+  else
+    io.out(
+      parsed.flags.has('csv') ? wiringCsv(rows, [], '.', system) : wiringText(lamp, report, rows, findings, system),
+    )
   io.err(severeLine(findings.filter((f) => f.parts)))
   return EXIT.fine
 }
@@ -62,7 +71,7 @@ function wiringJson(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
   return {
     version: VERSION,
     lamp: lamp.name,
-    assumed,
+    assumed: allInSystem(assumed, 'metric'),
     drivers: power.drivers.map((d) => ({ ...d, remarks: driverRemarks(d, findings) })),
     worst,
     faults,
@@ -102,11 +111,17 @@ function groupLines(report: PowerReport, findings: readonly Finding[]): string[]
   ]
 }
 
-function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[], findings: readonly Finding[]): string {
+function wiringText(
+  lamp: Lamp,
+  report: PowerReport,
+  rows: readonly WiringRow[],
+  findings: readonly Finding[],
+  system: UnitSystem,
+): string {
   const power = powerOf(lamp).value
   const drivers = power.drivers.map((d) => safe(driverCells(d)))
-  const bill = billOfMaterials(report.wiring, power, findings)
-  const totals = bill.map((b) => safe(billCells(b)))
+  const bill = billOfMaterials(report.wiring, power, findings, system)
+  const totals = bill.map((b) => safe(billCells(b, system)))
   const listed = findings.filter((f) => f.parts)
   const lines = [
     stripControls(lamp.name),
@@ -122,7 +137,7 @@ function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
     '',
     'Wires (length one way; each run is a pair unless it says “alone”; the largest currents that last from full to',
     'cut-off, cold to hot, in any mode; drop as warm as the insulation bears)',
-    ...withRemarks(columns([WIRE_HEAD, ...rows.map((r) => safe(wireCells(r)))], [0, 4, 5, 6, 7]), [
+    ...withRemarks(columns([WIRE_HEAD, ...rows.map((r) => safe(wireCells(r, system)))], [0, 4, 5, 6, 7]), [
       [],
       ...rows.map((r) => r.remarks),
     ]),
@@ -134,7 +149,7 @@ function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
     ),
     '',
     ...groupLines(report, findings),
-    ...worstLines(report),
+    ...worstLines(report, system),
     'To buy, without spare; wire as single conductors',
     ...withRemarks(
       columns(totals, [1]),
@@ -151,8 +166,8 @@ function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
   return `${lines.join('\n')}\n`
 }
 
-function worstLines(report: PowerReport): string[] {
-  const rows = worstRows(report)
+function worstLines(report: PowerReport, system: UnitSystem): string[] {
+  const rows = worstRows(report, system)
   if (rows.length === 0) return []
   const cells = rows.map((r) => [stripControls(r.what), r.value, r.limit, stripControls(r.where)])
   const head = ['', 'worst', 'bears', 'in']

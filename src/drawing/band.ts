@@ -5,7 +5,7 @@ import type { Point } from '../layout/shape.ts'
 import type { Blank } from './blank.ts'
 import { flapOf, type SheetMetal } from './cone.ts'
 import { label, linePath, polygonPath } from './path.ts'
-import { deg, mm } from './sizes.ts'
+import { decimal, deg, MM, mm } from './sizes.ts'
 import type { Item, Size } from './types.ts'
 
 /** A wall as it is seen square on: a trapezoid, alike left and right. Inside sizes. */
@@ -127,14 +127,14 @@ function bandNotes({ panels, bendRad, closes }: Band, metal: SheetMetal): string
   const bent = panels.length > 1 || isFlap
   const slants = [...new Set(panels.map((p) => mm(p.slantMm)))]
   return [
-    `Sizes of the panels are those inside, on the mirrored surface; from end to end along their middle ${slants.join(' and ')} mm.`,
+    `Sizes of the panels are those inside, on the mirrored surface; from end to end along their middle ${slants.join(' and ')} ${MM}.`,
     ...(bent
       ? [
-          `Bend towards the mirrored side by ${deg((bendRad * 180) / Math.PI)} on each bend line. Each bend takes ${mm(allowanceMm(bendRad, metal))} mm: angle × K factor ${mm(metal.bendK)} × ${mm(metal.thicknessMm)} mm, the inside edge taken as sharp.`,
+          `Bend towards the mirrored side by ${deg((bendRad * 180) / Math.PI)} on each bend line. Each bend takes ${mm(allowanceMm(bendRad, metal))} ${MM}: angle × K factor ${decimal(metal.bendK)} × ${mm(metal.thicknessMm)} ${MM}, the inside edge taken as sharp.`,
         ]
       : []),
     isFlap
-      ? `Seam: a flap of ${mm(metal.seam.kind === 'flap' ? metal.seam.widthMm : 0)} mm behind the ${closes ? 'first' : 'next'} panel, on the outside.`
+      ? `Seam: a flap of ${mm(metal.seam.kind === 'flap' ? metal.seam.widthMm : 0)} ${MM} behind the ${closes ? 'first' : 'next'} panel, on the outside.`
       : `Seam edge on edge: the inside edges meet; mitre them by ${deg((bendRad * 90) / Math.PI)}.`,
   ]
 }

@@ -4,7 +4,7 @@ import { biteRadius } from '../layout/outline.ts'
 import { distanceToEdges, isInPolygon } from '../num/polygon.ts'
 import { boardContour, notchMiddles } from './boardContour.ts'
 import { boxOf, circle, cross, label, pointsOf } from './path.ts'
-import { deg, mm } from './sizes.ts'
+import { deg, MM, mm } from './sizes.ts'
 import type { Circle, Item, Made, Path, SheetPlan, Size } from './types.ts'
 
 export const boardPlans = (lamp: Lamp): SheetPlan[] =>
@@ -72,7 +72,7 @@ function findFault(contour: Path | Circle, holes: readonly Hole[]): string | nul
       : contour.kind === 'circle'
         ? contour.radiusMm - Math.hypot(xMm, yMm)
         : 0
-    const name = `Hole H${i + 1} (x ${mm(xMm)}, y ${mm(yMm)} mm)`
+    const name = `Hole H${i + 1} (x ${mm(xMm)}, y ${mm(yMm)} ${MM})`
     if (inside <= -diameterMm / 2) return `${name} lies beside the board.`
     if (inside <= diameterMm / 2) return `${name} crosses the board’s edge.`
     const other = holes.findIndex(
@@ -113,6 +113,6 @@ function notchSizes({ outline }: BoardType): Size[] {
 function notchNotes({ outline }: BoardType): string[] {
   if (outline.shape !== 'star' || biteRadius(outline) === 0) return []
   return [
-    `Star: ${outline.points} round notches of radius ${mm(biteRadius(outline))} mm, their middles on the edge, on a circle of ${mm(outline.acrossMm)} mm, the first ${deg(180 / outline.points)} from x, then every ${deg(360 / outline.points)}.`,
+    `Star: ${outline.points} round notches of radius ${mm(biteRadius(outline))} ${MM}, their middles on the edge, on a circle of ${mm(outline.acrossMm)} ${MM}, the first ${deg(180 / outline.points)} from x, then every ${deg(360 / outline.points)}.`,
   ]
 }

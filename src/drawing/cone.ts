@@ -7,7 +7,7 @@ import type { Workshop } from '../lamp/schema.ts'
 import type { Point } from '../layout/shape.ts'
 import type { Blank } from './blank.ts'
 import { label, linePath, vertex } from './path.ts'
-import { deg, mm } from './sizes.ts'
+import { decimal, deg, MM, mm } from './sizes.ts'
 import type { Item, Size, Vertex } from './types.ts'
 
 type Seam = NonNullable<Workshop['seam']>
@@ -164,14 +164,14 @@ function coneNotes(
   const { slantMm, arcsMm, angleRad, k } = sector
   const shape =
     sector.radiiMm === null
-      ? `A cylinder: ${mm(arcsMm[0])} mm round, ${mm(slantMm)} mm long.`
-      : `Sector of ${deg((angleRad * 180) / Math.PI)}; arcs ${mm(arcsMm[0])} and ${mm(arcsMm[1])} mm long, ${mm(slantMm)} mm apart.`
+      ? `A cylinder: ${mm(arcsMm[0])} ${MM} round, ${mm(slantMm)} ${MM} long.`
+      : `Sector of ${deg((angleRad * 180) / Math.PI)}; arcs ${mm(arcsMm[0])} and ${mm(arcsMm[1])} ${MM} long, ${mm(slantMm)} ${MM} apart.`
   return [
-    `${parts > 1 ? `Cut ${parts} of these. ` : ''}Inside, on the mirrored surface: diameter ${mm(inMm)} to ${mm(outMm)} mm over a height of ${mm(lengthMm)} mm.`,
+    `${parts > 1 ? `Cut ${parts} of these. ` : ''}Inside, on the mirrored surface: diameter ${mm(inMm)} to ${mm(outMm)} ${MM} over a height of ${mm(lengthMm)} ${MM}.`,
     shape,
-    `Laid out at the neutral line of ${mm(metal.thicknessMm)} mm sheet, ${mm(k)} of its thickness from the inside${k === ROLLED_K ? ', as rolled sheet has it' : ''}.`,
+    `Laid out at the neutral line of ${mm(metal.thicknessMm)} ${MM} sheet, ${decimal(k)} of its thickness from the inside${k === ROLLED_K ? ', as rolled sheet has it' : ''}.`,
     metal.seam.kind === 'butt'
       ? 'Seam edge on edge: the two straight edges meet.'
-      : `Seam: a flap of ${mm(metal.seam.widthMm)} mm behind the other edge, on the outside; the other edge comes to the glue line.`,
+      : `Seam: a flap of ${mm(metal.seam.widthMm)} ${MM} behind the other edge, on the outside; the other edge comes to the glue line.`,
   ]
 }

@@ -4,7 +4,7 @@ import type { Lamp } from '../lamp/schema.ts'
 import { type FaceHole, faceHolesOf, type HoleFault, isUpright } from '../layout/faceHoles.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import { opticWords } from './ring.ts'
-import { deg, mm } from './sizes.ts'
+import { deg, MM, mm } from './sizes.ts'
 
 interface DrawnHoles {
   holes: FaceHole[]
@@ -44,7 +44,7 @@ const boardNotes = (lamp: Lamp): string[] =>
       return [
         `Board ${board.id} stands on a wedge of ${deg(Math.abs(board.wedge?.tiltDeg ?? 0))}: its outline is drawn as seen from the front, its ${count === 1 ? 'hole is' : `${count} holes are`} not drawn; drill from the wedge.`,
       ]
-    return board.heightMm ? [`Board ${board.id} stands on a spacer of ${mm(board.heightMm)} mm: longer screws.`] : []
+    return board.heightMm ? [`Board ${board.id} stands on a spacer of ${mm(board.heightMm)} ${MM}: longer screws.`] : []
   })
 
 export const holeWords = ({ use }: FaceHole): string =>
@@ -64,4 +64,4 @@ function faultWords(fault: HoleFault): string {
 }
 
 const nameOf = (h: FaceHole): string =>
-  `${h.slot ? 'Slot' : 'Hole'} ${h.number} (${holeWords(h)}; x ${mm(h.xMm)}, y ${mm(h.yMm)} mm)`
+  `${h.slot ? 'Slot' : 'Hole'} ${h.number} (${holeWords(h)}; x ${mm(h.xMm)}, y ${mm(h.yMm)} ${MM})`

@@ -9,7 +9,7 @@ import { METALS } from '../library/metals.ts'
 import { boardContour } from './boardContour.ts'
 import { drawnHoles, holeWords } from './faceHoles.ts'
 import { circle, cross, label, linePath, movedItem, polygonPath, vertex } from './path.ts'
-import { deg, mm } from './sizes.ts'
+import { deg, MM, mm } from './sizes.ts'
 import type { Item, Made, SheetPlan, Size, Stock } from './types.ts'
 
 /** More rows than this stand on the drilling template alone. */
@@ -37,7 +37,7 @@ function drawFace(lamp: Lamp): Made {
     sizes: faceSizes(lamp),
     notes: [
       'Seen from the target; x to the right, y up, from the lamp’s axis.',
-      ...(lamp.face.shape === 'hexagon' ? [`Hexagon: ${mm(lamp.face.sizeMm)} mm across flats.`] : []),
+      ...(lamp.face.shape === 'hexagon' ? [`Hexagon: ${mm(lamp.face.sizeMm)} ${MM} across flats.`] : []),
       ...holeNotes(lamp, found.notes),
       ...(holes.length > MOST_ROWS ? ['Places and sizes of the holes: see the drilling template.'] : []),
     ],

@@ -1,9 +1,12 @@
 // Frame, title block, notes and tables: what stands about the part.
+
 import type { Lamp } from '../lamp/schema.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
 import type { Box } from '../num/grid.ts'
+import { allInSystem, inSystem } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { label, linePath, polygonPath, textWidthMm } from './path.ts'
-import { mm } from './sizes.ts'
+import { decimal, MM, mm } from './sizes.ts'
 import type { Item, Layer, Made, WorkshopEntry } from './types.ts'
 
 /** Of the title block: with its margins it fits one page of A4 or Letter. */
@@ -21,6 +24,8 @@ export interface TitleContext {
   date: string
   /** Of the design, it distinguishes the drawing from an older one's; see lamp/designHash.ts. */
   hash: string
+  /** Of what is written on it; its lines are in millimetres. Absent: metric. */
+  system?: UnitSystem
 }
 
 type Sheet = Extract<Made, { ok: true }>
@@ -35,10 +40,13 @@ export function frameItems(
   context: TitleContext,
 ): Item[] {
   const x = box.fromX
-  const notes = [...made.notes, ...typicalNotes(lamp, made.restsOn), TOLERANCE].flatMap((n) => wrapped(`– ${n}`))
+  const { system = 'metric' } = context
+  const notes = [...made.notes, ...typicalNotes(lamp, made.restsOn), TOLERANCE].flatMap((n) =>
+    wrapped(`– ${inSystem(n, system)}`),
+  )
   const notesTop = box.fromY - GAP_MM
   const blockTop = notesTop - notes.length * NOTE_STEP_MM - 3
-  const rows = titleRows(lamp, title, made, cutWords, context)
+  const rows = allInSystem(titleRows(lamp, title, made, cutWords, context), system)
   const blockBottom = blockTop - rows.length * ROW_MM
   const table = made.table
     ? tableItems(made.table, box.toX + GAP_MM, box.toY, blockBottom)
@@ -56,26 +64,25 @@ export function frameItems(
 }
 
 /** ISO 2768-1 (1989), class m, from memory: ± 0.1 mm up to 6, 0.2 to 30, 0.3 to 120, 0.5 to 400, 0.8 to 1000. The class is our choice. */
-const TOLERANCE =
-  'Sizes without a tolerance: ISO 2768-1, class m: ± 0.1 mm up to 6 mm, ± 0.2 up to 30, ± 0.3 up to 120, ± 0.5 up to 400, ± 0.8 up to 1000.'
+const TOLERANCE = `Sizes without a tolerance: ISO 2768-1, class m: ± ${mm(0.1)} ${MM} up to ${mm(6)} ${MM}, ± ${mm(0.2)} up to ${mm(30)}, ± ${mm(0.3)} up to ${mm(120)}, ± ${mm(0.5)} up to ${mm(400)}, ± ${mm(0.8)} up to ${mm(1000)}.`
 
 const TYPICAL: Record<WorkshopEntry, (lamp: Lamp) => string> = {
-  kerfMm: (lamp) => `kerf ${mm(workshopOf(lamp).kerfMm)} mm`,
+  kerfMm: (lamp) => `kerf ${mm(workshopOf(lamp).kerfMm)} ${MM}`,
   sheetMm: (lamp) =>
-    `sheet at hand ${mm(workshopOf(lamp).sheetMm.widthMm)} × ${mm(workshopOf(lamp).sheetMm.heightMm)} mm`,
-  tunnelThicknessMm: (lamp) => `thickness of the tunnel’s sheet ${mm(workshopOf(lamp).tunnelThicknessMm)} mm`,
+    `sheet at hand ${mm(workshopOf(lamp).sheetMm.widthMm)} × ${mm(workshopOf(lamp).sheetMm.heightMm)} ${MM}`,
+  tunnelThicknessMm: (lamp) => `thickness of the tunnel’s sheet ${mm(workshopOf(lamp).tunnelThicknessMm)} ${MM}`,
   tunnelMaterial: (lamp) => `material “${workshopOf(lamp).tunnelMaterial}”`,
   seam: (lamp) => `seam: ${seamWords(lamp)}`,
-  bendK: (lamp) => `K factor ${mm(workshopOf(lamp).bendK)}`,
+  bendK: (lamp) => `K factor ${decimal(workshopOf(lamp).bendK)}`,
   lensRing: (lamp) => {
     const { widthMm, lipMm, heightMm, screws, screwMm } = workshopOf(lamp).lensRing
-    return `lens ring ${mm(widthMm)} mm wide with a lip of ${mm(lipMm)} mm, ${mm(heightMm)} mm thick, ${screws} screws of ${mm(screwMm)} mm`
+    return `lens ring ${mm(widthMm)} ${MM} wide with a lip of ${mm(lipMm)} ${MM}, ${mm(heightMm)} ${MM} thick, ${screws} screws of ${mm(screwMm)} ${MM}`
   },
 }
 
 function seamWords(lamp: Lamp): string {
   const { seam } = workshopOf(lamp)
-  return seam.kind === 'butt' ? 'edge on edge' : `flap of ${mm(seam.widthMm)} mm`
+  return seam.kind === 'butt' ? 'edge on edge' : `flap of ${mm(seam.widthMm)} ${MM}`
 }
 
 /** What the lamp doesn’t say and the sheet rests on. */
@@ -105,11 +112,11 @@ const titleRows = (
   [cell('Lamp', lamp.name, 0.5), cell('Sheet', title, 0.5)],
   [
     cell('Material', stock.material || 'not stated', 0.4),
-    cell('Thickness', stock.thicknessMm === null ? 'not stated' : `${mm(stock.thicknessMm)} mm`, 0.2),
+    cell('Thickness', stock.thicknessMm === null ? 'not stated' : `${mm(stock.thicknessMm)} ${MM}`, 0.2),
     cell('Cut', cutWords, 0.4),
   ],
   [
-    cell('Scale', '1 : 1, mm', 0.16),
+    cell('Scale', `1 : 1, ${MM}`, 0.16),
     cell('Date', date, 0.17),
     cell('Drawn by', workshopOf(lamp).drawnBy, 0.34),
     cell('Design', hash.slice(0, 16), 0.33),
@@ -192,7 +199,7 @@ function wrapped(text: string): string[] {
   const lines: string[] = []
   let line = ''
   // A number stays with its unit.
-  for (const joined of text.replace(/(\d) (mm|m|K)\b/g, '$1\u00a0$2').split(' ')) {
+  for (const joined of text.replace(/(\d) (mm|in|m|K)\b/g, '$1\u00a0$2').split(' ')) {
     const word = joined.replace('\u00a0', ' ')
     if (line && line.length + 1 + word.length > room) {
       lines.push(line)

@@ -5,7 +5,7 @@ import type { Point } from '../layout/shape.ts'
 import type { Blank } from './blank.ts'
 import type { SheetMetal } from './cone.ts'
 import { label, linePath, polygonPath } from './path.ts'
-import { deg, mm } from './sizes.ts'
+import { decimal, deg, MM, mm } from './sizes.ts'
 import type { Size } from './types.ts'
 
 /** Along the wall’s middle: distance from the axis, height, and half the wall’s width there. */
@@ -94,7 +94,7 @@ export function goreBlank(
     notes: [
       ...words,
       `Bend it along its middle line alone, evenly, towards the mirrored side where the wall curves inwards; across it stays flat. ${meridian.length - 1} straight pieces, no bend line drawn.`,
-      `Length at the neutral line: K factor ${mm(metal.bendK)}, ${mm(metal.thicknessMm)} mm sheet. ${seamWords(metal, count)}`,
+      `Length at the neutral line: K factor ${decimal(metal.bendK)}, ${mm(metal.thicknessMm)} ${MM} sheet. ${seamWords(metal, count)}`,
     ],
   }
 }
@@ -120,4 +120,4 @@ function edgeAt(edge: readonly Point[], y: number): number {
 const seamWords = ({ seam }: SheetMetal, count: number): string =>
   seam.kind === 'butt'
     ? 'Gores meet edge on edge, inside; close the seams from outside.'
-    : `Seam: a flap of ${mm(seam.widthMm)} mm, bent by ${deg(360 / count)} along the glue line, behind the next gore, on the outside. Cut it across every ${mm(2 * seam.widthMm)} mm or so, down to the glue line, so that it follows the curve.`
+    : `Seam: a flap of ${mm(seam.widthMm)} ${MM}, bent by ${deg(360 / count)} along the glue line, behind the next gore, on the outside. Cut it across every ${mm(2 * seam.widthMm)} ${MM} or so, down to the glue line, so that it follows the curve.`

@@ -1,5 +1,7 @@
 // The cutter's kerf: its middle runs half a kerf beside the finished edge, outside of outlines and inside of openings.
+
 import { arcOf, pathAreaMm2, stretchesOf } from './path.ts'
+import { MM, mm } from './sizes.ts'
 import type { Item, Path, Vertex } from './types.ts'
 
 /** A stretch moved aside: a line through a point, or a circle; `turn` 1: the arc runs anticlockwise. */
@@ -18,11 +20,14 @@ export function addKerf(items: readonly Item[], kerfMm: number): Result<{ items:
     if (out === 0 || item.kind === 'text') moved.push(item)
     else if (item.kind === 'circle') {
       if (item.radiusMm + out <= 0)
-        return { ok: false, why: `A hole of ${2 * item.radiusMm} mm is no wider than the kerf of ${kerfMm} mm.` }
+        return {
+          ok: false,
+          why: `A hole of ${mm(2 * item.radiusMm)} ${MM} is no wider than the kerf of ${mm(kerfMm)} ${MM}.`,
+        }
       moved.push({ ...item, radiusMm: item.radiusMm + out })
     } else {
       const path = offsetPath(item, out)
-      if (!path) return { ok: false, why: `An edge or a notch is too narrow for a kerf of ${kerfMm} mm.` }
+      if (!path) return { ok: false, why: `An edge or a notch is too narrow for a kerf of ${mm(kerfMm)} ${MM}.` }
       moved.push(path)
     }
   }

@@ -1,7 +1,7 @@
 // Sheets that can’t be drawn, and why.
 import type { Lamp } from '../lamp/schema.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
-import { mm } from './sizes.ts'
+import { MM, mm } from './sizes.ts'
 import type { Refusal, SheetName, SheetPlan } from './types.ts'
 
 export const refusedPlan = (name: string, title: string, why: string): SheetPlan => ({
@@ -18,7 +18,7 @@ export function tooLarge(
 ): string {
   const sheet = workshopOf(lamp).sheetMm
   const typical = lamp.workshop?.sheetMm ? '' : ' (a typical sheet: the lamp states none)'
-  return `The ${what} is ${mm(widthMm)} × ${mm(heightMm)} mm. However it is turned, it doesn’t fit on a sheet of ${mm(sheet.widthMm)} × ${mm(sheet.heightMm)} mm${typical}.`
+  return `The ${what} is ${mm(widthMm)} × ${mm(heightMm)} ${MM}. However it is turned, it doesn’t fit on a sheet of ${mm(sheet.widthMm)} × ${mm(sheet.heightMm)} ${MM}${typical}.`
 }
 
 /** A refusal in words: other sheets by name where one is typed, by title where titles are seen. */

@@ -3,7 +3,7 @@ import { elementsOf, type RowElement } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { type RingSizes, ringFault, ringSizes } from '../layout/lensRing.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
-import { mm } from './sizes.ts'
+import { MM, mm } from './sizes.ts'
 
 /** In a sentence. */
 export const opticWords = ({ isLens, name }: Pick<RowElement, 'isLens' | 'name'>): string =>
@@ -27,16 +27,16 @@ export function ringOf(lamp: Lamp, element: RowElement): MadeRing {
     case 'ideal':
       return { ok: false, why: 'An ideal lens has no body that a ring could hold.' }
     case 'lip':
-      return { ok: false, why: `A lip of ${mm(lipMm)} mm covers the whole of ${optic}.` }
+      return { ok: false, why: `A lip of ${mm(lipMm)} ${MM} covers the whole of ${optic}.` }
     case 'screw':
       return {
         ok: false,
-        why: `Screws of ${mm(screwMm)} mm cross the edge of a ring that is ${mm(widthMm)} mm wide beside ${optic}.`,
+        why: `Screws of ${mm(screwMm)} ${MM} cross the edge of a ring that is ${mm(widthMm)} ${MM} wide beside ${optic}.`,
       }
     case 'overlap':
       return {
         ok: false,
-        why: `${screws} screws of ${mm(screwMm)} mm overlap on the ring of ${optic}: ${mm(fault.apartMm)} mm from middle to middle.`,
+        why: `${screws} screws of ${mm(screwMm)} ${MM} overlap on the ring of ${optic}: ${mm(fault.apartMm)} ${MM} from middle to middle.`,
       }
   }
 }

@@ -1,14 +1,16 @@
 // Ring and stand-offs of each lens, cover and film.
+
 import { isStraight, type RowElement } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { type RingSizes, standOffsOf } from '../layout/lensRing.ts'
 import type { Point } from '../layout/shape.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
+import { inEither } from '../num/quantity.ts'
 import { lay } from './blank.ts'
 import { circle, cross, label, linePath, polygonPath } from './path.ts'
 import { refusedPlan, tooLarge } from './refusals.ts'
 import { opticWords, ringNames, ringOf } from './ring.ts'
-import { lineStepMm, mm } from './sizes.ts'
+import { decimal, lineStepMm, MM, mm } from './sizes.ts'
 import type { Item, Layer, Made, SheetPlan, Size } from './types.ts'
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
@@ -45,7 +47,7 @@ function drawRing(lamp: Lamp, element: RowElement): Made {
   if (!laid.fits)
     return { ok: false, why: `${tooLarge(lamp, laid, 'ring')} Cut it in two halves by hand, or state a larger sheet.` }
   const screwPlaces = ring.round
-    ? `${ring.screws.length} screws on a circle of ${mm(ring.lens[0] * 2 + lensRing.widthMm)} mm, the first ${mm(180 / ring.screws.length)}° from x.`
+    ? `${ring.screws.length} screws on a circle of ${mm(ring.lens[0] * 2 + lensRing.widthMm)} ${MM}, the first ${decimal(180 / ring.screws.length)}° from x.`
     : `${ring.screws.length} screws halfway between the edge of ${opticWords(element)} and the ring’s.`
   return {
     ok: true,
@@ -54,7 +56,7 @@ function drawRing(lamp: Lamp, element: RowElement): Made {
     notes: [
       `${capital(opticWords(element))} lies on this ring, its edge on the marked line; a second ring alike holds it from above.`,
       screwPlaces,
-      'Leave room for warmth: plastic lenses grow by about 0.07 mm for 1 m and 1 K (from memory, for acrylic).',
+      `Leave room for warmth: plastic lenses grow by about ${inEither('0.07 mm for 1 m and 1 K', '0.0005 in for 1 ft and 1 °F')} (from memory, for acrylic).`,
     ],
     stock: { material: '', thicknessMm: lensRing.heightMm },
     isCut: true,
@@ -110,7 +112,7 @@ function drawStandOff(lamp: Lamp, element: RowElement): Made {
   if (shortest <= 0)
     return {
       ok: false,
-      why: `There is no room for the ring between the face and ${opticWords(element)}: its stand-offs would be ${mm(shortest)} mm long.`,
+      why: `There is no room for the ring between the face and ${opticWords(element)}: its stand-offs would be ${mm(shortest)} ${MM} long.`,
     }
   const lengths = [...new Set(posts.map((p) => mm(p.lengthMm)))]
   const longest = posts.reduce((most, p) => Math.max(most, p.lengthMm), 0)
@@ -135,9 +137,9 @@ function drawStandOff(lamp: Lamp, element: RowElement): Made {
       { kind: 'length', from: [longest, -half], to: [longest, half], offsetMm: -8, text: `Ø ${mm(2 * half)}` },
     ],
     notes: [
-      `${posts.length} tubes, one at each screw of the ring, bored ${mm(screwMm)} mm; from the face (z = 0) to the lower side of the ring, which is ${mm(workshopOf(lamp).lensRing.heightMm)} mm thick, under ${opticWords(element)}.`,
+      `${posts.length} tubes, one at each screw of the ring, bored ${mm(screwMm)} ${MM}; from the face (z = 0) to the lower side of the ring, which is ${mm(workshopOf(lamp).lensRing.heightMm)} ${MM} thick, under ${opticWords(element)}.`,
       lengths.length === 1
-        ? `All ${lengths[0]} mm long.`
+        ? `All ${lengths[0]} ${MM} long.`
         : 'Lengths by their places, in the table; the longest is drawn.',
       ...(isStraight({ ...element, decentreXMm: 0, decentreYMm: 0, turnDeg: 0 })
         ? []

@@ -1,5 +1,7 @@
 // Sizes written in: dimension lines with their extension lines, and arrows to edges.
+
 import type { Point } from '../layout/shape.ts'
+import { inEither, sizeNumber } from '../num/quantity.ts'
 import { label, linePath, polygonPath, readableDeg, textWidthMm } from './path.ts'
 import type { Item, Size } from './types.ts'
 
@@ -18,7 +20,7 @@ const ARROW = 2.5 / 3
 const GAP_MM = 1
 
 /** At most two decimals: a hundredth of a millimetre is finer than a workshop cuts. */
-export const mm = (x: number, decimals = 2): string => {
+export const decimal = (x: number, decimals = 2): string => {
   const text = x
     .toFixed(decimals)
     .replace(/(\.\d*?)0+$/, '$1')
@@ -26,7 +28,13 @@ export const mm = (x: number, decimals = 2): string => {
   return text === '-0' ? '0' : text
 }
 
-export const deg = (x: number): string => `${mm(x)}°`
+/** A length without its unit, in both systems of units: to a hundredth of a millimetre, or a thousandth of an inch. */
+export const mm = (x: number, decimals = 2): string => sizeNumber(decimal(x, decimals), x, decimals + 1)
+
+/** The unit of `mm`. */
+export const MM = inEither('mm', 'in')
+
+export const deg = (x: number): string => `${decimal(x)}°`
 
 /** `partMm`: the longer side of the part. */
 export function sizeItems(sizes: readonly Size[], partMm: number): Item[] {

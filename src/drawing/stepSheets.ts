@@ -6,7 +6,7 @@ import { workshopOf } from '../library/typicalWorkshop.ts'
 import { lay } from './blank.ts'
 import { circle, label, polygonPath } from './path.ts'
 import { tooLarge } from './refusals.ts'
-import { mm } from './sizes.ts'
+import { MM, mm } from './sizes.ts'
 import type { Item, Layer, Made, SheetPlan, Size } from './types.ts'
 
 export function stepPlans(lamp: Lamp, tunnel: Tunnel): SheetPlan[] {
@@ -19,7 +19,7 @@ export function stepPlans(lamp: Lamp, tunnel: Tunnel): SheetPlan[] {
   })
   return steps.map(({ below, above }, i) => ({
     name: `step-${i + 1}`,
-    title: `Step at z = ${mm(below.zOutMm)} mm`,
+    title: `Step at z = ${mm(below.zOutMm)} ${MM}`,
     draw: () => drawStep(lamp, tunnel, below, above),
   }))
 }
@@ -39,7 +39,7 @@ function drawStep(lamp: Lamp, tunnel: Tunnel, below: Stretch, above: Stretch): M
   const { kerfMm, sheetMm, tunnelMaterial, tunnelThicknessMm } = workshopOf(lamp)
   const narrowest = Math.min(...[x.most - x.least, y.most - y.least].filter((w) => w > 0)) / 2
   if (narrowest <= kerfMm)
-    return { ok: false, why: `The step is ${mm(narrowest)} mm wide, no more than the kerf of ${mm(kerfMm)} mm.` }
+    return { ok: false, why: `The step is ${mm(narrowest)} ${MM} wide, no more than the kerf of ${mm(kerfMm)} ${MM}.` }
   if (x.most === x.least || y.most === y.least)
     return { ok: false, why: 'The step is there on two sides alone: two strips, not a frame.' }
   const section = (layer: Layer, width: number, height: number): Item => {
@@ -59,7 +59,7 @@ function drawStep(lamp: Lamp, tunnel: Tunnel, below: Stretch, above: Stretch): M
     items: [...laid.items, label('text', [laid.widthMm / 2, laid.heightMm / 2], 'Open', { align: 'middle' })],
     sizes: laid.sizes,
     notes: [
-      `Stands at z = ${mm(below.zOutMm)} mm, mirrored towards the ${widensX + widensY > 0 ? 'target' : 'face'}: its outer edge fits into the wider part, its opening is as wide as the narrower one inside.`,
+      `Stands at z = ${mm(below.zOutMm)} ${MM}, mirrored towards the ${widensX + widensY > 0 ? 'target' : 'face'}: its outer edge fits into the wider part, its opening is as wide as the narrower one inside.`,
     ],
     stock: { material: tunnelMaterial, thicknessMm: tunnelThicknessMm },
     isCut: true,

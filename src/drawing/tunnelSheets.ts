@@ -7,7 +7,7 @@ import { type Blank, blankAreaMm2, type Laid, lay } from './blank.ts'
 import { coneBlank, type SheetMetal } from './cone.ts'
 import { goreBlank, goresOf, meridianOf } from './gore.ts'
 import { refusedPlan, tooLarge } from './refusals.ts'
-import { mm } from './sizes.ts'
+import { MM, mm } from './sizes.ts'
 import { stepPlans } from './stepSheets.ts'
 import type { Made, Refusal, SheetPlan, WorkshopEntry } from './types.ts'
 
@@ -116,7 +116,7 @@ function wallSheets(lamp: Lamp, run: readonly Stretch[], name: string, title: st
       ? coneSheets(lamp, first, name, title)
       : bandSheets(lamp, first, name, title)
   if (Math.hypot(first.zOutMm - first.zInMm, (first.outMm - first.inMm) / 2) >= LEAST_SLANT_MM) return wall
-  const why = `The wall from z = ${mm(first.zInMm)} to ${mm(first.zOutMm)} mm is too narrow to be cut and bent.`
+  const why = `The wall from z = ${mm(first.zInMm)} to ${mm(first.zOutMm)} ${MM} is too narrow to be cut and bent.`
   return { plans: [refusedPlan(name, title, why)], cut: wall.cut }
 }
 
@@ -188,7 +188,7 @@ function coneSheets(lamp: Lamp, stretch: Stretch, name: string, title: string): 
   const parts = split.map(({ stretch: s, parts: k }, i) => {
     const made = cut[i]?.blank ?? blank
     const joined = split.length > 1 ? ' Lengths meet edge on edge; close them from outside.' : ''
-    const notes = [`From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.${joined}`, ...made.notes]
+    const notes = [`From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} ${MM}.${joined}`, ...made.notes]
     const length = split.length > 1 ? `, length ${i + 1} of ${split.length}` : ''
     const part = split.length === 1 ? `${name}-part` : `${name}-part-${i + 1}`
     return blankPlan(lamp, part, `${title}${length}: one of ${k} parts`, { ...made, notes }, '', without)
@@ -270,7 +270,7 @@ function panelSheets(
     const facing = kind ? `, the walls that face ±${kind}` : ''
     return {
       ...blank,
-      notes: [`Cut ${count} of these${facing}. From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} mm.`, ...blank.notes],
+      notes: [`Cut ${count} of these${facing}. From z = ${mm(s.zInMm)} to ${mm(s.zOutMm)} ${MM}.`, ...blank.notes],
     }
   }
   const blanks = fewestLengths((of) => Array.from({ length: of }, (_, k) => make(lengthOf(stretch, k, of))), lamp)
@@ -311,7 +311,7 @@ function goreSheets(lamp: Lamp, run: readonly Stretch[], name: string, title: st
   const { count, outsideMm } = tunnel.sides === 0 ? goresOf(widest) : { count: tunnel.sides, outsideMm: 0 }
   const words =
     tunnel.sides === 0
-      ? `Cut ${count} of these. Flat across, each touches the round wall along its middle; its edges lie up to ${mm(outsideMm)} mm outside it.`
+      ? `Cut ${count} of these. Flat across, each touches the round wall along its middle; its edges lie up to ${mm(outsideMm)} ${MM} outside it.`
       : `Cut ${count} of these, one for each side.`
   const blank = goreBlank(meridianOf(run, { count }), metal, count, [words])
   return {

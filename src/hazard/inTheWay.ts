@@ -1,4 +1,5 @@
 // Things in the beam: the greatest irradiance on them, their temperature, the time to harm; and the same at a chosen distance.
+
 import { elementsOf } from '../lamp/assembly.ts'
 import type { MaterialId, ThingInTheWay } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -7,6 +8,7 @@ import { criticalAt, downThree, type IgnitionMaterial, ignitionMaterial, seconds
 import { elementWords, frontWord } from '../library/lensSystem.ts'
 import { burnSeconds } from '../library/skin.ts'
 import { type AtDisc, MATERIALS, secondsToHarm, shareOf, type Threshold } from '../library/thresholds.ts'
+import { distanceText } from '../num/quantity.ts'
 import { coveredC, coveredLimitKWm2, type Layers, lensUnderC } from './balance.ts'
 import { type Front, irradianceAt } from './front.ts'
 
@@ -15,7 +17,7 @@ export const USUAL_THINGS: readonly ThingInTheWay[] = [
   { name: 'A cover left on', material: 'black-plastic', distanceMm: 0, absorbs: 1 },
   { name: 'A bag over the lens', material: 'dark-cloth', distanceMm: 0, absorbs: 1 },
   { name: 'A hand before the lens', material: 'skin', distanceMm: 100, absorbs: 1 },
-  { name: 'A wooden wall at 0.3 m', material: 'timber', distanceMm: 300, absorbs: 1 },
+  { name: `A wooden wall at ${distanceText('0.3 m', 300)}`, material: 'timber', distanceMm: 300, absorbs: 1 },
   { name: 'A plastic bag over the lens', material: 'polyethylene', distanceMm: 0, absorbs: 1 },
   { name: 'A hand on the lens', material: 'skin', distanceMm: 0, absorbs: 1 },
 ]

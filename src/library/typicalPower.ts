@@ -1,6 +1,8 @@
 // What a lamp runs on and is cooled by where its document doesn't say: typical, and reported.
+
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { BoardThermal, BoardType, Cooling, EmitterType, Harness, Lamp, Mode, Power, Sink } from '../lamp/schema.ts'
+import { sizeText } from '../num/quantity.ts'
 
 /** A cold start on a winter's night, °C (our choice; IEC 60068-2-1 has steps of −25 and −10). */
 export const COLD_START_C = -20
@@ -24,7 +26,9 @@ export const coolingOf = (lamp: Lamp): Assumed<Cooling> =>
     ? { value: lamp.cooling, assumptions: [] }
     : {
         value: TYPICAL_COOLING,
-        assumptions: ['No cooling is given: a bare aluminium plate of 6 mm without fins, in still air, is taken.'],
+        assumptions: [
+          `No cooling is given: a bare aluminium plate of ${sizeText('6', 6)} without fins, in still air, is taken.`,
+        ],
       }
 
 /** The lamp's sink where it is one by its data sheet. */

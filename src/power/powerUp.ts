@@ -1,5 +1,7 @@
 // The power-up list: what to check before and while a built lamp is first connected, channel by channel.
+
 import type { Power } from '../lamp/schema.ts'
+import { inEither } from '../num/quantity.ts'
 import type { Channel } from './channels.ts'
 import type { WireRun } from './schedule.ts'
 
@@ -140,7 +142,11 @@ export const tellsFaults = (w: WarmUp | undefined): boolean =>
   [w.plate, w.board].some((b) => b.twiceK - b.toK > PLAIN_K) &&
   [w.plate, w.board].some((b) => b.dryK - b.toK > PLAIN_K || b.fromK - b.dryK > PLAIN_K)
 
-const kelvin = (k: number) => (k < 10 ? k.toFixed(1) : String(Math.round(k)))
+const digits = (x: number) => (x < 10 ? x.toFixed(1) : String(Math.round(x)))
+
+/** A rise, or two of them, in K or °F. */
+const rise = (k: number) => inEither(digits(k), digits(1.8 * k))
+const RISE_UNIT = inEither('K', '°F')
 
 /** Groups with a relay and boards. */
 function relaysOf({ groups }: Power, channels: readonly Channel[]) {
@@ -152,15 +158,15 @@ function relaysOf({ groups }: Power, channels: readonly Channel[]) {
 
 const readingFigures = ({ plate, board }: WarmUp): string =>
   [plate, board]
-    .map((b) => `${kelvin(b.fromK)} to ${kelvin(b.toK)}`)
+    .map((b) => `${rise(b.fromK)} to ${rise(b.toK)}`)
     .join(', ')
-    .concat(' K')
+    .concat(` ${RISE_UNIT}`)
 
 function readingWords({ atS, plate, board }: WarmUp): string {
-  const band = (b: WarmUpBand) => `${kelvin(b.fromK)} to ${kelvin(b.toK)} K`
+  const band = (b: WarmUpBand) => `${rise(b.fromK)} to ${rise(b.toK)} ${RISE_UNIT}`
   return (
     `At full current, alone, ${atS} s after switch-on, over the start: plate beside the board ${band(plate)}, the board’s metal by ` +
-    `its emitters ${band(board)}. Twice the current would give ${kelvin(plate.twiceK)} and ${kelvin(board.twiceK)} K, a dry joint ` +
-    `${kelvin(plate.dryK)} and ${kelvin(board.dryK)} K. Outside either band: stop, and look for the fault.`
+    `its emitters ${band(board)}. Twice the current would give ${rise(plate.twiceK)} and ${rise(board.twiceK)} ${RISE_UNIT}, a dry joint ` +
+    `${rise(plate.dryK)} and ${rise(board.dryK)} ${RISE_UNIT}. Outside either band: stop, and look for the fault.`
   )
 }

@@ -1,13 +1,16 @@
 // The line on top: what to do next, or what the lamp is, in at most three short sentences. Names are as in the document: escape them.
+
 import type { Finding } from '../checks/finding.ts'
 import { candela, clear, deg } from '../checks/words.ts'
 import type { ModeRun } from '../electrothermal/result.ts'
 import type { Sheet } from '../job/beam/sheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { inSystem } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { type DangerForKeep, keepAway, runTime, shownMode } from './answers.ts'
 import { remedyOf, remedyWords } from './answerWords.ts'
-import { upMetres } from './danger.ts'
+import { upDistance } from './danger.ts'
 import { significant } from './numbers.ts'
 
 type SheetForLine = Pick<Sheet, 'state' | 'figures' | 'variants' | 'risks' | 'light' | 'patterned'>
@@ -36,7 +39,7 @@ export interface AnswerLine {
 const WORTH = 1.05
 
 /** The worst finding first, then what to change or what the lamp is, then how long it runs and how far to keep away. */
-export function answerLine(r: LineReadings): AnswerLine {
+export function answerLine(r: LineReadings, system: UnitSystem = 'metric'): AnswerLine {
   const severe = r.findings.filter((f) => f.severity === 'severe')
   const end = endSentences(r)
   const first =
@@ -44,7 +47,8 @@ export function answerLine(r: LineReadings): AnswerLine {
       ? emptyWords(r.lamp, severe)
       : [severeWords(r, severe), adviceWords(r) ?? lightWords(r, severe.length === 0)].filter((words) => words !== null)
   const sentences = first.length + end.length > 3 ? [...first, end.join('; ')] : [...first, ...end]
-  return { text: sentences.map((words) => `${capital(words)}.`).join(' '), severe: severe.length > 0 }
+  const text = sentences.map((words) => `${capital(words)}.`).join(' ')
+  return { text: inSystem(text, system), severe: severe.length > 0 }
 }
 
 const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1)
@@ -130,7 +134,7 @@ const significantOf = ({ value, se }: { value: number; se: number }): string =>
 function endSentences(r: LineReadings): string[] {
   if (r.lamp.boards.length === 0) return []
   const keep = keepAway(r.sheet, r.danger)
-  const eyes = keep.eyesM > 0 ? `eyes ${upMetres(1000 * keep.eyesM)} m` : ''
+  const eyes = keep.eyesM > 0 ? `eyes ${upDistance(1000 * keep.eyesM)}` : ''
   const clearOf = keep.clearMm !== null && keep.clearMm > 0 ? `keep ${clear(keep.clearMm)} clear` : ''
   const distance = [clearOf, eyes].filter((words) => words !== '').join(', ')
   const run = shownMode(r.modes, r.sheet)

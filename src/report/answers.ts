@@ -1,9 +1,13 @@
 // The answers about run time and distance to keep, the same in the line on top, on the sheet's tiles and on the terminal.
+
+import { degreesC } from '../checks/words.ts'
 import type { LimitKind, ModeRun } from '../electrothermal/result.ts'
 import { leadOf } from '../hazard/eyeSheet.ts'
 import type { TimedLimit } from '../heat/limits.ts'
 import type { Sheet } from '../job/beam/sheet.ts'
 import type { DangerReading } from '../job/danger/result.ts'
+import { inSystem } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { timeWords } from './power.ts'
 
 export type DangerForKeep = Pick<DangerReading, 'clear' | 'eye'>
@@ -74,7 +78,7 @@ const END_WORDS: Record<LimitKind, string> = {
   cutOut: 'cut-out opens',
   cycles: 'never steady',
   junction: 'emitters too hot',
-  beyond: 'plate over 400 °C',
+  beyond: `plate over ${degreesC(400)}`,
   empty: 'pack empty',
   drivers: 'drivers let go',
   cells: 'cells too warm',
@@ -84,8 +88,8 @@ const END_WORDS: Record<LimitKind, string> = {
 }
 
 /** Why it has to stop then, in a few words. */
-export function stopWords(run: Pick<ModeRun, 'limit' | 'limits'>): string {
+export function stopWords(run: Pick<ModeRun, 'limit' | 'limits'>, system: UnitSystem = 'metric'): string {
   const seconds = runSeconds(run)
   const before = run.limits.find((l) => STOPS.includes(l.limit) && l.atS === seconds && seconds < run.limit.atS)
-  return before ? LIMIT_WORDS[before.limit] : END_WORDS[run.limit.kind]
+  return inSystem(before ? LIMIT_WORDS[before.limit] : END_WORDS[run.limit.kind], system)
 }

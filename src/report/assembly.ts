@@ -1,10 +1,14 @@
 // The order of assembly in sentences: what is done in each step, what is checked, which cautions stand there. Common practice, no source.
+
 import { type AssemblyStep, type Check, type CheckId, type StepCaution, stepOfPowerUp } from '../bill/assemblyOrder.ts'
 import type { StepId } from '../bill/part.ts'
 import type { PartsList } from '../bill/partsList.ts'
 import { CAUTIONS } from '../checks/cautions.ts'
+import { degreesC } from '../checks/words.ts'
 import type { PowerUpItem } from '../electrothermal/result.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { allInSystem, sizeText } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { beforePower, coverRule } from './danger.ts'
 import { amountWords, partWords, STEP_TITLES } from './partsTable.ts'
 
@@ -27,7 +31,7 @@ const DO: Record<StepId, string> = {
   powerUp: 'Connect the supply, take the cover off, and switch the whole lamp on for the first time.',
 }
 
-const mm = (x: number | undefined): string => `${Number((x ?? 0).toFixed(2))} mm`
+const mm = (x: number | undefined): string => sizeText(String(Number((x ?? 0).toFixed(2))), x ?? 0)
 
 const CHECKS: Record<CheckId, (check: Check) => string> = {
   holesByDrawing: () => 'Every hole is where the drawing has it, at its size.',
@@ -43,7 +47,7 @@ const CHECKS: Record<CheckId, (check: Check) => string> = {
   boardTorque: () => 'Screws are at the torque the maker of board and screw states, turned crosswise in two rounds.',
   boardsInsulated: () => 'No path between any pad and the plate (meter on its highest range).',
   boardHeights: () => 'Spacers and wedges are the ones the design names, the right way round.',
-  cutOutOpens: (c) => `The cut-out opens at ${Number((c.value ?? 0).toFixed(1))} °C when it is warmed by itself.`,
+  cutOutOpens: (c) => `The cut-out opens at ${degreesC(c.value ?? 0)} when it is warmed by itself.`,
   sensorTouches: () => 'Sensor and cut-out lie on the plate with compound, held so that they can’t come off.',
   driversLow: () => 'Every driver is set to its least current.',
   driversCooled: () => 'Each driver has the cooling that its maker asks for.',
@@ -132,9 +136,10 @@ export function assemblyWords(
   steps: readonly AssemblyStep[],
   list: PartsList,
   powerUp: readonly PowerUpItem[],
+  system: UnitSystem = 'metric',
 ): StepWords[] {
   const byKey = new Map(list.parts.map((p) => [p.key, p]))
-  return steps.map(({ id, parts, checks, cautions }): StepWords => {
+  const words = steps.map(({ id, parts, checks, cautions }): StepWords => {
     const listed = grouped(powerUp.filter((item) => stepOfPowerUp(item.step) === id))
     const before = id === 'powerUp' ? beforePower(lamp).map((text) => ({ text, done: false })) : []
     const own = checks.map((check) => ({ text: CHECKS[check.id](check), done: false }))
@@ -143,10 +148,11 @@ export function assemblyWords(
       text: DO[id],
       parts: parts.flatMap((key) => {
         const part = byKey.get(key)
-        return part ? [`${amountWords(part)}${part.unit === 'piece' ? ' ×' : ' of'} ${partWords(part)}`] : []
+        return part ? [`${amountWords(part, system)}${part.unit === 'piece' ? ' ×' : ' of'} ${partWords(part)}`] : []
       }),
       checks: [...before, ...listed, ...own],
       cautions: cautions.map((caution) => cautionWords(lamp, caution)),
     }
   })
+  return allInSystem(words, system)
 }

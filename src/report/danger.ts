@@ -1,12 +1,14 @@
 // Text of the danger sheet, the same for screen, terminal and print.
 
 import { groupWords, leadTime } from '../checks/eyeWords.ts'
-import { ofLimit } from '../checks/words.ts'
+import { degreesC, ofLimit, standardMm } from '../checks/words.ts'
 import { type EyeSheet, leadOf } from '../hazard/eyeSheet.ts'
 import type { ThingReading } from '../hazard/inTheWay.ts'
 import type { SunMapPoint } from '../hazard/sunMap.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { frontWord, sunGatherer } from '../library/lensSystem.ts'
+import { allInSystem, distanceText, inEither } from '../num/quantity.ts'
+import { fahrenheitText, type UnitSystem } from '../num/unitSystem.ts'
 
 /** Against the sun; null where nothing gathers it. */
 export function coverRule(lamp: Lamp): string | null {
@@ -32,21 +34,24 @@ export const FLICKER_NOTE =
   'Dimming by pulse width leaves the peaks as bright as full power: limits for long looks follow the mean, those within a pulse don’t. Flicker below some 100 Hz can upset people and make turning machines seem to stand still (IEEE 1789-2015; memory): run the pulses well above 1 kHz.'
 
 /** The longest distance that applies, with its time; a lamp without any says why. */
-export function eyeLeadSentence(eye: EyeSheet): string {
+export function eyeLeadSentence(eye: EyeSheet, system: UnitSystem = 'metric'): string {
   const lead = leadOf(eye.distances[0])
-  if (lead.metres > 0) return `Keep ${upMetres(1000 * lead.metres)} m away: ${leadTime(lead)}.`
+  if (lead.metres > 0) return allInSystem(`Keep ${upDistance(1000 * lead.metres)} away: ${leadTime(lead)}.`, system)
   const { group } = eye.risk.at200
-  return group === 'exempt'
-    ? 'Past 200 mm no limit is reached.'
-    : `Past 200 mm no limit of a look is reached, but at 200 mm it is beyond the exempt group: ${groupWords(group)}.`
+  return allInSystem(
+    group === 'exempt'
+      ? `Past ${standardMm(200)} no limit is reached.`
+      : `Past ${standardMm(200)} no limit of a look is reached, but at ${standardMm(200)} it is beyond the exempt group: ${groupWords(group)}.`,
+    system,
+  )
 }
 
 /** How far it blinds, dazzles and distracts drivers and pilots. */
-export function trafficSentence({ interference: { levels } }: EyeSheet): string {
+export function trafficSentence({ interference: { levels } }: EyeSheet, system: UnitSystem = 'metric'): string {
   const each = levels.map(
-    (l) => `${l.name.toLowerCase()} ${l.metres > 0 ? `to ${upMetres(1000 * l.metres)} m` : 'nowhere'}`,
+    (l) => `${l.name.toLowerCase()} ${l.metres > 0 ? `to ${upDistance(1000 * l.metres)}` : 'nowhere'}`,
   )
-  return `Drivers and pilots, in clear air: ${each.join(', ')} (aviation’s levels for lasers).`
+  return allInSystem(`Drivers and pilots, in clear air: ${each.join(', ')} (aviation’s levels for lasers).`, system)
 }
 
 export const SCREENING_NOTE =
@@ -75,7 +80,7 @@ export const belowWords = (share: number): string => `${ofLimit(share)} of its l
 export function alsoHappens(t: ThingReading, time: (seconds: number) => string): string[] {
   const also: string[] = []
   if (t.secondsToIgnite !== null && t.harm !== 'catches fire') also.push(`can catch fire in ${time(t.secondsToIgnite)}`)
-  if (t.secondsTo90C !== null) also.push(`over the lamp standard’s 90 °C in ${time(t.secondsTo90C)}`)
+  if (t.secondsTo90C !== null) also.push(`over the lamp standard’s ${degreesC(90)} in ${time(t.secondsTo90C)}`)
   if (t.lensBehindC !== null) also.push(`${t.liesOn ?? 'the lens'} under it to ${upDegrees(t.lensBehindC)}`)
   return also
 }
@@ -87,5 +92,9 @@ const up = (x: number): number => {
   return Math.ceil(x / unit - 1e-9) * unit
 }
 
-export const upMetres = (mm: number): string => String(Number(up(mm / 1000).toPrecision(2)))
-export const upDegrees = (c: number): string => `${Math.ceil(c)}\u00a0°C`
+const upMetres = (mm: number): string => String(Number(up(mm / 1000).toPrecision(2)))
+/** A distance to keep, rounded up: m, or feet and inches. */
+export const upDistance = (mm: number, space = ' '): string =>
+  distanceText(`${upMetres(mm)}${space}m`, 1000 * Number(upMetres(mm)), 'up')
+export const upDegrees = (c: number): string =>
+  inEither(`${Math.ceil(c)}\u00a0°C`, fahrenheitText(Math.ceil(c), 'up').replace(' ', '\u00a0'))

@@ -1,7 +1,10 @@
 // A drawing for the printed sheet: the regions in front of the lamp where the light exceeds the thresholds, from the side.
+
 import { findEnvelope, traceRingContours } from '../hazard/contours.ts'
 import type { DangerReading } from '../job/danger/result.ts'
-import { upMetres } from './danger.ts'
+import { inSystem } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
+import { upDistance } from './danger.ts'
 
 const WIDTH = 300
 /** Height of the drawing itself; the labels stand below it, in as many lines as they need. */
@@ -15,7 +18,7 @@ interface Level {
 }
 
 /** Empty where the light is below every threshold. */
-export function dangerOutline(d: DangerReading): string {
+export function dangerOutline(d: DangerReading, system: UnitSystem = 'metric'): string {
   const levels = levelsOf(d)
   if (levels.length === 0) return ''
   const farMm = Math.max(...levels.map((l) => l.reachMm))
@@ -37,7 +40,7 @@ export function dangerOutline(d: DangerReading): string {
       : `<path d="${path(points)}" fill="${FILLS[Math.min(k, FILLS.length - 1)]}" stroke="#111" stroke-width=".8"/>`,
   )
   const lens = wideMm * perR
-  const { labels, height } = marks(levels, perZ)
+  const { labels, height } = marks(levels, perZ, system)
   return `<svg class="outline" viewBox="0 0 ${WIDTH} ${height}" role="img" aria-label="Side view of the light over the thresholds"><rect x="${LEFT - 9}" y="${(mid - Math.min(lens, 20)).toFixed(1)}" width="9" height="${(2 * Math.min(lens, 20)).toFixed(1)}" fill="#111"/>${shapes.join('')}${labels}</svg>`
 }
 
@@ -86,11 +89,11 @@ const TEXT = 11.5
 const CHARACTER = 0.62
 
 /** Labels at the bottom, each below the end of its outline, in the first line that has room. */
-function marks(levels: readonly Level[], perZ: number): { labels: string; height: number } {
+function marks(levels: readonly Level[], perZ: number, system: UnitSystem): { labels: string; height: number } {
   const lines: (readonly [number, number])[][] = []
   const drawn = levels.map((l) => {
     const x = LEFT + l.reachMm * perZ
-    const text = `${upMetres(l.reachMm)} m: ${l.kWm2} kW/m²`
+    const text = `${inSystem(upDistance(l.reachMm), system)}: ${l.kWm2} kW/m²`
     const width = text.length * CHARACTER * TEXT
     const isEnd = x > WIDTH / 2
     const [from, to] = isEnd ? [x - width, x] : [x, x + width]

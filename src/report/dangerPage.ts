@@ -2,7 +2,8 @@
 // A4, in Arial or a font as wide as DejaVu Sans: of what is alike one row, and places that nobody can reach stand on the screen's sheet only.
 
 import { groupSentence } from '../checks/eyeWords.ts'
-import { counted, inSentence, kWm2 } from '../checks/words.ts'
+import { findingsIn } from '../checks/finding.ts'
+import { counted, harmWords, inSentence, kWm2 } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
@@ -11,6 +12,8 @@ import { elementsOf, labelOf, type RowElement } from '../lamp/assembly.ts'
 import type { MaterialId } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { frontWord, lensesOf } from '../library/lensSystem.ts'
+import { distanceText, inEither, inSystem, sizeNumber, sizeText, temperatureText } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import {
   alsoHappens,
   beforePower,
@@ -21,7 +24,7 @@ import {
   SCREENING_NOTE,
   trafficSentence,
   upDegrees,
-  upMetres,
+  upDistance,
 } from './danger.ts'
 import { leadDistances } from './dangerLead.ts'
 import { dangerOutline } from './dangerOutline.ts'
@@ -43,16 +46,22 @@ export interface DangerPage {
 }
 
 /** The page in parts, for embedding in another page. `missing`: a sentence for each part of the results that has not been computed. */
-export function dangerPage(d: DangerReading, lamp: Lamp, missing: readonly string[] = []): DangerPage {
-  const inner = `<article class="sheet">
+export function dangerPage(
+  found: DangerReading,
+  lamp: Lamp,
+  missing: readonly string[] = [],
+  system: UnitSystem = 'metric',
+): DangerPage {
+  const d = { ...found, findings: findingsIn(found.findings, system) }
+  const inBoth = `<article class="sheet">
 <header><h1>Danger <small>${escapeHtml(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
-${lead(d)}
+${lead(d, system)}
 ${changedNote(d)}
 ${missingNote(missing)}
 ${severeNote(d)}
 <div class="two">
-${block('fire', 'Keep clear of the beam', `${clearTable(d)}${besideNote(d)}${dangerOutline(d)}`)}
-<div>${block('eye', 'Eyes', eyeTable(d))}
+${block('fire', 'Keep clear of the beam', `${clearTable(d)}${besideNote(d, system)}${dangerOutline(d, system)}`)}
+<div>${block('eye', 'Eyes', eyeTable(d, system))}
 ${block('sun', 'In the sun', sunText(d, lamp))}
 ${coverBlock(lamp)}</div>
 </div>
@@ -62,6 +71,7 @@ ${block('things', 'Nothing in the way', thingTable(d))}
     .join('')}</ul></div></section>
 <footer><p>${inputs(d, lamp)} All figures are upper ends at 95 %. ${SCREENING_NOTE}</p></footer>
 </article>`
+  const inner = inSystem(inBoth, system)
   return {
     title: `${d.lamp}: danger sheet`,
     style: STYLE,
@@ -70,8 +80,13 @@ ${block('things', 'Nothing in the way', thingTable(d))}
   }
 }
 
-export function dangerSheetHtml(d: DangerReading, lamp: Lamp, missing: readonly string[] = []): string {
-  const { title, style, paper } = dangerPage(d, lamp, missing)
+export function dangerSheetHtml(
+  d: DangerReading,
+  lamp: Lamp,
+  missing: readonly string[] = [],
+  system: UnitSystem = 'metric',
+): string {
+  const { title, style, paper } = dangerPage(d, lamp, missing, system)
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>${escapeHtml(title)}</title><style>${paper.style}${style}</style></head>
 <body>${paper.body}</body></html>
@@ -95,8 +110,8 @@ const missingNote = (missing: readonly string[]): string =>
 const paragraph = (text: string): string => `<p>${text}</p>`
 
 /** The three most important distances, large enough to read from a distance. */
-const lead = (d: DangerReading): string =>
-  `<div class="lead">${leadDistances(d)
+const lead = (d: DangerReading, system: UnitSystem): string =>
+  `<div class="lead">${leadDistances(d, system)
     .map(
       ({ of, what, figure, reached }) =>
         `<div>${pictogram(of, 12)}<p>${what}${reached && of !== 'eye' ? ': keep clear by' : ''}<b>${figure}</b></p></div>`,
@@ -169,23 +184,24 @@ function clearTable(d: DangerReading): string {
     ...clearRows(d).map((c) => [
       `${c.name}${c.changedFrom === null ? '' : ' <em>changed</em>'}`,
       c.clearDistanceMm > 0
-        ? `<b>${upMetres(Math.max(LEAST_CLEAR_MM, c.clearDistanceMm))}\u00a0m</b>`
+        ? `<b>${upDistance(Math.max(LEAST_CLEAR_MM, c.clearDistanceMm), '\u00a0')}</b>`
         : 'not\u00a0reached',
-      c.secondsAtWorst === null ? belowWords(c.shareAtWorst) : `${c.harm} in ${time(c.secondsAtWorst)}`,
+      c.secondsAtWorst === null ? belowWords(c.shareAtWorst) : `${harmWords(c.harm)} in ${time(c.secondsAtWorst)}`,
     ]),
   ])
 }
 
 /** Light beside the beam, where it can harm (a severe finding says it itself), and what the searches left out. */
-function besideNote(d: DangerReading): string {
+function besideNote(d: DangerReading, system: UnitSystem): string {
   const harms = d.findings.some((f) => f.rule === 'light-beside' && f.severity !== 'severe')
-  const coarse = (['own', 'sun', 'bare lens'] as const).flatMap((light) => coarseSentences(d, light))
-  return [...(harms ? besideSentences(d) : []), ...coarse].map(paragraph).join('')
+  const coarse = (['own', 'sun', 'bare lens'] as const).flatMap((light) => coarseSentences(d, light, system))
+  return [...(harms ? besideSentences(d, system) : []), ...coarse].map(paragraph).join('')
 }
 
-function eyeTable({ eye }: DangerReading): string {
+function eyeTable({ eye }: DangerReading, system: UnitSystem): string {
   if (!eye) return '<p>No light leaves the lamp.</p>'
-  const metres = (m: number) => (m > 0 ? `<b>${upMetres(1000 * m)}\u00a0m</b>` : '&lt;\u00a00.2\u00a0m')
+  const metres = (m: number) =>
+    m > 0 ? `<b>${upDistance(1000 * m, '\u00a0')}</b>` : inEither('&lt;\u00a00.2\u00a0m', '&lt;\u00a08\u00a0in')
   const row = (name: string, e: EyeDistances) => [
     name,
     metres(e.metres.blink),
@@ -203,7 +219,7 @@ function eyeTable({ eye }: DangerReading): string {
   const sentences = [
     'Never look in, least of all through field glasses.',
     `${groupSentence(eye.risk)}.`,
-    trafficSentence(eye),
+    trafficSentence(eye, system),
   ]
   return `${distances.replace('<table>', '<table class="eyes">')}${sentences.map(paragraph).join('')}`
 }
@@ -221,7 +237,9 @@ function thingTable(d: DangerReading): string {
       `${escapeHtml(t.name)}${t.material === 'skin' ? '' : ` (${inSentence(materialName(t.material))})`}`,
       t.settlesC === null ? '' : `up\u00a0to\u00a0${upDegrees(t.settlesC)}`,
       [
-        t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`,
+        t.secondsToHarm === null
+          ? belowWords(t.shareOfLimit)
+          : `<b>${harmWords(t.harm)}</b> in ${time(t.secondsToHarm)}`,
         ...alsoHappens(t, time).map(escapeHtml),
       ].join(', '),
     ])
@@ -262,7 +280,14 @@ function sunRows({ sunMap, sunPlaces, sunDay, bareLens }: DangerReading): SunRow
   })
   const rows: SunRow[] = []
   if (bareLens)
-    rows.push(row('bare-lens', `Behind the lens alone, ${digits(bareLens.focusMm / 1000)} m`, bareLens.kWm2, null))
+    rows.push(
+      row(
+        'bare-lens',
+        `Behind the lens alone, ${distanceText(`${digits(bareLens.focusMm / 1000)} m`, bareLens.focusMm)}`,
+        bareLens.kWm2,
+        null,
+      ),
+    )
   if (worst) {
     const on = `${LANDS_WHERE[worst.lands]}${worst.board === null ? '' : ` ${escapeHtml(worst.board)}`}`
     rows.push(row('sun-from-a-side', `In the lamp: ${on}`, upperKWm2(worst), worst.tiltDeg))
@@ -282,16 +307,18 @@ function inputs(d: DangerReading, lamp: Lamp): string {
   const lens = [...none, ...row].join(', ')
   const stretches = 1 + (lamp.tunnel?.joints?.length ?? 0)
   const tunnel = lamp.tunnel
-    ? `tunnel ${stretches > 1 ? `of ${stretches} stretches ` : ''}to ${digits(lamp.tunnel.zOutMm)} mm`
+    ? `tunnel ${stretches > 1 ? `of ${stretches} stretches ` : ''}to ${size(lamp.tunnel.zOutMm)}`
     : 'no tunnel'
-  return `${escapeHtml(lightSentence(d))} Inputs: ${counted(lamp.boards.length, 'board')}, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
+  return `${escapeHtml(lightSentence(d))} Inputs: ${counted(lamp.boards.length, 'board')}, ${lens}, ${tunnel}, air at ${temperatureText(digits(d.ambientC), d.ambientC)}, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${size(d.discMm)}; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
 }
 
 const pieceInput = (name: string, { kind, diameterMm, heightMm }: RowElement): string =>
-  `${name} ${digits(diameterMm)}${heightMm === undefined ? '' : ` × ${digits(heightMm)}`} mm (${kind})`
+  `${name} ${heightMm === undefined ? size(diameterMm) : `${sizeNumber(digits(diameterMm), diameterMm)} × ${size(heightMm)}`} (${kind})`
 
 const faceWords = ({ parts: { boards } }: DangerReading): string =>
   boards ? `face at ${upDegrees(boards.faceC)} (${escapeHtml(boards.faceFrom)}), ` : ''
+
+const size = (mm: number): string => sizeText(digits(mm), mm)
 
 /** Three digits, without an exponent. */
 const digits = (x: number): string => Number(x.toPrecision(3)).toLocaleString('en-GB')

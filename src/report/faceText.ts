@@ -1,6 +1,8 @@
 // The face's shape and size in words.
+
 import { faceBox, faceHeightMm } from '../lamp/facePlate.ts'
 import type { Face } from '../lamp/schema.ts'
+import { inches, type UnitSystem } from '../num/unitSystem.ts'
 
 /** How a length is written: its number, and the unit after one or several of them. */
 interface LengthWords {
@@ -8,7 +10,13 @@ interface LengthWords {
   unit: string
 }
 
-const METRIC: LengthWords = { number: (mm) => String(Number(mm.toFixed(1))), unit: 'mm' }
+/** Lengths of the lamp's parts in one system of units. */
+export const lengthWords = (system: UnitSystem): LengthWords =>
+  system === 'inch'
+    ? { number: (mm) => inches(mm), unit: 'in' }
+    : { number: (mm) => String(Number(mm.toFixed(1))), unit: 'mm' }
+
+const METRIC = lengthWords('metric')
 
 /** "⌀ 200 mm", "200 mm across flats", "200 × 100 mm". */
 export function faceSizeText(face: Face, { number, unit } = METRIC): string {

@@ -1,4 +1,5 @@
 // Number format of text, on the terminal and on paper: as many digits as the error allows.
+import { sizeNumber, sizeText } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
 import type { Figure } from '../run/figure.ts'
 
@@ -39,6 +40,10 @@ export function fixed(x: number, decimals: number): string {
   const shown = x.toLocaleString('en-GB', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
   return /^-[0.]+$/.test(shown) ? shown.slice(1) : shown
 }
+
+/** A place in the lamp, in both systems of units: “x 1, y 2, z 350 mm”. */
+export const placeText = ({ xMm, yMm, zMm }: { xMm: number; yMm: number; zMm: number }): string =>
+  `x ${sizeNumber(whole(xMm), xMm)}, y ${sizeNumber(whole(yMm), yMm)}, z ${sizeText(whole(zMm), zMm)}`
 
 /** At most three significant digits, without trailing zeros: for settings and distances. */
 export const short = (x: number): string => x.toLocaleString('en-GB', { maximumSignificantDigits: 3 })

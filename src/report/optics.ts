@@ -1,4 +1,5 @@
 // What light passes on its way through a lamp, in words: stretches of the tunnel with their finishes, steps, lens, covers and films.
+
 import {
   elementsOf,
   isRectangle,
@@ -11,10 +12,12 @@ import {
 import { elementSpan } from '../lamp/body.ts'
 import type { Lamp, Tunnel } from '../lamp/schema.ts'
 import { lensFocalMm, materialOf } from '../library/lensMaterial.ts'
+import { allInSystem, inEither, sizeNumber, sizeText } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 
 /** A line for each stretch, or for a run of many that one finish covers without a step; steps between them. Names are as in the document: escape them. */
-export function tunnelWords({ tunnel }: Lamp): string[] {
-  if (!tunnel) return ['No tunnel.']
+export function tunnelWords({ tunnel }: Lamp, system: UnitSystem = 'metric'): string[] {
+  if (!tunnel) return allInSystem(['No tunnel.'], system)
   const runs: Stretch[][] = []
   for (const stretch of stretchesOf(tunnel)) {
     const run = runs.at(-1)
@@ -31,14 +34,12 @@ export function tunnelWords({ tunnel }: Lamp): string[] {
       const last = group.at(-1)
       if (!first || !last) continue
       if (end && isStep(end, first))
-        lines.push(
-          `Step at ${short(first.zInMm)} mm from ${sizeOf(tunnel, end, 'out')} to ${sizeOf(tunnel, first, 'in')}.`,
-        )
+        lines.push(`Step at ${mm(first.zInMm)} from ${sizeOf(tunnel, end, 'out')} to ${sizeOf(tunnel, first, 'in')}.`)
       lines.push(stretchWords(tunnel, group, first, last))
       end = last
     }
   }
-  return lines
+  return allInSystem(lines, system)
 }
 
 /** So many stretches of one curve are a line each. */
@@ -52,7 +53,7 @@ const isStep = (below: Stretch, above: Stretch): boolean =>
 
 const sizeOf = (tunnel: Tunnel, s: Stretch, end: 'in' | 'out'): string => {
   const [width, height] = end === 'in' ? [s.inMm, s.inHeightMm] : [s.outMm, s.outHeightMm]
-  return isRectangle(tunnel) ? `${short(width)} × ${short(height)} mm` : `${short(width)} mm`
+  return isRectangle(tunnel) ? `${number(width)} × ${mm(height)}` : mm(width)
 }
 
 const sectionOf = (tunnel: Tunnel): string =>
@@ -65,18 +66,18 @@ function stretchWords(tunnel: Tunnel, group: readonly Stretch[], first: Stretch,
       ? `, ${percent(first.specularShare)} of it as from a mirror blurred by ${short(first.scatterDeg)}°`
       : ', in all directions'
   const byNm = first.reflectanceByNm ? ' (mean over white light)' : ''
-  return `${what} from ${short(first.zInMm)} to ${short(last.zOutMm)} mm, ${sectionOf(tunnel)}, ${sizeOf(tunnel, first, 'in')} to ${sizeOf(tunnel, last, 'out')}: ${first.finish ? `${first.finish}, ` : ''}sends back ${percent(first.reflectance)}${byNm}${blur}.`
+  return `${what} from ${number(first.zInMm)} to ${mm(last.zOutMm)}, ${sectionOf(tunnel)}, ${sizeOf(tunnel, first, 'in')} to ${sizeOf(tunnel, last, 'out')}: ${first.finish ? `${first.finish}, ` : ''}sends back ${percent(first.reflectance)}${byNm}${blur}.`
 }
 
 /** A line for the lens and each further element, by the z that light meets first. Names are as in the document: escape them. */
-export const elementLines = (lamp: Lamp): string[] => {
+export const elementLines = (lamp: Lamp, system: UnitSystem = 'metric'): string[] => {
   const all = elementsOf(lamp)
-  return all.length === 0 ? ['No lens and no cover.'] : all.map(elementLine)
+  return allInSystem(all.length === 0 ? ['No lens and no cover.'] : all.map(elementLine), system)
 }
 
 function elementLine(e: RowElement): string {
   const [from, to] = elementSpan(e)
-  const where = to - from > 0.005 ? `${short(from)} to ${short(to)} mm` : `${short(from)} mm`
+  const where = to - from > 0.005 ? `${number(from)} to ${mm(to)}` : mm(from)
   const parts = [pieceWords(e), ...placeWords(e), ...kindWords(e)]
   return `${e.isLens ? '' : `${e.name}: `}${KINDS[e.kind]} at ${where}, ${parts.join(', ')}.`
 }
@@ -93,14 +94,14 @@ const KINDS: Record<RowElement['kind'], string> = {
 function pieceWords(e: RowElement): string {
   const { round, xMm, yMm } = pieceHalves(e)
   const size = round
-    ? `${short(2 * xMm)} mm round`
+    ? `${mm(2 * xMm)} round`
     : e.aperture === 'square'
-      ? `${short(2 * xMm)} mm square`
-      : `${short(2 * xMm)} × ${short(2 * yMm)} mm`
+      ? `${mm(2 * xMm)} square`
+      : `${number(2 * xMm)} × ${mm(2 * yMm)}`
   if (!('centreXMm' in e) && !('centreYMm' in e)) return size
   const [x, y] = [e.centreXMm ?? 0, e.centreYMm ?? 0]
   if (x === 0 && y === 0) return size
-  return `${size} cut from a lens of ${short(2 * pieceReachMm(e))} mm with its optical centre at ${signed(x)}, ${signed(y)} mm from the piece’s middle`
+  return `${size} cut from a lens of ${mm(2 * pieceReachMm(e))} with its optical centre at ${signed(x)}, ${signed(y)} ${MM} from the piece’s middle`
 }
 
 function placeWords({
@@ -111,7 +112,9 @@ function placeWords({
   turnDeg = 0,
 }: RowElement): string[] {
   return [
-    ...(decentreXMm !== 0 || decentreYMm !== 0 ? [`moved by ${signed(decentreXMm)}, ${signed(decentreYMm)} mm`] : []),
+    ...(decentreXMm !== 0 || decentreYMm !== 0
+      ? [`moved by ${signed(decentreXMm)}, ${signed(decentreYMm)} ${MM}`]
+      : []),
     ...(tiltXDeg !== 0 ? [`tilted by ${signed(tiltXDeg)}° about its x`] : []),
     ...(tiltYDeg !== 0 ? [`tilted by ${signed(tiltYDeg)}° about its y`] : []),
     ...(turnDeg !== 0 ? [`turned by ${signed(turnDeg)}°`] : []),
@@ -128,20 +131,21 @@ function kindWords(e: RowElement): string[] {
       e.surfaceReflectance === undefined
         ? 'plain surfaces'
         : `${percent(e.surfaceReflectance)} sent back by each surface`
-    return [`${short(e.thicknessMm)} mm of ${inner(materialOf(e).label)}`, surfaces]
+    return [`${mm(e.thicknessMm)} of ${inner(materialOf(e).label)}`, surfaces]
   }
-  const focal = `focal length ${short(lensFocalMm(e))} mm`
+  const focal = `focal length ${mm(lensFocalMm(e))}`
   if (e.kind === 'ideal') return [focal]
   const grooves =
-    e.kind === 'fresnel'
-      ? [`grooves of ${short(e.pitchMm)} mm towards the ${e.grooves}`]
-      : [`curved towards the ${e.curved}`]
-  return [focal, ...grooves, `${short(e.thicknessMm)} mm of ${inner(materialOf(e).label)}`]
+    e.kind === 'fresnel' ? [`grooves of ${mm(e.pitchMm)} towards the ${e.grooves}`] : [`curved towards the ${e.curved}`]
+  return [focal, ...grooves, `${mm(e.thicknessMm)} of ${inner(materialOf(e).label)}`]
 }
 
 /** Within a sentence: “acrylic (PMMA)”; abbreviations as they are. */
 const inner = (label: string): string =>
   /^[A-Z][a-z]/.test(label) ? label.charAt(0).toLowerCase() + label.slice(1) : label
 const short = (x: number): string => Number(x.toPrecision(4)).toString()
-const signed = (x: number): string => (x < 0 ? `−${short(-x)}` : short(x))
+const signed = (x: number): string => (x < 0 ? `−${number(-x)}` : number(x))
+const number = (x: number): string => sizeNumber(short(x), x)
+const mm = (x: number): string => sizeText(short(x), x)
+const MM = inEither('mm', 'in')
 const percent = (share: number): string => `${Number((100 * share).toPrecision(3))} %`

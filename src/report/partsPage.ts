@@ -1,5 +1,7 @@
 // The parts list as a page to print: a complete HTML document as a string, without scripts and external resources; the order of assembly after it.
+
 import type { PartsList } from '../bill/partsList.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import type { StepWords } from './assembly.ts'
 import { escapeHtml } from './dangerPage.ts'
 import {
@@ -23,35 +25,37 @@ export interface PartsPage {
   paper: string
 }
 
-/** The page in parts, for embedding in another page. `order`: empty to leave it out. */
-export function partsPage(list: PartsList, order: readonly StepWords[] = []): PartsPage {
+/** The page in parts, for embedding in another page. `order`: in the same system of units; empty to leave it out. */
+export function partsPage(list: PartsList, order: readonly StepWords[] = [], system: UnitSystem = 'metric'): PartsPage {
   return {
     title: `${list.lamp}: parts`,
     style: STYLE,
     inner: `<article class="parts">
 <h1>Parts <small>${escapeHtml(list.lamp)}</small></h1>
-${table(list)}
-${[...sumSentences(list), ...noteSentences(list)].map((s) => `<p>${escapeHtml(s)}</p>`).join('\n')}
+${table(list, system)}
+${[...sumSentences(list, system), ...noteSentences(list, system)].map((s) => `<p>${escapeHtml(s)}</p>`).join('\n')}
 ${order.length > 0 ? assembly(order) : ''}
 </article>`,
     paper: PAPER,
   }
 }
 
-export function partsHtml(list: PartsList, order: readonly StepWords[] = []): string {
-  const { title, style, inner, paper } = partsPage(list, order)
+export function partsHtml(list: PartsList, order: readonly StepWords[] = [], system: UnitSystem = 'metric'): string {
+  const { title, style, inner, paper } = partsPage(list, order, system)
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>${escapeHtml(title)}</title><style>${paper}${style}</style></head>
 <body>${inner}</body></html>
 `
 }
 
-function table({ parts, cost: { currency } }: PartsList): string {
+function table({ parts, cost: { currency } }: PartsList, system: UnitSystem): string {
   const head = ['Part', 'Amount', 'Size', 'Material', 'Mass, all', 'Each', 'Cost']
   const rows = parts.map((p, i) => {
     const first = p.step !== parts[i - 1]?.step
     const money = (x: number | null) => (x === null ? '' : escapeHtml(moneyWords(x, currency)))
-    const cells = [amountWords(p), sizeWords(p.size), p.material ?? '', massOf(p)].map(escapeHtml)
+    const cells = [amountWords(p, system), sizeWords(p.size, system), p.material ?? '', massOf(p, system)].map(
+      escapeHtml,
+    )
     const what = `${escapeHtml(partWords(p))}${p.assumed ? ' <em>typical</em>' : ''}`
     return `${first ? `<tr class="step"><th colspan="${head.length}" scope="rowgroup">${escapeHtml(STEP_TITLES[p.step])}</th></tr>\n` : ''}<tr><th scope="row">${what}</th>${[...cells, money(p.price), money(p.cost)].map((c) => `<td>${c}</td>`).join('')}</tr>`
   })

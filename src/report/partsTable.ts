@@ -1,9 +1,13 @@
 // The parts list in words: what each row is, its size, its mass and price; sums; and a table for spreadsheets. The same for page and command line.
+
 import type { MassBasis, Part, PartSize, StepId } from '../bill/part.ts'
 import type { MassSum, NotListed, PartsList } from '../bill/partsList.ts'
-import { counted, plain } from '../checks/words.ts'
+import { counted, degreesC, plain } from '../checks/words.ts'
 import { type CsvCell, csvText, type DecimalMark } from '../files/csv.ts'
 import type { Workshop } from '../lamp/schema.ts'
+import { gaugeInEither } from '../library/wireGauge.ts'
+import { allInSystem, inEither, inSystem, sizeNumber, sizeText } from '../num/quantity.ts'
+import { KG_PER_POUND, M_PER_FOOT, MM_PER_INCH, poundsText, squareInches, type UnitSystem } from '../num/unitSystem.ts'
 import { gaugeWords } from '../power/wire.ts'
 import { safeCell } from './csvCells.ts'
 
@@ -27,7 +31,13 @@ export const STEP_TITLES: Record<StepId, string> = {
 
 /** Sizes of the lamp's own parts to a tenth of a millimetre. */
 const tenths = (mm: number): string => String(Number(mm.toFixed(1)))
-const by = (a: number, b: number): string => `${tenths(a)} × ${tenths(b)}`
+/** In both systems of units: with the unit, the number alone, two of them. */
+const length = (mm: number): string => sizeText(tenths(mm), mm)
+const number = (mm: number): string => sizeNumber(tenths(mm), mm)
+const by = (a: number, b: number): string => `${number(a)} × ${number(b)}`
+const lengths = (a: number, b: number): string => `${number(a)} × ${length(b)}`
+const thickness = (mm: number): string => sizeText(plain(mm), mm)
+const surface = (cm2: number): string => inEither(`${plain(cm2)} cm²`, squareInches(100 * cm2))
 const thread = (mm: number): string => `M${Number(mm.toPrecision(3))}`
 
 const OPTICS = { collimator: 'Collimator', reflector: 'Reflector' } as const
@@ -101,47 +111,49 @@ function kindWords(size: PartSize): string {
 }
 
 const acrossWords = (round: boolean, [x, y]: readonly [number, number]): string =>
-  `${round ? `⌀ ${tenths(x)}` : by(x, y)} mm`
+  round ? `⌀ ${length(x)}` : lengths(x, y)
 
 /** Its size in words; empty where the document has none. */
-export function sizeWords(size: PartSize): string {
+export const sizeWords = (size: PartSize, system: UnitSystem = 'metric'): string => inSystem(sizeInBoth(size), system)
+
+function sizeInBoth(size: PartSize): string {
   switch (size.of) {
     case 'plate':
-      return `${by(size.widthMm, size.heightMm)} × ${tenths(size.thicknessMm)} mm, ${size.shape}`
+      return `${by(size.widthMm, size.heightMm)} × ${length(size.thicknessMm)}, ${size.shape}`
     case 'fins':
-      return `${size.fins} of ${by(size.heightMm, size.thicknessMm)} mm, ${tenths(size.spacingMm)} mm apart, ${tenths(size.allLengthMm)} mm together`
+      return `${size.fins} of ${lengths(size.heightMm, size.thicknessMm)}, ${length(size.spacingMm)} apart, ${length(size.allLengthMm)} together`
     case 'pins':
-      return `${size.pins} of ⌀ ${tenths(size.diameterMm)} × ${tenths(size.heightMm)} mm, ${tenths(size.spacingMm)} mm apart`
+      return `${size.pins} of ⌀ ${lengths(size.diameterMm, size.heightMm)}, ${length(size.spacingMm)} apart`
     case 'ratedSink':
       return `${plain(size.resistanceKW)} K/W${size.forced ? ', with its fan or pump' : ''}`
     case 'emitter':
-      return `⌀ ${tenths(size.bodyMm)} mm, ${plain(size.currentA)} A`
+      return `⌀ ${length(size.bodyMm)}, ${plain(size.currentA)} A`
     case 'board':
-      return `${by(size.widthMm, size.heightMm)} mm, ${counted(size.emitters, 'emitter')}`
+      return `${lengths(size.widthMm, size.heightMm)}, ${counted(size.emitters, 'emitter')}`
     case 'spacer':
-      return `${tenths(size.heightMm)} mm high`
+      return `${length(size.heightMm)} high`
     case 'wedge':
-      return `${tenths(size.tiltDeg)}°${size.heightMm > 0 ? `, ${tenths(size.heightMm)} mm high` : ''}`
+      return `${tenths(size.tiltDeg)}°${size.heightMm > 0 ? `, ${length(size.heightMm)} high` : ''}`
     case 'screw':
     case 'washer':
     case 'nut':
       return thread(size.threadMm)
     case 'cutOut':
-      return `opens at ${tenths(size.opensC)} °C, ${size.closesC === null ? 'stays open' : `closes at ${tenths(size.closesC)} °C`}`
+      return `opens at ${degreesC(size.opensC)}, ${size.closesC === null ? 'stays open' : `closes at ${degreesC(size.closesC)}`}`
     case 'stretch':
       return stretchWords(size)
     case 'step':
-      return `at ${tenths(size.zMm)} mm, ${plain(size.areaCm2)} cm² of ${plain(size.thicknessMm)} mm`
+      return `at ${length(size.zMm)}, ${surface(size.areaCm2)} of ${thickness(size.thicknessMm)}`
     case 'element':
-      return `${size.shape === 'round' ? `⌀ ${tenths(size.widthMm)}` : by(size.widthMm, size.heightMm)}${size.thicknessMm === null ? '' : ` × ${plain(size.thicknessMm)}`} mm, at ${tenths(size.zMm)} mm`
+      return elementWords(size)
     case 'optic':
-      return `exit ⌀ ${tenths(size.exitMm)} mm${size.heightMm === null ? '' : `, ${tenths(size.heightMm)} mm high`}`
+      return `exit ⌀ ${length(size.exitMm)}${size.heightMm === null ? '' : `, ${length(size.heightMm)} high`}`
     case 'ring':
-      return `${acrossWords(size.round, size.innerMm)} inside, ${acrossWords(size.round, size.outerMm)} outside, lip ${tenths(size.lipMm)} mm, ${tenths(size.heightMm)} mm high in all`
+      return `${acrossWords(size.round, size.innerMm)} inside, ${acrossWords(size.round, size.outerMm)} outside, lip ${length(size.lipMm)}, ${length(size.heightMm)} high in all`
     case 'standOff':
-      return `${tenths(size.lengthMm)} mm long, ${thread(size.threadMm)}`
+      return `${length(size.lengthMm)} long, ${thread(size.threadMm)}`
     case 'lensCover':
-      return `at least ${tenths(size.atLeastMm)} mm across`
+      return `at least ${length(size.atLeastMm)} across`
     case 'fan':
     case 'compound':
     case 'sensor':
@@ -176,7 +188,7 @@ function electricWords(size: Electric): string {
     case 'driver':
       return `${plain(size.inputMinV)} to ${plain(size.inputMaxV)} V in, ${plain(size.maxOutputA)} A at most`
     case 'wire':
-      return `${gaugeWords(size.gauge)}, insulation ${size.insulationC} °C; ${plain(size.laidM)} m laid`
+      return `${gaugeInEither(gaugeWords(size.gauge))}, insulation ${degreesC(size.insulationC)}; ${metres(plain(size.laidM), size.laidM)} laid`
     case 'contacts':
       return atMost(size.maxA, size.maxV)
     case 'fuse':
@@ -197,17 +209,41 @@ function electricWords(size: Electric): string {
 }
 
 function stretchWords(s: Extract<PartSize, { of: 'stretch' }>): string {
-  const end = (a: number, b: number) => (s.rectangle ? by(a, b) : tenths(a))
+  const end = (a: number, b: number) => (s.rectangle ? by(a, b) : number(a))
+  const last = (a: number, b: number) => (s.rectangle ? lengths(a, b) : length(a))
   const shape = s.rectangle ? 'rectangle' : s.sides === 0 ? 'round' : `${s.sides} sides, across flats`
-  const seam = s.flapMm === null ? 'edge on edge' : `a flap of ${tenths(s.flapMm)} mm counted`
-  return `${end(s.inMm, s.inHeightMm)} to ${end(s.outMm, s.outHeightMm)} mm (${shape}), ${tenths(s.fromZMm)} to ${tenths(s.toZMm)} mm; ${plain(s.areaCm2)} cm² of ${plain(s.thicknessMm)} mm, ${seam}`
+  const seam = s.flapMm === null ? 'edge on edge' : `a flap of ${length(s.flapMm)} counted`
+  return `${end(s.inMm, s.inHeightMm)} to ${last(s.outMm, s.outHeightMm)} (${shape}), ${number(s.fromZMm)} to ${length(s.toZMm)}; ${surface(s.areaCm2)} of ${thickness(s.thicknessMm)}, ${seam}`
 }
 
-export const amountWords = ({ amount, unit }: Pick<Part, 'amount' | 'unit'>): string =>
-  unit === 'piece' ? String(amount) : `${unit === 'm' ? amount.toFixed(2) : plain(amount)} ${unit}`
+function elementWords({ shape, widthMm, heightMm, thicknessMm, zMm }: Extract<PartSize, { of: 'element' }>): string {
+  const across = shape === 'round' ? `⌀ ${number(widthMm)}` : by(widthMm, heightMm)
+  const whole = shape === 'round' ? `⌀ ${length(widthMm)}` : lengths(widthMm, heightMm)
+  return `${thicknessMm === null ? whole : `${across} × ${thickness(thicknessMm)}`}, at ${length(zMm)}`
+}
 
-/** Grams up to a kilogram, then kilograms; three digits. */
-export const massWords = (g: number): string => (g >= 999.5 ? `${plain(g / 1000)} kg` : `${plain(g)} g`)
+const metres = (number: string, m: number): string => inEither(`${number} m`, `${(m / M_PER_FOOT).toFixed(1)} ft`)
+
+/** A unit that parts are counted and priced in, as it is shown: so many of it make one of the document's. */
+export function shownPartUnit(
+  unit: Part['unit'],
+  system: UnitSystem,
+): { word: Part['unit'] | 'ft' | 'in²'; ofOne: number } {
+  if (system === 'inch' && unit === 'm') return { word: 'ft', ofOne: 1 / M_PER_FOOT }
+  if (system === 'inch' && unit === 'cm²') return { word: 'in²', ofOne: 100 / MM_PER_INCH ** 2 }
+  return { word: unit, ofOne: 1 }
+}
+
+export const amountWords = ({ amount, unit }: Pick<Part, 'amount' | 'unit'>, system: UnitSystem = 'metric'): string => {
+  if (unit === 'piece') return String(amount)
+  return inSystem(unit === 'm' ? metres(amount.toFixed(2), amount) : surface(amount), system)
+}
+
+/** Grams up to a kilogram, then kilograms; ounces up to a pound, then pounds; three digits. */
+export const massWords = (g: number, system: UnitSystem = 'metric'): string => inSystem(massInBoth(g), system)
+
+const massInBoth = (g: number): string =>
+  inEither(g >= 999.5 ? `${plain(g / 1000)} kg` : `${plain(g)} g`, poundsText(g / 1000))
 
 const BASIS: Record<MassBasis, string> = {
   weighed: 'weighed',
@@ -217,8 +253,8 @@ const BASIS: Record<MassBasis, string> = {
 }
 
 /** “1.02 kg, worked out”; an unknown mass says so. */
-export const massOf = ({ mass }: Pick<Part, 'mass'>): string =>
-  mass === null ? 'not known' : `${massWords(mass.g)}, ${BASIS[mass.basis]}`
+export const massOf = ({ mass }: Pick<Part, 'mass'>, system: UnitSystem = 'metric'): string =>
+  mass === null ? 'not known' : `${massWords(mass.g, system)}, ${BASIS[mass.basis]}`
 
 export const moneyWords = (value: number, currency: string): string => `${value.toFixed(2)} ${currency}`.trim()
 
@@ -232,9 +268,9 @@ const namesOf = (list: PartsList, keys: readonly string[]): string => {
 const lowered = (text: string): string => (/^.\p{Ll}/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text)
 
 /** Masses, centre of gravity, cost: one sentence each. What isn't known is named, never counted as nothing. */
-export function sumSentences(list: PartsList): string[] {
+export function sumSentences(list: PartsList, system: UnitSystem = 'metric'): string[] {
   const { cost } = list
-  return [
+  const sentences = [
     massSentence(list, 'The lamp itself', list.mass),
     centreSentence(list),
     massSentence(list, 'Beside it (supply, drivers and wires to them)', list.apart),
@@ -243,13 +279,14 @@ export function sumSentences(list: PartsList): string[] {
       ? [`Prices or masses are typed for what this list no longer has: ${list.unused.join(', ')}.`]
       : []),
   ]
+  return allInSystem(sentences, system)
 }
 
 function massSentence(list: PartsList, what: string, { knownG, typicalG, unknown }: MassSum): string {
-  const typical = typicalG > 0 ? `, of it ${massWords(typicalG)} by typical sizes or densities` : ''
+  const typical = typicalG > 0 ? `, of it ${massInBoth(typicalG)} by typical sizes or densities` : ''
   const missing = unknown.length > 0 ? ` Not counted, since its mass isn’t known: ${namesOf(list, unknown)}.` : ''
   return knownG > 0
-    ? `${what}: ${massWords(knownG)} as far as it is known${typical}.${missing}`
+    ? `${what}: ${massInBoth(knownG)} as far as it is known${typical}.${missing}`
     : `${what}: no mass is known.${missing}`
 }
 
@@ -257,10 +294,10 @@ function centreSentence(list: PartsList): string {
   const { centre } = list
   if (!centre) return 'Centre of gravity: nothing has both a mass and a place.'
   const { xMm, yMm, zMm, ofG, without } = centre
-  const off = Math.hypot(xMm, yMm) < 0.05 ? 'on the axis' : `x ${tenths(xMm)}, y ${tenths(yMm)} mm off the axis`
-  const along = `${tenths(Math.abs(zMm))} mm ${zMm < 0 ? 'behind' : 'in front of'} the face`
+  const off = Math.hypot(xMm, yMm) < 0.05 ? 'on the axis' : `x ${number(xMm)}, y ${length(yMm)} off the axis`
+  const along = `${length(Math.abs(zMm))} ${zMm < 0 ? 'behind' : 'in front of'} the face`
   const left = without.length > 0 ? ` Without a place, and so left out: ${namesOf(list, without)}.` : ''
-  return `Centre of gravity of what has a mass and a place (${massWords(ofG)}): ${along}, ${off}.${left}`
+  return `Centre of gravity of what has a mass and a place (${massInBoth(ofG)}): ${along}, ${off}.${left}`
 }
 
 const NOT_LISTED: Record<NotListed, string> = {
@@ -286,46 +323,56 @@ const WORKSHOP: Partial<Record<keyof Workshop, string>> = {
 }
 
 /** What no row stands for, what is taken as typical, how much wire is added. */
-export function noteSentences(list: PartsList): string[] {
+export function noteSentences(list: PartsList, system: UnitSystem = 'metric'): string[] {
   const { typicalWorkshop, wireAllowance, assumed, notListed } = list
   const typical = typicalWorkshop.flatMap((entry) => WORKSHOP[entry] ?? [])
   const hasWire = list.parts.some((p) => p.size.of === 'wire')
-  return [
-    ...assumed,
-    ...(typical.length > 0 ? [`Taken as typical, since the document doesn’t say: ${typical.join(', ')}.`] : []),
-    ...(hasWire
-      ? [`Wire: single conductors, out and back, with ${Math.round(100 * wireAllowance)} % more for slack and ends.`]
-      : []),
-    `Not in this list: ${notListed.map((id) => NOT_LISTED[id]).join('; ')}.`,
-  ]
+  return allInSystem(
+    [
+      ...assumed,
+      ...(typical.length > 0 ? [`Taken as typical, since the document doesn’t say: ${typical.join(', ')}.`] : []),
+      ...(hasWire
+        ? [`Wire: single conductors, out and back, with ${Math.round(100 * wireAllowance)} % more for slack and ends.`]
+        : []),
+      `Not in this list: ${notListed.map((id) => NOT_LISTED[id]).join('; ')}.`,
+    ],
+    system,
+  )
 }
 
-const HEAD = [
-  ...['key', 'step', 'part', 'name', 'size', 'material', 'amount', 'unit', 'mass_g', 'mass_basis', 'mass_source'],
-  ...['where', 'x_mm', 'y_mm', 'z_mm', 'typical', 'price', 'cost', 'currency'],
+const headOf = (isInch: boolean) => [
+  ...['key', 'step', 'part', 'name', 'size', 'material', 'amount', 'unit'],
+  ...[isInch ? 'mass_lb' : 'mass_g', 'mass_basis', 'mass_source', 'where'],
+  ...(isInch ? ['x_in', 'y_in', 'z_in'] : ['x_mm', 'y_mm', 'z_mm']),
+  ...['typical', 'price', 'cost', 'currency'],
 ]
 
 /** RFC 4180; a row a part, in the order of assembly. Masses of all pieces; empty: not known. */
-export function partsCsv({ parts, cost: { currency } }: PartsList, decimal: DecimalMark = '.'): string {
-  const short = (x: number | undefined): number | null => (x === undefined ? null : Number(x.toFixed(3)))
+export function partsCsv(
+  { parts, cost: { currency } }: PartsList,
+  decimal: DecimalMark = '.',
+  system: UnitSystem = 'metric',
+): string {
+  const isInch = system === 'inch'
+  const short = (x: number | null | undefined): number | null => (x == null ? null : Number(x.toFixed(3)))
   const rows = parts.map((p): CsvCell[] => [
     safeCell(p.key),
     safeCell(STEP_TITLES[p.step]),
     safeCell(kindWords(p.size)),
     safeCell(p.name ?? ''),
-    safeCell(sizeWords(p.size)),
+    safeCell(sizeWords(p.size, system)),
     safeCell(p.material ?? ''),
-    short(p.amount),
-    p.unit,
-    short(p.mass?.g),
+    short(p.amount * shownPartUnit(p.unit, system).ofOne),
+    shownPartUnit(p.unit, system).word,
+    short(p.mass && (isInch ? p.mass.g / 1000 / KG_PER_POUND : p.mass.g)),
     p.mass ? BASIS[p.mass.basis] : '',
     safeCell(p.mass?.source ?? ''),
     p.where,
-    ...(p.placeMm ?? [undefined, undefined, undefined]).map(short),
+    ...(p.placeMm ?? [null, null, null]).map((mm) => short(mm !== null && isInch ? mm / MM_PER_INCH : mm)),
     p.assumed ? 'yes' : '',
-    p.price,
-    short(p.cost ?? undefined),
+    isInch && p.unit !== 'piece' ? short(p.price && p.price / shownPartUnit(p.unit, system).ofOne) : p.price,
+    short(p.cost),
     safeCell(currency),
   ])
-  return csvText([HEAD, ...rows], decimal)
+  return csvText([headOf(isInch), ...rows], decimal)
 }

@@ -8,9 +8,11 @@ import {
   type HotSpotName,
   type Sheet,
 } from '../job/beam/sheet.ts'
+import { allInSystem, distanceText, sizeText } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
+import { M_PER_FOOT, type UnitSystem } from '../num/unitSystem.ts'
 import { FIGURE_WORDS, HOT_SPOT_WORDS, hotSpotWords, LANDS_WORDS, variantWords } from './figures.ts'
-import { duration, fixed, short, whole, withError } from './numbers.ts'
+import { duration, fixed, placeText, short, whole, withError } from './numbers.ts'
 
 const unitText = (name: FigureName): string => {
   const { unit } = FIGURE_WORDS[name]
@@ -25,12 +27,13 @@ function figureOrder({ patterned }: Sheet): readonly FigureName[] {
 }
 
 /** Name, value, ±, unit. */
-export const figureRows = (s: Sheet): string[][] =>
+export const figureRows = (s: Sheet, system: UnitSystem = 'metric'): string[][] =>
   figureOrder(s).flatMap((name) => {
     const figure = s.figures[name]
     if (!figure) return []
-    const { value, error } = withError(figure, FIGURE_WORDS[name].unit === '%' ? 100 : 1)
-    return [[FIGURE_WORDS[name].name, value, error, unitText(name)]]
+    const isFeet = FIGURE_WORDS[name].unit === 'm' && system === 'inch'
+    const { value, error } = withError(figure, FIGURE_WORDS[name].unit === '%' ? 100 : isFeet ? 1 / M_PER_FOOT : 1)
+    return [[FIGURE_WORDS[name].name, value, error, isFeet ? 'ft' : unitText(name)]]
   })
 
 export const PATTERNED_NOTE =
@@ -82,39 +85,56 @@ function shareError({ value, se }: Figure): string {
 }
 
 /** Name, value, ±, "kW/m²", where. */
-export const hotSpotRows = (s: Sheet): string[][] =>
-  (Object.keys(HOT_SPOT_WORDS) as HotSpotName[]).flatMap((name) => {
-    const spot = s.hotSpots[name]
-    const others = name === 'lens' ? (s.elements ?? []) : []
-    return [
-      ...(spot ? [[hotSpotWords(name, s).name, ...hotSpotCells(spot)]] : []),
-      ...others.flatMap((e) => (e.spot ? [[e.name, ...hotSpotCells(e.spot)]] : [])),
-    ]
-  })
+export const hotSpotRows = (s: Sheet, system: UnitSystem = 'metric'): string[][] =>
+  allInSystem(
+    (Object.keys(HOT_SPOT_WORDS) as HotSpotName[]).flatMap((name) => {
+      const spot = s.hotSpots[name]
+      const others = name === 'lens' ? (s.elements ?? []) : []
+      return [
+        ...(spot ? [[hotSpotWords(name, s).name, ...hotSpotCells(spot)]] : []),
+        ...others.flatMap((e) => (e.spot ? [[e.name, ...hotSpotCells(e.spot)]] : [])),
+      ]
+    }),
+    system,
+  )
 
 function hotSpotCells(spot: HotSpot): string[] {
   const { value, error } = withError({ value: spot.kWm2, se: spot.se })
-  const [x, y, z] = [whole(spot.xMm), whole(spot.yMm), whole(spot.zMm)]
-  return [value, error, 'kW/m²', `over a disc of ${short(spot.discMm)} mm at x ${x}, y ${y}, z ${z} mm`]
+  return [value, error, 'kW/m²', `over a disc of ${sizeText(short(spot.discMm), spot.discMm)} at ${placeText(spot)}`]
 }
 
 /** Tilt, value, ±, "kW/m²", on what, height. */
-export const sunRows = (s: Sheet): string[][] =>
-  s.sun.map((at) => {
-    const { value, error } = withError({ value: at.kWm2, se: at.se })
-    return [`${short(at.tiltDeg)}°`, value, error, 'kW/m²', LANDS_WORDS[at.lands], `z ${whole(at.zMm)} mm`]
-  })
+export const sunRows = (s: Sheet, system: UnitSystem = 'metric'): string[][] =>
+  allInSystem(
+    s.sun.map((at) => {
+      const { value, error } = withError({ value: at.kWm2, se: at.se })
+      return [
+        `${short(at.tiltDeg)}°`,
+        value,
+        error,
+        'kW/m²',
+        LANDS_WORDS[at.lands],
+        `z ${sizeText(whole(at.zMm), at.zMm)}`,
+      ]
+    }),
+    system,
+  )
 
 export const RISK_HEAD = ['Material', 'critical', 'then', '']
 
 /** Material, critical irradiance, time at the worst place, clear distance. */
-export const riskRows = (s: Sheet): string[][] =>
-  s.risks.map((r) => [
-    r.material,
-    `${short(r.criticalKWm2)} kW/m²`,
-    r.secondsAtWorst === null ? 'stays below it' : `${duration(r.secondsAtWorst)} at the worst place`,
-    r.clearDistanceMm > 0 ? `keep ${short(r.clearDistanceMm / 1000)} m clear` : '',
-  ])
+export const riskRows = (s: Sheet, system: UnitSystem = 'metric'): string[][] =>
+  allInSystem(
+    s.risks.map((r) => [
+      r.material,
+      `${short(r.criticalKWm2)} kW/m²`,
+      r.secondsAtWorst === null ? 'stays below it' : `${duration(r.secondsAtWorst)} at the worst place`,
+      r.clearDistanceMm > 0
+        ? `keep ${distanceText(`${short(r.clearDistanceMm / 1000)} m`, r.clearDistanceMm, 'up')} clear`
+        : '',
+    ]),
+    system,
+  )
 
 /** Name, then value, ±, unit of each figure that is compared. */
 export function variantRows(s: Sheet): string[][] {

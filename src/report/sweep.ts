@@ -1,7 +1,19 @@
 // Text for the figures of a sweep: names, units, and which end is usually wanted.
+
 import type { FigureName } from '../job/beam/sheet.ts'
 import type { SweptName, SweptSpot } from '../job/sweep/figures.ts'
+import { fahrenheit, M_PER_FOOT, MM_PER_INCH, type UnitSystem } from '../num/unitSystem.ts'
 import { FIGURE_WORDS, type FigureUnit, HOT_SPOT_WORDS } from './figures.ts'
+
+/** How values of a unit are shown: its word, and the value in it. */
+export function shownIn(unit: string, system: UnitSystem): { word: string; toShown: (value: number) => number } {
+  if (system === 'inch') {
+    if (unit === 'mm') return { word: 'in', toShown: (mm) => mm / MM_PER_INCH }
+    if (unit === 'm') return { word: 'ft', toShown: (m) => m / M_PER_FOOT }
+    if (unit === '°C') return { word: '°F', toShown: fahrenheit }
+  }
+  return { word: unit, toShown: (value) => value }
+}
 
 export interface SweptWords {
   name: string

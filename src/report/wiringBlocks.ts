@@ -1,5 +1,15 @@
 // Channels of one group that are wired alike, for the wiring diagram.
+
 import type { GroupNeed, WireRun } from '../electrothermal/result.ts'
+import { gaugeInEither } from '../library/wireGauge.ts'
+import { inSystem } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
+
+/** The runs with their gauges in one system of units, for a diagram. */
+export const gaugesIn = (wiring: readonly WireRun[], system: UnitSystem): readonly WireRun[] =>
+  system === 'metric'
+    ? wiring
+    : wiring.map((run) => ({ ...run, gaugeWords: inSystem(gaugeInEither(run.gaugeWords), system) }))
 
 export interface ChannelRow {
   count: number

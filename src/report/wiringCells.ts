@@ -1,6 +1,10 @@
 // Cells of the wiring's tables in words, the same on the terminal and in the book. Names are as in the document: escape them.
+
 import type { PowerReport, WireRun } from '../electrothermal/result.ts'
 import type { Driver } from '../lamp/schema.ts'
+import { gaugeInEither } from '../library/wireGauge.ts'
+import { allInSystem, inEither, inSystem, sizeText } from '../num/quantity.ts'
+import { M_PER_FOOT, type UnitSystem } from '../num/unitSystem.ts'
 import { fixed, short } from './numbers.ts'
 import type { BillItem, WiringRow } from './wiringTable.ts'
 
@@ -32,10 +36,13 @@ export const driverCells = (d: Driver): string[] => [
 ]
 
 /** What to buy, and how much. */
-export const billCells = ({ what, amount, unit }: BillItem): string[] => [
+export const billCells = ({ what, amount, unit }: BillItem, system: UnitSystem = 'metric'): string[] => [
   what,
-  unit === 'm' ? `${fixed(amount, 2)} m` : `${amount}`,
+  unit === 'm' ? inSystem(metresText(amount), system) : `${amount}`,
 ]
+
+/** A length of wire to buy, m or ft. */
+const metresText = (m: number): string => inEither(`${fixed(m, 2)} m`, `${fixed(m / M_PER_FOOT, 1)} ft`)
 
 export const WIRE_HEAD = [
   '',
@@ -54,13 +61,13 @@ export const WIRE_NOTE =
   'Length one way; each run is a pair unless it says “alone”; the largest currents that last from full to cut-off, cold to hot, in any mode; drop as warm as the insulation bears.'
 
 /** A row under WIRE_HEAD. */
-export function wireCells({ run: w, count, from, to }: WiringRow): string[] {
-  return [
+export function wireCells({ run: w, count, from, to }: WiringRow, system: UnitSystem = 'metric'): string[] {
+  const cells = [
     count > 1 ? `×${count}` : '',
     from,
     to,
-    `${w.gaugeWords}${w.conductors === 1 ? ', alone' : ''}`,
-    `${short(Math.round(w.lengthMm))} mm`,
+    `${gaugeInEither(w.gaugeWords)}${w.conductors === 1 ? ', alone' : ''}`,
+    sizeText(short(Math.round(w.lengthMm)), w.lengthMm, 1),
     `${fixed(w.amps, 2)} A`,
     `${fixed(w.bearsA, 1)} A`,
     `${fixed(w.dropV, 3)} V`,
@@ -68,6 +75,7 @@ export function wireCells({ run: w, count, from, to }: WiringRow): string[] {
     w.conductors === 2 ? `${w.plus}, ${w.minus}` : w.plus,
     w.mode === '' ? '' : `${w.mode}, ${fixed(w.terminalV, 1)} V`,
   ]
+  return allInSystem(cells, system)
 }
 
 /** By mode: current and voltage to switch, the rating that suffices, and whether the document's contactor has it. */

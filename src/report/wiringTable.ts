@@ -4,6 +4,9 @@ import { type Finding, partOf, type Severity, type WiredPart } from '../checks/f
 import type { WireRun } from '../electrothermal/result.ts'
 import { type CsvCell, csvText, type DecimalMark } from '../files/csv.ts'
 import type { Power } from '../lamp/schema.ts'
+import { gaugeInEither } from '../library/wireGauge.ts'
+import { inSystem } from '../num/quantity.ts'
+import { fahrenheit, MM_PER_INCH, type UnitSystem } from '../num/unitSystem.ts'
 import { safeCell } from './csvCells.ts'
 
 /** What was found about a part, to stand beside it wherever it is listed. */
@@ -147,14 +150,14 @@ export function namesInRows(names: readonly string[]): string {
   return `${words.slice(0, MOST_NAMES - 1).join(', ')} and ${names.length - shown} more`
 }
 
-const HEAD = [
+const headOf = (system: UnitSystem) => [
   'run',
   'count',
   'channel',
   'from',
   'to',
   'gauge',
-  'length_mm',
+  system === 'inch' ? 'length_in' : 'length_mm',
   'conductors',
   'contact_pairs',
   'amps',
@@ -164,8 +167,8 @@ const HEAD = [
   'drop_V',
   'loss_W',
   'bears_A',
-  'insulation_C',
-  'air_C',
+  system === 'inch' ? 'insulation_F' : 'insulation_C',
+  system === 'inch' ? 'air_F' : 'air_C',
   'fuse_A',
   'fuse_V',
   'fuse_least_A',
@@ -181,37 +184,42 @@ export function wiringCsv(
   rows: readonly WiringRow[],
   missing: readonly string[] = [],
   decimal: DecimalMark = '.',
+  system: UnitSystem = 'metric',
 ): string {
+  const isInch = system === 'inch'
   const lines = rows.map(({ run: w, count, from, to, remarks }): CsvCell[] => [
     safeCell(w.id),
     count,
     safeCell(w.channel ?? ''),
     safeCell(from),
     safeCell(to),
-    w.gaugeWords,
-    Number(w.lengthMm.toFixed(1)),
+    inSystem(gaugeInEither(w.gaugeWords), system),
+    isInch ? rounded(w.lengthMm / MM_PER_INCH, 2) : rounded(w.lengthMm, 1),
     w.conductors,
     w.connectors,
-    w.amps.toFixed(3),
-    w.peakA.toFixed(3),
+    rounded(w.amps, 3),
+    rounded(w.peakA, 3),
     safeCell(w.mode),
-    w.terminalV.toFixed(2),
-    w.dropV.toFixed(4),
-    w.lossW.toFixed(3),
-    w.bearsA.toFixed(1),
-    w.insulationC,
-    w.airC.toFixed(0),
+    rounded(w.terminalV, 2),
+    rounded(w.dropV, 4),
+    rounded(w.lossW, 3),
+    rounded(w.bearsA, 1),
+    isInch ? rounded(fahrenheit(w.insulationC), 0) : w.insulationC,
+    rounded(isInch ? fahrenheit(w.airC) : w.airC, 0),
     w.fuse?.amps ?? null,
     w.fuse?.volts ?? null,
-    w.fuseRange ? w.fuseRange.leastA.toFixed(2) : null,
-    w.fuseRange ? w.fuseRange.mostA.toFixed(2) : null,
-    w.shortA === null ? null : w.shortA.toFixed(0),
+    w.fuseRange ? rounded(w.fuseRange.leastA, 2) : null,
+    w.fuseRange ? rounded(w.fuseRange.mostA, 2) : null,
+    w.shortA === null ? null : rounded(w.shortA, 0),
     w.plus,
     w.conductors === 2 ? w.minus : '',
     safeCell([...missing.map((m) => `SEVERE: ${m}`), ...remarks.map(remarkWords)].join(' ')),
   ])
-  return csvText([HEAD, ...lines], decimal)
+  return csvText([headOf(system), ...lines], decimal)
 }
+
+/** A number, so that the spreadsheet's decimal mark is put in. */
+const rounded = (x: number, decimals: number): number => Number(x.toFixed(decimals))
 
 export interface BillItem {
   what: string
@@ -225,7 +233,12 @@ export interface BillItem {
  * Bill of materials without spares: supply, contactor, relays, single conductors by gauge and colour, drivers, fuses, contact pairs (as
  * many on the return as on the feed), each with what was found about it.
  */
-export function billOfMaterials(wiring: readonly WireRun[], power: Power, findings: readonly Finding[]): BillItem[] {
+export function billOfMaterials(
+  wiring: readonly WireRun[],
+  power: Power,
+  findings: readonly Finding[],
+  system: UnitSystem = 'metric',
+): BillItem[] {
   const sums = new Map<string, BillItem & { parts: WiredPart[] }>()
   const add = (what: string, amount: number, parts: readonly WiredPart[], unit: BillItem['unit'] = '') => {
     const item = sums.get(what) ?? { what, amount: 0, unit, remarks: [], parts: [] }
@@ -235,7 +248,12 @@ export function billOfMaterials(wiring: readonly WireRun[], power: Power, findin
   }
   for (const w of wiring)
     for (const colour of w.conductors === 2 ? [w.plus, w.minus] : [w.plus])
-      add(`${w.gaugeWords} ${colour}`, w.lengthMm / 1000, [{ kind: 'wire', id: w.id }], 'm')
+      add(
+        `${inSystem(gaugeInEither(w.gaugeWords), system)} ${colour}`,
+        w.lengthMm / 1000,
+        [{ kind: 'wire', id: w.id }],
+        'm',
+      )
   for (const w of wiring)
     if (w.fuse)
       add(`fuse ${w.fuse.amps} A, ${w.fuse.volts} V${w.fuse.kind ? `, ${w.fuse.kind}` : ''}`, 1, [

@@ -1,7 +1,10 @@
 // The worst-case table in rows of words: what, how much, and in which mode, at which charge and temperature; the same for page and command line.
+
 import { whereWords } from '../checks/powerParts.ts'
 import { amps, counted, plain } from '../checks/words.ts'
 import type { PowerReport } from '../electrothermal/result.ts'
+import { allInSystem } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import type { WorstPoint } from '../power/worstCase.ts'
 
 export interface WorstRow {
@@ -15,7 +18,7 @@ export interface WorstRow {
 type WorstOf = Pick<PowerReport, 'worst'> & { sink?: Pick<PowerReport['sink'], 'rated'> }
 
 /** Supply first, then a sink by its data sheet, then each kind of channel. Empty for a lamp that draws nothing. */
-export function worstRows({ worst, sink }: WorstOf): WorstRow[] {
+export function worstRows({ worst, sink }: WorstOf, system: UnitSystem = 'metric'): WorstRow[] {
   if (!(worst.supplyA.value > 0)) return []
   const row = (what: string, point: WorstPoint, unit: string, limit = ''): WorstRow => ({
     what,
@@ -56,7 +59,7 @@ export function worstRows({ worst, sink }: WorstOf): WorstRow[] {
       },
     ]
   })
-  return [...supply, ...sinkRows(worst, sink?.rated ?? null), ...channels]
+  return allInSystem([...supply, ...sinkRows(worst, sink?.rated ?? null), ...channels], system)
 }
 
 /** No more heat than the boards' power can reach the sink. */

@@ -25,6 +25,13 @@ test('inches, feet and °F: fields, sizes and the ruler follow, the lamp stays m
   expect(await page.getByRole('slider', { name: 'Lens, distance from the face' }).getAttribute('aria-valuetext')).toBe(
     '41 in',
   )
+  // Nothing is traced here: the drawings stand for what is written elsewhere (tests/report/bothUnits.test.ts).
+  await page.keyboard.press('m')
+  await page
+    .getByText(/^\d.* × \d.* in$/)
+    .first()
+    .waitFor()
+  await page.keyboard.press('Escape')
   await page.reload()
   await page.getByRole('button', { name: /^Units: in/ }).waitFor()
   // The lamp comes back from the browser's storage a moment after the page.

@@ -1,15 +1,18 @@
 import { describe, expect, test } from 'vitest'
 import { DANGER_EYES } from '../../src/checks/dangerEyes.ts'
-import { groupSentence, groupWords, leadTime, riskWords } from '../../src/checks/eyeWords.ts'
+import { groupSentence as groupSentenceInBoth, groupWords, leadTime, riskWords } from '../../src/checks/eyeWords.ts'
 import type { EyeDistances, EyeSheet } from '../../src/hazard/eyeSheet.ts'
 import type { Flicker } from '../../src/hazard/flicker.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { eyeLeadSentence, trafficSentence } from '../../src/report/danger.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
+import { metricRule, metricWords } from '../kit/metricRules.ts'
+
+const groupSentence = metricWords(groupSentenceInBoth)
 
 const lamp = gannetHead()
 const sheet = (over: Partial<EyeSheet> = {}): EyeSheet => ({ ...fakeDanger(lamp).eye!, ...over })
-const findings = (eye: EyeSheet | null) => DANGER_EYES.flatMap((rule) => rule(lamp, { eye }))
+const findings = (eye: EyeSheet | null) => DANGER_EYES.flatMap((rule) => metricRule(rule)(lamp, { eye }))
 const rule = (name: string, eye: EyeSheet | null) => findings(eye).find((f) => f.rule === name)
 const row = (blink: number, ten: number, hundred: number, noLimitM: number, angleDeg = 0): EyeDistances => ({
   ...{ angleDeg, metres: { blink, tenSeconds: ten, hundredSeconds: hundred }, noLimitM },

@@ -1,11 +1,15 @@
 // Connectors on a hot plate, and modes that only a cool day keeps under their limit: by hand.
 import { describe, expect, test } from 'vitest'
-import { connectorsHot } from '../../src/checks/power/connectorsHot.ts'
-import { hotDay } from '../../src/checks/power/hotDay.ts'
+import { connectorsHot as connectorsHotRule } from '../../src/checks/power/connectorsHot.ts'
+import { hotDay as hotDayRule } from '../../src/checks/power/hotDay.ts'
 import type { PowerParts } from '../../src/checks/powerParts.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { table, wireRun } from '../kit/fakeWorst.ts'
+import { metricRule } from '../kit/metricRules.ts'
+
+const connectorsHot = metricRule(connectorsHotRule)
+const hotDay = metricRule(hotDayRule)
 
 const gannet = gannetHead()
 const HEAT = { kind: 'part', part: 'heat' }

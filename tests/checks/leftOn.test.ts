@@ -1,10 +1,10 @@
 // What is judged at the limit of the emitters, and when nobody switches the lamp off there: by curves by hand, and once by a run.
 import { describe, expect, test } from 'vitest'
-import { opticsOverFace } from '../../src/checks/power/opticsOverFace.ts'
-import { packFire } from '../../src/checks/power/packFire.ts'
-import { ratedSink } from '../../src/checks/power/ratedSink.ts'
-import { touchHot } from '../../src/checks/power/touchHot.ts'
-import { wires } from '../../src/checks/power/wires.ts'
+import { opticsOverFace as opticsOverFaceRule } from '../../src/checks/power/opticsOverFace.ts'
+import { packFire as packFireRule } from '../../src/checks/power/packFire.ts'
+import { ratedSink as ratedSinkRule } from '../../src/checks/power/ratedSink.ts'
+import { touchHot as touchHotRule } from '../../src/checks/power/touchHot.ts'
+import { wires as wiresRule } from '../../src/checks/power/wires.ts'
 import type { PowerParts } from '../../src/checks/powerParts.ts'
 import { powerFindings, runPower } from '../../src/job/power/run.ts'
 import type { Lamp, Pack } from '../../src/lamp/schema.ts'
@@ -14,6 +14,13 @@ import { expectWithin } from '../kit/expect.ts'
 import { fakeRun } from '../kit/fakePower.ts'
 import { table, wireRun } from '../kit/fakeWorst.ts'
 import { lampWith } from '../kit/lampWith.ts'
+import { metricRule } from '../kit/metricRules.ts'
+
+const opticsOverFace = metricRule(opticsOverFaceRule)
+const packFire = metricRule(packFireRule)
+const ratedSink = metricRule(ratedSinkRule)
+const touchHot = metricRule(touchHotRule)
+const wires = metricRule(wiresRule)
 
 type ModeParts = PowerParts['modes'][number]
 const gannet = gannetHead()

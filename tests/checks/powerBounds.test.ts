@@ -1,20 +1,32 @@
 // Rules of power at their limits, from tables by hand: silent exactly at the limit, a finding just past it, and for which parts.
 import { describe, expect, test } from 'vitest'
-import { driverRange } from '../../src/checks/power/driverRange.ts'
-import { driverShort } from '../../src/checks/power/driverShort.ts'
-import { emitterCurrent } from '../../src/checks/power/emitterCurrent.ts'
-import { fuses } from '../../src/checks/power/fuses.ts'
-import { packLimits } from '../../src/checks/power/packLimits.ts'
-import { packOver } from '../../src/checks/power/packOver.ts'
-import { ratingsUnsaid } from '../../src/checks/power/ratingsUnsaid.ts'
-import { switching } from '../../src/checks/power/switching.ts'
-import { wires } from '../../src/checks/power/wires.ts'
-import { type PowerParts, whereWords } from '../../src/checks/powerParts.ts'
+import { driverRange as driverRangeRule } from '../../src/checks/power/driverRange.ts'
+import { driverShort as driverShortRule } from '../../src/checks/power/driverShort.ts'
+import { emitterCurrent as emitterCurrentRule } from '../../src/checks/power/emitterCurrent.ts'
+import { fuses as fusesRule } from '../../src/checks/power/fuses.ts'
+import { packLimits as packLimitsRule } from '../../src/checks/power/packLimits.ts'
+import { packOver as packOverRule } from '../../src/checks/power/packOver.ts'
+import { ratingsUnsaid as ratingsUnsaidRule } from '../../src/checks/power/ratingsUnsaid.ts'
+import { switching as switchingRule } from '../../src/checks/power/switching.ts'
+import { wires as wiresRule } from '../../src/checks/power/wires.ts'
+import { type PowerParts, whereWords as whereWordsInBoth } from '../../src/checks/powerParts.ts'
 import type { Driver, Harness, Lamp, Pack, Power, Supply } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import type { WireRun } from '../../src/power/schedule.ts'
 import type { WorstCase } from '../../src/power/worstCase.ts'
 import { point, table, wireRun, worstChannel } from '../kit/fakeWorst.ts'
+import { metricRule, metricWords } from '../kit/metricRules.ts'
+
+const driverRange = metricRule(driverRangeRule)
+const driverShort = metricRule(driverShortRule)
+const emitterCurrent = metricRule(emitterCurrentRule)
+const fuses = metricRule(fusesRule)
+const packLimits = metricRule(packLimitsRule)
+const packOver = metricRule(packOverRule)
+const ratingsUnsaid = metricRule(ratingsUnsaidRule)
+const switching = metricRule(switchingRule)
+const wires = metricRule(wiresRule)
+const whereWords = metricWords(whereWordsInBoth)
 
 const gannet = gannetHead()
 const lampOf = (power: Partial<Power> = {}): Lamp => ({ ...gannet, power: { ...gannet.power!, ...power } })

@@ -1,20 +1,31 @@
 // Rules on drivers, junctions, cells and optics from modes by hand: which mode, which driver and which figure is named.
 import { describe, expect, test } from 'vitest'
-import { driverRange } from '../../src/checks/power/driverRange.ts'
-import { driverShort } from '../../src/checks/power/driverShort.ts'
-import { emitterCurrent } from '../../src/checks/power/emitterCurrent.ts'
-import { fanIdle } from '../../src/checks/power/fanIdle.ts'
-import { finsTooWide } from '../../src/checks/power/finsTooWide.ts'
-import { junctionOver } from '../../src/checks/power/junctionOver.ts'
-import { opticsOverFace } from '../../src/checks/power/opticsOverFace.ts'
-import { packFire } from '../../src/checks/power/packFire.ts'
-import { packLimits } from '../../src/checks/power/packLimits.ts'
+import { driverRange as driverRangeRule } from '../../src/checks/power/driverRange.ts'
+import { driverShort as driverShortRule } from '../../src/checks/power/driverShort.ts'
+import { emitterCurrent as emitterCurrentRule } from '../../src/checks/power/emitterCurrent.ts'
+import { fanIdle as fanIdleRule } from '../../src/checks/power/fanIdle.ts'
+import { finsTooWide as finsTooWideRule } from '../../src/checks/power/finsTooWide.ts'
+import { junctionOver as junctionOverRule } from '../../src/checks/power/junctionOver.ts'
+import { opticsOverFace as opticsOverFaceRule } from '../../src/checks/power/opticsOverFace.ts'
+import { packFire as packFireRule } from '../../src/checks/power/packFire.ts'
+import { packLimits as packLimitsRule } from '../../src/checks/power/packLimits.ts'
 import { fullPackWords, most, namesOf, type PowerParts } from '../../src/checks/powerParts.ts'
 import type { Driver, Lamp, Pack, Sink } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import type { WireRun } from '../../src/power/schedule.ts'
 import type { WorstCase } from '../../src/power/worstCase.ts'
 import { point, table, wireRun, worstChannel } from '../kit/fakeWorst.ts'
+import { metricRule } from '../kit/metricRules.ts'
+
+const driverRange = metricRule(driverRangeRule)
+const driverShort = metricRule(driverShortRule)
+const emitterCurrent = metricRule(emitterCurrentRule)
+const fanIdle = metricRule(fanIdleRule)
+const finsTooWide = metricRule(finsTooWideRule)
+const junctionOver = metricRule(junctionOverRule)
+const opticsOverFace = metricRule(opticsOverFaceRule)
+const packFire = metricRule(packFireRule)
+const packLimits = metricRule(packLimitsRule)
 
 type Run = PowerParts['modes'][number]
 type TableMode = WorstCase['modes'][number]

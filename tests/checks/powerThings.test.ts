@@ -1,16 +1,23 @@
 // Other dangers that heat and power know: voltage, weight, pack, optics over a hot face.
 import { describe, expect, test } from 'vitest'
 import { checkPower } from '../../src/checks/checkPower.ts'
-import { opticsOverFace } from '../../src/checks/power/opticsOverFace.ts'
-import { packFire } from '../../src/checks/power/packFire.ts'
-import { touchHot } from '../../src/checks/power/touchHot.ts'
-import { touchVoltage } from '../../src/checks/power/touchVoltage.ts'
-import { weight } from '../../src/checks/power/weight.ts'
+import { opticsOverFace as opticsOverFaceRule } from '../../src/checks/power/opticsOverFace.ts'
+import { packFire as packFireRule } from '../../src/checks/power/packFire.ts'
+import { touchHot as touchHotRule } from '../../src/checks/power/touchHot.ts'
+import { touchVoltage as touchVoltageRule } from '../../src/checks/power/touchVoltage.ts'
+import { weight as weightRule } from '../../src/checks/power/weight.ts'
 import type { PowerParts } from '../../src/checks/powerParts.ts'
 import { passesAt } from '../../src/heat/limits.ts'
 import type { Lamp, Pack } from '../../src/lamp/schema.ts'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
 import { point, table, worstChannel } from '../kit/fakeWorst.ts'
+import { metricRule } from '../kit/metricRules.ts'
+
+const opticsOverFace = metricRule(opticsOverFaceRule)
+const packFire = metricRule(packFireRule)
+const touchHot = metricRule(touchHotRule)
+const touchVoltage = metricRule(touchVoltageRule)
+const weight = metricRule(weightRule)
 
 const gannet = gannetHead()
 const pack = gannet.power!.supply as Pack

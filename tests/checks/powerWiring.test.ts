@@ -1,18 +1,27 @@
 // Rules on wires, fuses, strings, supply and contactor: of several runs the worst is the one said, with its own figures.
 import { describe, expect, test } from 'vitest'
-import { assumedPower } from '../../src/checks/power/assumedPower.ts'
-import { fuses } from '../../src/checks/power/fuses.ts'
-import { packOver } from '../../src/checks/power/packOver.ts'
-import { strings } from '../../src/checks/power/strings.ts'
-import { switching } from '../../src/checks/power/switching.ts'
-import { touchHot } from '../../src/checks/power/touchHot.ts'
-import { wires } from '../../src/checks/power/wires.ts'
+import { assumedPower as assumedPowerRule } from '../../src/checks/power/assumedPower.ts'
+import { fuses as fusesRule } from '../../src/checks/power/fuses.ts'
+import { packOver as packOverRule } from '../../src/checks/power/packOver.ts'
+import { strings as stringsRule } from '../../src/checks/power/strings.ts'
+import { switching as switchingRule } from '../../src/checks/power/switching.ts'
+import { touchHot as touchHotRule } from '../../src/checks/power/touchHot.ts'
+import { wires as wiresRule } from '../../src/checks/power/wires.ts'
 import type { PowerParts } from '../../src/checks/powerParts.ts'
 import type { Lamp, Pack, Power } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import type { WireRun } from '../../src/power/schedule.ts'
 import type { WorstCase } from '../../src/power/worstCase.ts'
 import { point, table, wireRun, worstChannel } from '../kit/fakeWorst.ts'
+import { metricRule } from '../kit/metricRules.ts'
+
+const assumedPower = metricRule(assumedPowerRule)
+const fuses = metricRule(fusesRule)
+const packOver = metricRule(packOverRule)
+const strings = metricRule(stringsRule)
+const switching = metricRule(switchingRule)
+const touchHot = metricRule(touchHotRule)
+const wires = metricRule(wiresRule)
 
 const gannet = gannetHead()
 const HEAT = { kind: 'part', part: 'heat' }

@@ -1,11 +1,14 @@
 // Cut-out and fold-back from runs by hand: 20, 60 and 100 °C where they read, a minute apart, by a straight line between.
 import { describe, expect, test } from 'vitest'
-import { protection } from '../../src/checks/power/protection.ts'
+import { protection as protectionRule } from '../../src/checks/power/protection.ts'
 import type { PowerParts } from '../../src/checks/powerParts.ts'
 import type { TimedLimit } from '../../src/heat/limits.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { table } from '../kit/fakeWorst.ts'
+import { metricRule } from '../kit/metricRules.ts'
+
+const protection = metricRule(protectionRule)
 
 type Mode = PowerParts['modes'][number]
 const gannet = gannetHead()

@@ -1,15 +1,21 @@
 // A sink by its data sheet: what is said of its flow, of its largest heat, and where other findings name it.
 import { describe, expect, test } from 'vitest'
-import { junctionOver } from '../../src/checks/power/junctionOver.ts'
-import { ratedSink } from '../../src/checks/power/ratedSink.ts'
-import { touchHot } from '../../src/checks/power/touchHot.ts'
-import { weight } from '../../src/checks/power/weight.ts'
+import { junctionOver as junctionOverRule } from '../../src/checks/power/junctionOver.ts'
+import { ratedSink as ratedSinkRule } from '../../src/checks/power/ratedSink.ts'
+import { touchHot as touchHotRule } from '../../src/checks/power/touchHot.ts'
+import { weight as weightRule } from '../../src/checks/power/weight.ts'
 import type { PowerParts } from '../../src/checks/powerParts.ts'
 import { powerFindings, runPower } from '../../src/job/power/run.ts'
 import type { Lamp, Mode, Sink } from '../../src/lamp/schema.ts'
 import { modeWords } from '../../src/report/power.ts'
 import { table } from '../kit/fakeWorst.ts'
+import { metricRule } from '../kit/metricRules.ts'
 import { onePlate } from '../kit/onePlate.ts'
+
+const junctionOver = metricRule(junctionOverRule)
+const ratedSink = metricRule(ratedSinkRule)
+const touchHot = metricRule(touchHotRule)
+const weight = metricRule(weightRule)
 
 type Rated = Extract<Sink, { kind: 'rated' }>
 function lampOf(over: Partial<Rated> = {}, stepDown: Mode['stepDown'] = null): Lamp {

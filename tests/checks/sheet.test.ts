@@ -3,13 +3,25 @@ import { CAUTIONS } from '../../src/checks/cautions.ts'
 import { checkSheet } from '../../src/checks/check.ts'
 import { bySeverity, type Severity } from '../../src/checks/finding.ts'
 import type { SheetParts } from '../../src/checks/parts.ts'
-import { ahead, clear, kWm2, mm, seconds, upThree } from '../../src/checks/words.ts'
+import {
+  ahead as aheadInBoth,
+  clear as clearInBoth,
+  kWm2,
+  mm as mmInBoth,
+  seconds,
+  upThree,
+} from '../../src/checks/words.ts'
 import { readRisks } from '../../src/hazard/risks.ts'
 import { benchCheck, gannetHead, stileLamp } from '../../src/library/demos.ts'
 import { dirtTemperatureC } from '../../src/library/heatBalance.ts'
 import type { HotSpot } from '../../src/run/figure.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { lampWith } from '../kit/lampWith.ts'
+import { metricWords } from '../kit/metricRules.ts'
+
+const ahead = metricWords(aheadInBoth)
+const clear = metricWords(clearInBoth)
+const mm = metricWords(mmInBoth)
 
 const gannet = gannetHead()
 const calm: SheetParts = {

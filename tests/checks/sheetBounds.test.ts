@@ -3,12 +3,12 @@ import { describe, expect, test } from 'vitest'
 import { checkSheet } from '../../src/checks/check.ts'
 import type { SheetParts } from '../../src/checks/parts.ts'
 import {
-  ahead,
+  ahead as aheadInBoth,
   candela,
-  celsius,
+  celsius as celsiusInBoth,
   counted,
   kWm2,
-  mm,
+  mm as mmInBoth,
   ofLimit,
   percent,
   plain,
@@ -23,6 +23,11 @@ import { SKIN } from '../../src/library/skin.ts'
 import { middleOfSun } from '../../src/library/sunDisc.ts'
 import type { HotSpot } from '../../src/run/figure.ts'
 import { expectWithin } from '../kit/expect.ts'
+import { metricWords } from '../kit/metricRules.ts'
+
+const ahead = metricWords(aheadInBoth)
+const celsius = metricWords(celsiusInBoth)
+const mm = metricWords(mmInBoth)
 
 const gannet = gannetHead()
 const calm: SheetParts = {

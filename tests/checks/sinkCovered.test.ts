@@ -1,11 +1,14 @@
 // A lamp switched on in a bag: the rule by hand, and a run between two bounds.
 import { describe, expect, test } from 'vitest'
-import { sinkCovered } from '../../src/checks/power/sinkCovered.ts'
+import { sinkCovered as sinkCoveredRule } from '../../src/checks/power/sinkCovered.ts'
 import type { PowerParts } from '../../src/checks/powerParts.ts'
 import { powerFindings, runPower } from '../../src/job/power/run.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { table } from '../kit/fakeWorst.ts'
 import { lampWith } from '../kit/lampWith.ts'
+import { metricRule } from '../kit/metricRules.ts'
+
+const sinkCovered = metricRule(sinkCoveredRule)
 
 const gannet = gannetHead()
 const rated = { kind: 'rated', resistanceKW: 0.3, heatCapacityJK: 900, flow: 'forced' } as const

@@ -1,9 +1,11 @@
 // Kerf: a line moved aside encloses what geometry says. Steiner's formula for convex outlines with sharp corners (from memory):
 // area + d × length + d² Σ tan(turn / 2).
+
 import { describe, expect, test } from 'vitest'
 import { addKerf, offsetPath } from '../../src/drawing/kerf.ts'
 import { boxOf, circle, pathAreaMm2, pathLengthMm, polygonPath, vertex } from '../../src/drawing/path.ts'
 import type { Path } from '../../src/drawing/types.ts'
+import { allInSystem } from '../../src/num/quantity.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const EXACT = { rel: 1e-12, because: 'rounding' }
@@ -71,7 +73,7 @@ describe('outwards and inwards', () => {
 
 describe('what can’t be cut', () => {
   test('a hole no wider than the kerf, an edge that vanishes', () => {
-    expect(addKerf([circle('hole', [0, 0], 0.5)], 1)).toEqual({
+    expect(allInSystem(addKerf([circle('hole', [0, 0], 0.5)], 1), 'metric')).toEqual({
       ok: false,
       why: 'A hole of 1 mm is no wider than the kerf of 1 mm.',
     })

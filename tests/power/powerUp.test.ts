@@ -1,7 +1,9 @@
 // The power-up list from facts by hand, word for word.
+
 import { describe, expect, test } from 'vitest'
 import type { Power } from '../../src/lamp/schema.ts'
 import { gannetPower } from '../../src/library/demoPower.ts'
+import { allInSystem } from '../../src/num/quantity.ts'
 import type { Channel } from '../../src/power/channels.ts'
 import { makePowerUpList, tellsFaults, type WarmUp, type WarmUpBand } from '../../src/power/powerUp.ts'
 import { listWiring } from '../../src/power/schedule.ts'
@@ -37,7 +39,7 @@ function steps(over: { power?: Partial<Power>; warmUp?: WarmUp[]; done?: string[
     done: over.done ?? [],
   })
 }
-const whatOf = (step: string, over = {}) => steps(over).find((s) => s.step === step)?.what
+const whatOf = (step: string, over = {}) => allInSystem(steps(over).find((s) => s.step === step)?.what, 'metric')
 
 describe('the lamp as a whole', () => {
   test('steps in their order, keys by channel', () => {

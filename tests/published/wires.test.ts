@@ -1,5 +1,8 @@
 // Wire: ASTM B258 (diameters), NBS Handbook 100 / IACS (resistances), IEC 60228 (metric), NEC (ampacity), each as printed.
+
 import { describe, expect, test } from 'vitest'
+import { awgFor, gaugeInEither } from '../../src/library/wireGauge.ts'
+import { inSystem } from '../../src/num/quantity.ts'
 import { FUSE_AMPS, fuseMostA, fuseRange, opensAtA, opensWords, usualBreaks } from '../../src/power/fuse.ts'
 import {
   ampacityA,
@@ -245,5 +248,30 @@ describe('fuses', () => {
   test('none fits a wire too thin', () => expect(fuseRange(18, 24).fitsA).toBeNull())
   test('usual blade ratings up to 40 A (ISO 8820-3; memory)', () => {
     expect(FUSE_AMPS.filter((a) => a <= 40)).toEqual([1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40])
+  })
+})
+
+describe('metric wire in inch units', () => {
+  const area = (n: number) => gaugeAreaMm2({ system: 'awg', number: n })
+  // Areas of ASTM B258, table 1, from memory: AWG 14 2.08 mm², AWG 12 3.31 mm², AWG 10 5.26 mm².
+  test.each([
+    [0.5, 20],
+    [0.75, 18],
+    [1.5, 14],
+    [2.5, 12],
+    [4, 10],
+    [6, 8],
+    [16, 4],
+    [50, 0],
+    [107, -3],
+  ])('%d mm²: AWG %d, the thinnest sold that isn’t thinner', (mm2, n) => {
+    expect(awgFor(mm2)).toBe(n)
+    expect(area(n)).toBeGreaterThanOrEqual(0.98 * mm2)
+  })
+  test('none above 4/0; a gauge number stays; the mm² stand beside', () => {
+    expect(awgFor(120)).toBeNull()
+    expect(inSystem(gaugeInEither('1.5 mm²'), 'inch')).toBe('AWG 14 (1.5 mm²)')
+    expect(inSystem(gaugeInEither('1.5 mm²'), 'metric')).toBe('1.5 mm²')
+    expect(gaugeInEither('AWG 12')).toBe('AWG 12')
   })
 })

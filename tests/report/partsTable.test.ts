@@ -1,4 +1,5 @@
 // The parts list in words and as a table, read back by a parser of others; its page; the order of assembly in sentences.
+
 import Papa from 'papaparse'
 import { describe, expect, test } from 'vitest'
 import { assemblyOrder } from '../../src/bill/assemblyOrder.ts'
@@ -6,6 +7,7 @@ import { partsList } from '../../src/bill/partsList.ts'
 import { preparePower } from '../../src/job/power/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { benchCheck, DEMOS, gannetHead } from '../../src/library/demos.ts'
+import { allInSystem } from '../../src/num/quantity.ts'
 import { assemblyWords } from '../../src/report/assembly.ts'
 import { safeCell } from '../../src/report/csvCells.ts'
 import { partsHtml, partsPage } from '../../src/report/partsPage.ts'
@@ -150,7 +152,7 @@ describe('as a page', () => {
 describe('the order of assembly in sentences', () => {
   const worded = (lamp: Lamp) => {
     const list = partsList(lamp)
-    const { powerUp } = preparePower(lamp).report([])
+    const powerUp = allInSystem(preparePower(lamp).report([]).powerUp, 'metric')
     return { powerUp, words: assemblyWords(lamp, assemblyOrder(lamp, list), list, powerUp) }
   }
   test('alike items of the power-up list stand once for all their channels, none is lost', () => {

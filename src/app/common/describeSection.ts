@@ -1,8 +1,8 @@
 // Describes the lamp for screen readers.
 
 import type { Lamp, Tunnel } from '../../lamp/schema.ts'
-import { faceText } from '../../report/faceText.ts'
-import { lengthText, lengthWords } from './lengthText.ts'
+import { faceText, lengthWords } from '../../report/faceText.ts'
+import { lengthText } from './lengthText.ts'
 import { lensWords } from './lensProfile.ts'
 import { focusOf } from './pieceCut.ts'
 import { shapeOf } from './stretchEdits.ts'

@@ -1,13 +1,6 @@
 // Lengths and numbers as text.
 import { T95 } from '../../num/stats.ts'
 import { M_PER_FOOT, MM_PER_INCH, type UnitSystem } from './unitSystem.ts'
-import { unitLabel } from './units.ts'
-
-/** For words that `report` writes. */
-export const lengthWords = (system: UnitSystem): { number(mm: number): string; unit: string } => ({
-  number: (mm) => (system === 'inch' ? trim(mm / MM_PER_INCH, 2) : trim(mm, 1)),
-  unit: unitLabel('mm', system),
-})
 
 export const roundMm = (mm: number) => Math.round(mm * 1e4) / 1e4
 

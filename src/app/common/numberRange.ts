@@ -1,7 +1,9 @@
 // A number of the lamp in words, and a range about it that a panel begins with.
 import type { ParameterUnit } from '../../job/sweep/labels.ts'
 import type { Parameter } from '../../job/sweep/parameters.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
 import type { RangeChoice } from './rangeChoice.ts'
+import { shownUnit } from './unitSystem.ts'
 import { formatNumber, tidy, unitLabel } from './units.ts'
 
 /** About a tenth to either side of the lamp's own value (more for angles and currents), in round steps, the lamp in the middle. */
@@ -30,8 +32,15 @@ function roundStep(step: number): number {
 export const parameterWords = (p: Pick<Parameter, 'part' | 'label'>): string =>
   `${p.part}: ${p.label.charAt(0).toLowerCase()}${p.label.slice(1)}`
 
-/** "1050 mm", "12°", "0.88". */
-export function axisValue(value: number, unit: ParameterUnit): string {
-  const shown = formatNumber(Number(value.toPrecision(6)))
-  return unit === 'deg' ? `${shown}°` : unit === '' || unit === 'share' ? shown : `${shown} ${unitLabel(unit)}`
+/** "1050 mm", "41.3386 in", "12°", "0.88". */
+export function axisValue(value: number, unit: ParameterUnit, system: UnitSystem = 'metric'): string {
+  const shown = axisNumber(value, unit, system)
+  return unit === 'deg' ? `${shown}°` : unit === '' || unit === 'share' ? shown : `${shown} ${unitLabel(unit, system)}`
 }
+
+/** The same without its unit, which stands beside the axis. */
+export const axisNumber = (value: number, unit: ParameterUnit, system: UnitSystem): string =>
+  formatNumber(
+    Number(shownUnit(unit, system).toShown(value).toPrecision(6)),
+    system === 'inch' && unit === 'mm' ? 3 : 4,
+  )

@@ -23,11 +23,20 @@ export function withKeys<F extends Known>(findings: readonly F[]): [key: string,
 const STILL =
   'An earlier look found it, perhaps before the last edit. The newest one isn’t whole and does not show it; only a settled sheet can say that it is gone.'
 
+type Sentences = Pick<Finding, 'title' | 'why' | 'cure'>
+
+/** The finding with its sentences changed, those in both systems of units too. */
+const reworded = (f: Finding, change: (s: Sentences) => Partial<Sentences>): Finding => ({
+  ...f,
+  ...change(f),
+  ...(f.inBoth && { inBoth: { ...f.inBoth, ...change(f.inBoth) } }),
+})
+
 /** The findings of a sheet that hasn't settled, and the severe ones of the sheet before that it lacks: only a whole reading may remove those. */
 export function keepSevere(before: readonly Finding[], unsettled: readonly Finding[]): Finding[] {
   const shown = new Set(withKeys(unsettled.filter((f) => f.severity === 'severe')).map(([key]) => key))
   const unconfirmed = withKeys(before.filter((f) => f.severity === 'severe')).flatMap(([key, f]) =>
-    shown.has(key) ? [] : [{ ...f, title: unsure(f.title), why: STILL }],
+    shown.has(key) ? [] : [reworded(f, ({ title }) => ({ title: unsure(title), why: STILL }))],
   )
   return [...unsettled, ...unconfirmed]
 }
@@ -36,11 +45,12 @@ const LAST_RUN = 'Found by the last run that came to its end; the one since then
 
 /** The findings of a run that is no longer the newest, marked as such. */
 export const markOld = (findings: readonly Finding[]): Finding[] =>
-  findings.map((f) => ({
-    ...f,
-    title: unsure(f.title),
-    why: f.title.startsWith(UNSURE) ? f.why : `${LAST_RUN} ${f.why}`,
-  }))
+  findings.map((f) =>
+    reworded(f, ({ title, why }) => ({
+      title: unsure(title),
+      why: title.startsWith(UNSURE) ? why : `${LAST_RUN} ${why}`,
+    })),
+  )
 
 const UNSURE = 'Perhaps still: '
 const unsure = (title: string) => (title.startsWith(UNSURE) ? title : UNSURE + title)

@@ -1,5 +1,8 @@
 // The builder's own units: what stands on the screen. A document is metric whatever is chosen here.
-// Exact by definition: 1 in = 25.4 mm and 1 ft = 0.3048 m (international yard and pound agreement, 1959); t/°F = 9/5 · t/°C + 32.
+import { fahrenheit, M_PER_FOOT, M_PER_MILE, MM_PER_INCH, type UnitSystem } from '../../num/unitSystem.ts'
+
+export { fahrenheit, M_PER_FOOT, M_PER_MILE, MM_PER_INCH, type UnitSystem }
+
 /** Of the document's values. */
 export type Unit =
   | ''
@@ -21,13 +24,6 @@ export type Unit =
   | SupplyUnit
 type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'Hz' | '%' | 'kg/m³'
 
-export type UnitSystem = 'metric' | 'inch'
-
-export const MM_PER_INCH = 25.4
-export const M_PER_FOOT = 0.3048
-/** International mile of 5280 ft. */
-export const M_PER_MILE = 1609.344
-
 export interface ShownUnit {
   /** As it is typed and read. */
   word: string
@@ -43,8 +39,6 @@ const scaled = (word: string, size: number, moreDigits: number): ShownUnit => ({
   toDocument: (shown) => shown * size,
   moreDigits,
 })
-
-export const fahrenheit = (celsius: number): number => (celsius * 9) / 5 + 32
 
 const INCH: Partial<Record<Unit, ShownUnit>> = {
   mm: scaled('in', MM_PER_INCH, 2),

@@ -1,10 +1,12 @@
 // The danger sheet, over the view: the findings, then pane by pane the figures behind them.
+
 import type { ReactNode } from 'react'
 import type { DangerStage } from '../../job/danger/result.ts'
 import { FIRST_RULE } from '../../report/danger.ts'
 import { leadDistances } from '../../report/dangerLead.ts'
 import { THIN } from '../common/format.ts'
 import { type DangerPane, danger, useDanger } from '../store/danger.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { HandbookLink } from '../ui/HandbookLink.tsx'
 import { Panel } from '../ui/Panel.tsx'
@@ -97,10 +99,11 @@ function ReadingStatus() {
 function KeyDistances() {
   const reading = useDanger((s) => s.reading)
   const stale = useDanger((s) => s.stale)
+  const system = useUnitSystem()
   if (!reading) return null
   return (
     <dl className="danger-lead" data-stale={stale || undefined}>
-      {leadDistances(reading).map(({ what, figure, reached }) => (
+      {leadDistances(reading, system).map(({ what, figure, reached }) => (
         <div key={what} data-reached={reached || undefined}>
           <dt>{what}</dt>
           <dd>{figure}</dd>

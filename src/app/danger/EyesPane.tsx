@@ -1,5 +1,6 @@
 import { flickerWords, groupSentence, HAZARDS, riskWords } from '../../checks/eyeWords.ts'
 import type { EyeDistances } from '../../hazard/eyeSheet.ts'
+import { inSystem } from '../../num/quantity.ts'
 import { EYE_NOTE, eyeLeadSentence, FLICKER_NOTE, SCREENING_NOTE, trafficSentence } from '../../report/danger.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import type { UnitSystem } from '../common/unitSystem.ts'
@@ -17,7 +18,7 @@ export function EyesPane({ reading: { eye } }: PaneProps) {
   return (
     <>
       <p>
-        <b>{eyeLeadSentence(eye)}</b> Never look in, through field glasses least of all.
+        <b>{eyeLeadSentence(eye, system)}</b> Never look in, through field glasses least of all.
       </p>
       <p className="danger-caution">{SCREENING_NOTE}</p>
       <table className="danger-table">
@@ -43,7 +44,7 @@ export function EyesPane({ reading: { eye } }: PaneProps) {
         {limitWords(eye.nearest.thermalSeconds)}.
       </p>
       <h3>Risk group, by screening</h3>
-      <p>{groupSentence(eye.risk)}.</p>
+      <p>{inSystem(groupSentence(eye.risk), system)}.</p>
       <table className="danger-table">
         <tbody>
           {eye.risk.at200.rows.map((r) => (
@@ -55,7 +56,7 @@ export function EyesPane({ reading: { eye } }: PaneProps) {
         </tbody>
       </table>
       <h3>Drivers and aircraft</h3>
-      <p>{trafficSentence(eye)}</p>
+      <p>{trafficSentence(eye, system)}</p>
       <p className="danger-quiet">
         Source: weighted radiance {toDigits(eye.source.blueWm2sr)}
         {THIN}W/m²sr blue, {toDigits(eye.source.thermalWm2sr)}

@@ -1,7 +1,9 @@
 import type { Severity } from '../../checks/finding.ts'
 import { markOld } from '../common/sameFinding.ts'
+import { shownFindings } from '../common/shownFindings.ts'
 import { useMissing } from '../store/missing.ts'
 import { design } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import type { PaneProps } from './pane.ts'
 
 const WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', note: 'Note' }
@@ -9,7 +11,8 @@ const WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', 
 /** The findings, with their remedies. */
 export function FoundPane({ reading }: PaneProps) {
   const gone = useMissing((s) => s.danger !== null)
-  const findings = gone ? markOld(reading.findings) : reading.findings
+  const system = useUnitSystem()
+  const findings = shownFindings(gone ? markOld(reading.findings) : reading.findings, system)
   return (
     <>
       {findings.length === 0 && !gone && (

@@ -1,12 +1,14 @@
 // In front of the lamp: the clear distance of each material, its threshold, and where the light exceeds it.
 
+import { harmWords } from '../../checks/words.ts'
 import { lightInFront, readHarmAt } from '../../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../../job/danger/result.ts'
 import { thresholds } from '../../library/thresholds.ts'
+import { inSystem } from '../../num/quantity.ts'
 import { T95 } from '../../num/stats.ts'
 import { belowWords } from '../../report/danger.ts'
 import { lightSentence, ownPlaceSentences } from '../../report/dangerPlaces.ts'
-import { clearDistance, THIN, toDigits } from '../common/format.ts'
+import { clearDistance, formatValue, toDigits } from '../common/format.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
@@ -40,10 +42,11 @@ export function FrontPane({ reading }: PaneProps) {
 
 /** Smaller discs, beside and behind the lamp, inside. */
 function Elsewhere({ reading }: { reading: DangerReading }) {
-  const sentences = ownPlaceSentences(reading)
+  const system = useUnitSystem()
+  const sentences = ownPlaceSentences(reading, system)
   return (
     <>
-      <p className="danger-quiet">{lightSentence(reading)}</p>
+      <p className="danger-quiet">{inSystem(lightSentence(reading), system)}</p>
       {sentences.length > 0 && <h3>Elsewhere</h3>}
       {sentences.map((sentence) => (
         <p key={sentence}>{sentence}</p>
@@ -53,6 +56,7 @@ function Elsewhere({ reading }: { reading: DangerReading }) {
 }
 
 function ClearTable({ reading }: { reading: DangerReading }) {
+  const system = useUnitSystem()
   const far = Math.max(1, ...reading.clear.map((c) => c.clearDistanceMm))
   const distanceMm = useDanger((s) => s.distanceMm)
   // From the lamp itself, so that the mark doesn't wait for the reading.
@@ -131,7 +135,9 @@ function ClearTable({ reading }: { reading: DangerReading }) {
                 <Keep of={c} far={far} />
               </td>
               <td data-harmed={c.secondsAtWorst !== null || undefined}>
-                {c.secondsAtWorst === null ? belowWords(c.shareAtWorst) : `${c.harm} in ${untilHarm(c.secondsAtWorst)}`}
+                {c.secondsAtWorst === null
+                  ? belowWords(c.shareAtWorst)
+                  : `${inSystem(harmWords(c.harm), system)} in ${untilHarm(c.secondsAtWorst)}`}
               </td>
               <td data-harmed={harm.seconds[t.id] !== null || undefined}>{untilHarm(harm.seconds[t.id])}</td>
             </tr>
@@ -195,15 +201,9 @@ function Foci({ reading }: { reading: DangerReading }) {
         {foci.slice(0, 12).map((f) => (
           <tr key={`${f.xMm} ${f.yMm} ${f.zMm}`}>
             <td>{clearDistance(f.distanceMm, system)}</td>
-            <td>
-              {Math.round(Math.hypot(f.xMm, f.yMm))}
-              {THIN}mm
-            </td>
+            <td>{formatValue(Math.round(Math.hypot(f.xMm, f.yMm)), 'mm', 3, system)}</td>
             <td>{upTo(f.kWm2 + T95 * f.se)}</td>
-            <td>
-              ⌀ {toDigits(f.discMm, 2)}
-              {THIN}mm
-            </td>
+            <td>⌀ {formatValue(f.discMm, 'mm', 2, system)}</td>
             <td>
               <button
                 type="button"

@@ -1,12 +1,16 @@
 // What gets hot: the lamp's own parts by their own light, and objects in the beam.
+
 import { type ReactNode, useState } from 'react'
-import { inSentence } from '../../checks/words.ts'
+import { harmWords, inSentence } from '../../checks/words.ts'
 import { lightInFront, materialName, readThing, type ThingReading } from '../../hazard/inTheWay.ts'
 import { onFrontKWm2 } from '../../hazard/onParts.ts'
 import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/danger.ts'
+import { allInSystem, inSystem } from '../../num/quantity.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
 import { alsoHappens, belowWords } from '../../report/danger.ts'
-import { clearDistance, THIN } from '../common/format.ts'
+import { clearDistance, degreesText, THIN } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
@@ -16,6 +20,7 @@ import type { PaneProps } from './pane.ts'
 import { showPlace } from './pane.ts'
 
 export function HeatPane(p: PaneProps) {
+  const system = useUnitSystem()
   return (
     <>
       <h3>Things in the way</h3>
@@ -24,15 +29,16 @@ export function HeatPane(p: PaneProps) {
       <h3>The lamp’s own parts</h3>
       <Parts {...p} />
       <p className="danger-quiet">
-        Steady temperatures in still air at {Math.round(p.reading.ambientC)}
-        {THIN}°C, losing heat on the lit side only, nothing carried away along the sheet: the hot side. What lies on the
-        lens takes in all of its light; cloth and film lie double.
+        Steady temperatures in still air at {degreesText(p.reading.ambientC, system)}, losing heat on the lit side only,
+        nothing carried away along the sheet: the hot side. What lies on the lens takes in all of its light; cloth and
+        film lie double.
       </p>
     </>
   )
 }
 
 function Materials({ reading }: PaneProps) {
+  const system = useUnitSystem()
   const own = useDesign((s) => s.lamp.danger?.things?.length ?? 0)
   const usual = reading.things.length - own
   return (
@@ -50,10 +56,14 @@ function Materials({ reading }: PaneProps) {
           // biome-ignore lint/suspicious/noArrayIndexKey: two things may be called alike
           <tr key={i}>
             <th scope="row">
-              {t.name}
+              {inSystem(t.name, system)}
               <span className="danger-quiet"> {inSentence(materialName(t.material))}</span>
               {i >= usual && (
-                <Button kind="quiet" name={`Take out ${t.name}`} onPress={() => removeThing(i - usual)}>
+                <Button
+                  kind="quiet"
+                  name={`Take out ${inSystem(t.name, system)}`}
+                  onPress={() => removeThing(i - usual)}
+                >
                   ✕
                 </Button>
               )}
@@ -66,19 +76,22 @@ function Materials({ reading }: PaneProps) {
   )
 }
 
-const alsoWords = (t: ThingReading): string =>
-  alsoHappens(t, untilHarm)
+const alsoWords = (t: ThingReading, system: UnitSystem): string =>
+  allInSystem(alsoHappens(t, untilHarm), system)
     .map((words) => `, ${words}`)
     .join('')
 
 function ThingCells({ of: t }: { of: ThingReading }) {
+  const system = useUnitSystem()
   return (
     <>
       <td>{upTo(t.kWm2)}</td>
-      <td>{t.settlesC === null ? 'cooled by blood' : temperatureText(t.settlesC)}</td>
+      <td>{t.settlesC === null ? 'cooled by blood' : temperatureText(t.settlesC, system)}</td>
       <td data-harmed={t.secondsToHarm !== null || t.secondsTo90C !== null || undefined}>
-        {t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${t.harm} in ${untilHarm(t.secondsToHarm)}`}
-        {alsoWords(t)}
+        {t.secondsToHarm === null
+          ? belowWords(t.shareOfLimit)
+          : `${inSystem(harmWords(t.harm), system)} in ${untilHarm(t.secondsToHarm)}`}
+        {alsoWords(t, system)}
       </td>
     </>
   )
@@ -88,11 +101,12 @@ const MATERIAL_CHOICES = MATERIAL_IDS.map((key) => ({ key, name: materialName(ke
 
 /** Any material at any distance; added to the lamp, it stays on the danger sheet. */
 function TrialMaterial({ reading }: PaneProps) {
+  const system = useUnitSystem()
   const [material, setMaterial] = useState<MaterialId>('timber')
   const [distanceMm, setDistance] = useState(500)
   const [absorbs, setAbsorbs] = useState(1)
   const thing: ThingInTheWay = {
-    name: `${materialName(material)} at ${clearDistance(distanceMm)}`,
+    name: `${materialName(material)} at ${clearDistance(distanceMm, system)}`,
     material,
     distanceMm,
     absorbs,
@@ -132,13 +146,13 @@ function TrialMaterial({ reading }: PaneProps) {
         onSet={set(setAbsorbs)}
       />
       <p>
-        {upTo(t.kWm2)} on it; {t.settlesC === null ? 'cooled by blood' : `it settles at ${temperatureText(t.settlesC)}`}
-        ;{' '}
+        {upTo(t.kWm2)} on it;{' '}
+        {t.settlesC === null ? 'cooled by blood' : `it settles at ${temperatureText(t.settlesC, system)}`};{' '}
         <b data-harmed={t.secondsToHarm !== null || t.secondsTo90C !== null || undefined}>
           {t.secondsToHarm === null
             ? `it takes in ${belowWords(t.shareOfLimit)}`
-            : `it ${t.harm} in ${untilHarm(t.secondsToHarm)}`}
-          {alsoWords(t)}
+            : `it ${inSystem(harmWords(t.harm), system)} in ${untilHarm(t.secondsToHarm)}`}
+          {alsoWords(t, system)}
         </b>
         . <Button onPress={() => addThing(thing)}>Keep on this lamp’s sheet</Button>
       </p>
@@ -156,7 +170,7 @@ interface PartRow {
   show?: () => void
 }
 
-function partRows({ reading: { parts } }: PaneProps): PartRow[] {
+function partRows({ reading: { parts } }: PaneProps, system: UnitSystem): PartRow[] {
   const { lens, elements, wall, boards, optics } = parts
   type On = 'lens' | 'wall' | 'face'
   const point = (s: { xMm: number; yMm: number; zMm: number }, on: On, of?: string) => () =>
@@ -166,8 +180,8 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: `${lens.name}, ${inSentence(lens.material)}`,
       on: upTo(lens.kWm2),
-      at: `${temperatureText(lens.cleanC)} clean; ${temperatureText(lens.dirtyC)} under soot or a fly`,
-      bears: lens.keepBelowC === null ? 'not known' : `${lens.keepBelowC}${THIN}°C`,
+      at: `${temperatureText(lens.cleanC, system)} clean; ${temperatureText(lens.dirtyC, system)} under soot or a fly`,
+      bears: lens.keepBelowC === null ? 'not known' : degreesText(lens.keepBelowC, system),
       passed: lens.keepBelowC !== null && lens.cleanC > lens.keepBelowC,
       source: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of the light. ${lens.source}`,
       show: point(lens.spot, 'lens'),
@@ -176,28 +190,30 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: `${e.name}, ${inSentence(e.material)}`,
       on: e.spot ? upTo(e.kWm2) : 'no light',
-      at: `${temperatureText(e.cleanC)} clean; ${temperatureText(e.dirtyC)} under soot or a fly`,
-      bears: e.keepBelowC === null ? 'not known' : `${e.keepBelowC}${THIN}°C`,
+      at: `${temperatureText(e.cleanC, system)} clean; ${temperatureText(e.dirtyC, system)} under soot or a fly`,
+      bears: e.keepBelowC === null ? 'not known' : degreesText(e.keepBelowC, system),
       passed: e.keepBelowC !== null && e.cleanC > e.keepBelowC,
-      source: `Over a face at ${temperatureText(e.faceC)}, it can take in ${(100 * e.absorbedShare).toFixed(1)} % of the light on both its faces. ${e.source}`,
+      source: `Over a face at ${temperatureText(e.faceC, system)}, it can take in ${(100 * e.absorbedShare).toFixed(1)} % of the light on both its faces. ${e.source}`,
       ...(e.spot ? { show: point(e.spot, 'lens', e.name) } : {}),
     })
   if (wall)
     rows.push({
       name: 'Tunnel lining',
       on: upTo(wall.kWm2),
-      at: `${temperatureText(wall.cleanC)} clean; ${temperatureText(wall.dirtyC)} where stained`,
-      bears: `${Math.min(...wall.limits.map((l) => l.limitC))}${THIN}°C and up`,
+      at: `${temperatureText(wall.cleanC, system)} clean; ${temperatureText(wall.dirtyC, system)} where stained`,
+      bears: `${degreesText(Math.min(...wall.limits.map((l) => l.limitC)), system)} and up`,
       passed: wall.limits.some((l) => l.passed),
-      source: wall.limits.map((l) => `${l.name}: ${l.limitC} °C${l.passed ? ', passed' : ''}. ${l.source}`).join('. '),
+      source: wall.limits
+        .map((l) => `${l.name}: ${degreesText(l.limitC, system)}${l.passed ? ', passed' : ''}. ${l.source}`)
+        .join('. '),
       show: point(wall.spot, 'wall'),
     })
   if (boards)
     rows.push({
       name: 'Dark plastic on the face',
       on: upTo(boards.kWm2),
-      at: `${temperatureText(boards.plasticC)}; the face itself ${temperatureText(boards.faceC)}`,
-      bears: `${boards.limit.limitC}${THIN}°C`,
+      at: `${temperatureText(boards.plasticC, system)}; the face itself ${temperatureText(boards.faceC, system)}`,
+      bears: degreesText(boards.limit.limitC, system),
       passed: boards.limit.passed,
       source: `${boards.limit.source}. The face by itself, ${boards.faceFrom}.`,
       show: point(boards.spot, 'face'),
@@ -206,8 +222,8 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: `Optic “${o.name}”`,
       on: `${o.takenW.toPrecision(2)}${THIN}W at most`,
-      at: `${temperatureText(o.settlesC)} if it took that in`,
-      bears: `${o.limit.limitC}${THIN}°C`,
+      at: `${temperatureText(o.settlesC, system)} if it took that in`,
+      bears: degreesText(o.limit.limitC, system),
       passed: o.limit.passed,
       source: o.limit.source,
     })
@@ -215,6 +231,7 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
 }
 
 function Parts(p: PaneProps) {
+  const system = useUnitSystem()
   const absent = Object.values(p.reading.parts.absent)
   return (
     <>
@@ -228,7 +245,7 @@ function Parts(p: PaneProps) {
           </tr>
         </thead>
         <tbody>
-          {partRows(p).map((row) => (
+          {partRows(p, system).map((row) => (
             <PartLine key={row.name} row={row} />
           ))}
         </tbody>

@@ -1,9 +1,11 @@
 // The page to hang up, as it will be printed. Severe findings are printed on it; they don't prevent printing.
+
 import { useLayoutEffect, useMemo, useRef } from 'react'
 import { type DangerPage, dangerPage, dangerSheetHtml } from '../../report/dangerPage.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
 import { useDanger } from '../store/danger.ts'
 import { missingFindings, useMissing } from '../store/missing.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import type { PaneProps } from './pane.ts'
 
@@ -14,17 +16,18 @@ export function PaperPane({ reading, lamp }: PaneProps) {
   const severe = reading.findings.filter((f) => f.severity === 'severe').length
   const failed = useDanger((s) => s.state === 'failed')
   const all = useMissing((s) => s)
+  const system = useUnitSystem()
   const remarks = useMemo(() => missingFindings(all).map((f) => f.title), [all])
   return (
     <>
       <div className="danger-paper-head">
-        <Button kind="strong" isDisabled={waits} onPress={() => printPage(dangerPage(reading, lamp, remarks))}>
+        <Button kind="strong" isDisabled={waits} onPress={() => printPage(dangerPage(reading, lamp, remarks, system))}>
           Print
         </Button>
         <Button
           hint="One file that needs nothing else"
           isDisabled={waits}
-          onPress={() => savePage(dangerSheetHtml(reading, lamp, remarks), lamp.name)}
+          onPress={() => savePage(dangerSheetHtml(reading, lamp, remarks, system), lamp.name)}
         >
           Save the page
         </Button>
@@ -48,7 +51,8 @@ export function PaperPane({ reading, lamp }: PaneProps) {
 /** In a shadow root, so that the styles of the page and of the printed sheet don't mix. */
 function Paper({ reading, lamp, remarks }: PaneProps & { remarks: readonly string[] }) {
   const host = useRef<HTMLDivElement>(null)
-  const page = useMemo(() => dangerPage(reading, lamp, remarks), [reading, lamp, remarks])
+  const system = useUnitSystem()
+  const page = useMemo(() => dangerPage(reading, lamp, remarks, system), [reading, lamp, remarks, system])
   useLayoutEffect(() => {
     if (!host.current) return
     const root = host.current.shadowRoot ?? host.current.attachShadow({ mode: 'open' })

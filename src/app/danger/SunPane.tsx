@@ -6,7 +6,7 @@ import type { SunMapPoint } from '../../hazard/sunMap.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
 import { LANDS_WHERE, SUN_NOTE } from '../../report/danger.ts'
 import { sunPlaceSentences, turnedSentence } from '../../report/dangerPlaces.ts'
-import { clearDistance, THIN, toDigits } from '../common/format.ts'
+import { clearDistance, formatValue, THIN, toDigits } from '../common/format.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
 import { upTo } from './model/words.ts'
 import type { PaneProps } from './pane.ts'
@@ -28,11 +28,11 @@ export function SunPane(p: PaneProps) {
       </div>
       <p className="danger-quiet">
         Worst spot anywhere, traced at {toDigits(reading.sunWm2)}
-        {THIN}W/m² across the rays, over {toDigits(reading.discMm, 2)}
-        {THIN}mm. Plastic can ignite from {toDigits(ignitionMaterial('abs').criticalKWm2)}
+        {THIN}W/m² across the rays, over {formatValue(reading.discMm, 'mm', 2, system)}. Plastic can ignite from{' '}
+        {toDigits(ignitionMaterial('abs').criticalKWm2)}
         {THIN}kW/m² on: those sectors are hatched. {SUN_NOTE}
       </p>
-      {sunPlaceSentences(reading).map((sentence) => (
+      {sunPlaceSentences(reading, system).map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
       <h3>Lying in the sun for a day</h3>
@@ -42,9 +42,8 @@ export function SunPane(p: PaneProps) {
       {reading.bareLens ? (
         <p>
           Up to <b data-harmed>{upTo(reading.bareLens.kWm2)}</b> at {clearDistance(reading.bareLens.focusMm, system)}{' '}
-          behind it; the sun’s image is {toDigits(reading.bareLens.sunImageMm, 2)}
-          {THIN}mm across and wanders {toDigits(reading.bareLens.mmPerMinute, 2)}
-          {THIN}mm a minute over the bench.
+          behind it; the sun’s image is {formatValue(reading.bareLens.sunImageMm, 'mm', 2, system)} across and wanders{' '}
+          {formatValue(reading.bareLens.mmPerMinute, 'mm', 2, system)} a minute over the bench.
           {reading.bareLens.before &&
             ` It throws back up to ${upTo(reading.bareLens.before.kWm2)}, ${clearDistance(reading.bareLens.before.distanceMm, system)} before it.`}{' '}
           Keep it wrapped, indoors as well.

@@ -3,6 +3,7 @@
 import { significant, trim } from '../common/lengthText.ts'
 import { useStorage } from '../store/pageStorage.ts'
 import { useDesign, useResult, useView, view } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { choiceWords, lampWithout } from './comparison.ts'
 import { metres } from './drawMarks.ts'
 import { hazeWord, VISIBILITIES_M } from './model/air.ts'
@@ -163,9 +164,15 @@ function EyeSlider() {
 
 function HazeChoice() {
   const visibilityM = useNight((s) => s.visibilityM)
+  const system = useUnitSystem()
   const at = Math.max(0, VISIBILITIES_M.indexOf(visibilityM))
   const words = hazeWord(visibilityM)
-  const far = visibilityM === null ? '' : visibilityM >= 1000 ? `${visibilityM / 1000} km` : metres(visibilityM)
+  const far =
+    visibilityM === null
+      ? ''
+      : system === 'metric' && visibilityM >= 1000
+        ? `${visibilityM / 1000} km`
+        : metres(visibilityM, system)
   return (
     <label className="night-slide">
       <span className="night-label">Air</span>

@@ -1,8 +1,9 @@
 import { useEffect, useRef, useState } from 'react'
 import { useStore } from 'zustand'
-import { significant, withError } from '../common/lengthText.ts'
+import { withError } from '../common/lengthText.ts'
 import { offerPicture } from '../store/picture.ts'
 import { useDesign, useResult } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { comparison } from './comparison.ts'
 import { metres } from './drawMarks.ts'
 import { attachPictureGestures } from './gestures/pointer.ts'
@@ -22,6 +23,7 @@ const STORY: Record<TargetKind, string> = {
 }
 
 export function NightView() {
+  const system = useUnitSystem()
   const box = useRef<HTMLElement>(null)
   const picture = useRef<HTMLCanvasElement>(null)
   const marks = useRef<HTMLCanvasElement>(null)
@@ -53,7 +55,7 @@ export function NightView() {
         ref={box}
         className="night-stage"
         data-theme="dark"
-        aria-label={`Night: what ${name} lights at ${metres(distanceM)}: ${STORY[target]}, by the traced intensity alone.`}
+        aria-label={`Night: what ${name} lights at ${metres(distanceM, system)}: ${STORY[target]}, by the traced intensity alone.`}
         aria-describedby="night-keys"
         // biome-ignore lint/a11y/noNoninteractiveTabindex: the place read off is moved by keys
         tabIndex={0}
@@ -111,6 +113,7 @@ function Centre() {
 
 /** What the picture assumes, and its limits. */
 function Assumptions({ target }: { target: TargetKind }) {
+  const system = useUnitSystem()
   const law = useResult((s) => s.sheet?.figures.inverseSquareFromM?.value)
   const size = useDesign((s) => s.lamp.target)
   const lamp = useDesign((s) => s.lamp)
@@ -118,13 +121,13 @@ function Assumptions({ target }: { target: TargetKind }) {
   const { lampM, distanceM } = placeOf(target, size)
   return (
     <span className="night-assumptions">
-      Lamp {metres(Math.round(lampM * 10) / 10)} above level {target === 'boat' ? 'water' : 'ground'}, its light{' '}
+      Lamp {metres(Math.round(lampM * 10) / 10, system)} above level {target === 'boat' ? 'water' : 'ground'}, its light{' '}
       {colour}. Nothing else shines: no moon, no stars. An estimate for planning.
       {law !== undefined && distanceM < law && (
         <b className="night-doubt">
           {' '}
-          The target is nearer than {significant(law, 2)} m, where the inverse-square law begins to hold: the picture is
-          rough, the beam sheet’s target figures are not.
+          The target is nearer than {metres(Number(law.toPrecision(2)), system)}, where the inverse-square law begins to
+          hold: the picture is rough, the beam sheet’s target figures are not.
         </b>
       )}
     </span>

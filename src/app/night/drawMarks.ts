@@ -1,4 +1,5 @@
 // The overlay: horizon, distances on the ground, the target's outline or size, the probe.
+import { M_PER_FOOT, M_PER_MILE, type UnitSystem } from '../../num/unitSystem.ts'
 import { KAYAK_M, PERSON_M } from './model/figures.ts'
 import {
   distanceMarks,
@@ -21,6 +22,7 @@ export interface MarksOf {
   ink: string
   quiet: string
   font: string
+  system: UnitSystem
 }
 
 export function drawMarks(m: MarksOf): void {
@@ -86,7 +88,7 @@ function drawDistances(m: MarksOf): void {
   const ground = Math.sqrt(d * d - place.centre[1] ** 2)
   let last = { x: Number.NEGATIVE_INFINITY, y: Number.NEGATIVE_INFINITY }
   // From far to near: where labels would touch, that of the target's distance stays.
-  for (const mark of distanceMarks(d).toReversed()) {
+  for (const mark of distanceMarks(d, m.system === 'inch' ? M_PER_FOOT : 1).toReversed()) {
     const own = mark === d
     const r = own ? ground : mark
     // On a wall the mark of the target's distance is the wall's straight foot.
@@ -108,7 +110,7 @@ function drawDistances(m: MarksOf): void {
     if (Math.abs(at[1] - last.y) < 15 && Math.abs(at[0] - last.x) < 52) continue
     last = { x: at[0], y: at[1] }
     const under = m.name === 'aside'
-    label(m, metres(mark), at[0], at[1] + (under ? 12 : -7), under ? 'center' : 'left', m.quiet)
+    label(m, metres(mark, m.system), at[0], at[1] + (under ? 12 : -7), under ? 'center' : 'left', m.quiet)
   }
 }
 
@@ -120,7 +122,13 @@ function markPlace(m: MarksOf, r: number): [number, number] | null {
   return [Math.max(10, Math.min(end ? end[0] + 6 : 10, m.size.width * 0.25)), middle[1]]
 }
 
-export const metres = (m: number) => (m >= 10_000 ? `${m / 1000} km` : `${Math.round(m * 100) / 100} m`)
+/** 0.5 m, 12 km; 1.6 ft, 7.46 mi. */
+export function metres(m: number, system: UnitSystem): string {
+  if (system === 'metric') return m >= 10_000 ? `${m / 1000} km` : `${Math.round(m * 100) / 100} m`
+  const feet = m / M_PER_FOOT
+  if (m >= 2 * M_PER_MILE) return `${Number((m / M_PER_MILE).toPrecision(3))} mi`
+  return `${feet >= 100 ? Math.round(feet) : Math.round(feet * 10) / 10} ft`
+}
 
 /** Outline of the target's rectangle on the wall or on the field, with a cross at its middle that leaves the middle itself free. */
 function drawTarget(m: MarksOf): void {
@@ -161,7 +169,7 @@ function drawTarget(m: MarksOf): void {
     .sort((a, b) => a[1] - b[1])[0]
   if (!top) return
   const what = kindByName(m.target) === place.kind ? m.target : onWall ? 'Wall' : 'Field'
-  const text = `${what}: ${metres(place.widthM)} × ${metres(place.heightM)} at ${metres(place.distanceM)}`
+  const text = `${what}: ${metres(place.widthM, m.system)} × ${metres(place.heightM, m.system)} at ${metres(place.distanceM, m.system)}`
   const x = Math.min(Math.max(8, top[0]), m.size.width - 8 - 6 * text.length)
   label(m, text, Math.max(8, x), Math.max(12, top[1] - 10), 'left', m.ink)
 }
@@ -189,8 +197,8 @@ function drawSize(m: MarksOf): void {
   const head = pictureOf(m.station, size, [0, (person ? PERSON_M : 1.2) - place.lampM, z])
   if (!foot || !head) return
   const tall = Math.abs(foot[1] - head[1])
-  const what = person ? `Person, ${PERSON_M} m tall` : `Kayak, ${KAYAK_M} m long`
-  const text = `${what}, at ${metres(place.distanceM)}`
+  const what = person ? `Person, ${metres(PERSON_M, m.system)} tall` : `Kayak, ${metres(KAYAK_M, m.system)} long`
+  const text = `${what}, at ${metres(place.distanceM, m.system)}`
   const y = (foot[1] + head[1]) / 2
   const x = Math.min(size.width - 8 - 3.1 * text.length, Math.max(8 + 3.1 * text.length, head[0]))
   if (tall > 60) {

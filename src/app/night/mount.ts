@@ -1,7 +1,9 @@
 // Connects the stores to the picture. It draws through redraw() only; an idle view costs nothing.
+
 import { redraw } from '../frame.ts'
 import { followDisplay } from '../store/display.ts'
 import { design, result, view } from '../store/stores.ts'
+import { units } from '../store/unitSystem.ts'
 import { comparison, followComparison } from './comparison.ts'
 import { createNightGl } from './gl.ts'
 import {
@@ -118,6 +120,7 @@ export function mountNight(stage: Stage): Mounted | null {
   }
   const leave = [
     design.store.subscribe(all),
+    units.subscribe(over),
     result.subscribe((now, was) => now.sheet !== was.sheet && all()),
     comparison.subscribe(all),
     view.subscribe((now, was) => now.exposureEv !== was.exposureEv && all()),

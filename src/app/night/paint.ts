@@ -1,6 +1,7 @@
 // Draws the scene once: one picture, or two side by side at one exposure, with their overlay.
 
 import { design } from '../store/stores.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import { comparison } from './comparison.ts'
 import { drawMarks, drawProbe, label } from './drawMarks.ts'
 import type { NightGl } from './gl.ts'
@@ -104,7 +105,8 @@ export function paintOver(
     ctx.clip()
     ctx.translate(half.x, 0)
     const station = currentStation(place, half.size)
-    if (marks) drawMarks({ ctx, size: half.size, station, name, place, target: target.name, ...palette })
+    if (marks)
+      drawMarks({ ctx, size: half.size, station, name, place, target: target.name, system: unitSystem(), ...palette })
     const inset = insetFor(place, half.size)
     if (inset) paintInset(ctx, inset, palette)
     ctx.restore()

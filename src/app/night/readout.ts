@@ -1,6 +1,8 @@
 // The reading at a point of the picture, as text.
 
+import { M_PER_FOOT } from '../../num/unitSystem.ts'
 import { significant } from '../common/lengthText.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import { metres } from './drawMarks.ts'
 import { insetFor } from './inset.ts'
 import { type PictureSize, type Place, type Station, type Triple, viewDirection } from './model/scene.ts'
@@ -47,6 +49,10 @@ function viewAt(place: Place, half: PictureSize, x: number, y: number): { statio
   return { station, direction: viewDirection(station, half, x, y) }
 }
 
+/** Illuminance as it is written where lengths are in feet, beside the lux: 1 fc is 1 lm/ft². */
+const candles = (lx: number): string =>
+  unitSystem() === 'inch' ? ` (${significant(lx * M_PER_FOOT ** 2, lx < 1e-3 ? 1 : 3)} fc)` : ''
+
 const luminance = (cdM2: number) => `${significant(cdM2, cdM2 < 1e-3 ? 1 : 2)} cd/m²`
 
 function wordsOf(seen: Seen | null, air: number, lampM: number): string {
@@ -56,12 +62,13 @@ function wordsOf(seen: Seen | null, air: number, lampM: number): string {
   if (z <= 0) return 'Behind the lamp.'
   const where =
     seen.on === 'wall'
-      ? `, ${metres(round(Math.abs(x)))} ${x < 0 ? 'left' : 'right'}, ${metres(round(y + lampM))} up`
+      ? `, ${far(Math.abs(x))} ${x < 0 ? 'left' : 'right'}, ${far(y + lampM)} up`
       : seen.on === 'figure'
-        ? `, ${metres(round(y + lampM))} up`
-        : `, ${metres(round(Math.hypot(x, z)))} away`
-  const lx = `${significant(seen.lx, seen.lx < 1e-4 ? 1 : 3)} lx ${ON[seen.on]}${where}, ${likeLux(seen.lx)}`
+        ? `, ${far(y + lampM)} up`
+        : `, ${far(Math.hypot(x, z))} away`
+  const lx = `${significant(seen.lx, seen.lx < 1e-4 ? 1 : 3)} lx${candles(seen.lx)} ${ON[seen.on]}${where}, ${likeLux(seen.lx)}`
   return `${lx}; ${luminance(seen.cdM2)}${haze ? `, ${haze}` : ''}`
 }
 
+const far = (m: number): string => metres(round(m), unitSystem())
 const round = (m: number) => (m >= 100 ? Math.round(m) : m >= 5 ? Math.round(m * 10) / 10 : Math.round(m * 100) / 100)

@@ -4,6 +4,7 @@ import { significant, trim } from '../common/lengthText.ts'
 import { composeView, savePicture } from '../common/viewPicture.ts'
 import { severeWords } from '../store/picture.ts'
 import { design, result, view } from '../store/stores.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import { comparison } from './comparison.ts'
 import { metres } from './drawMarks.ts'
 import { hazeWord } from './model/air.ts'
@@ -26,7 +27,7 @@ function exposureWords(): string {
 }
 
 const airWords = (visibilityM: number | null) =>
-  visibilityM === null ? 'no haze drawn' : `${hazeWord(visibilityM)}, visibility ${metres(visibilityM)}`
+  visibilityM === null ? 'no haze drawn' : `${hazeWord(visibilityM)}, visibility ${metres(visibilityM, unitSystem())}`
 
 /** Lamp, target, exposure, air and day; then the picture's limits. `alone`: without the comparison. */
 export function captionOf(day: Date, alone = false): [string, string] {
@@ -38,7 +39,7 @@ export function captionOf(day: Date, alone = false): [string, string] {
   const { visibilityM } = night.getState()
   const parts = [
     names,
-    `${KIND[currentTarget()]} at ${metres(lamp.target.distanceM)}`,
+    `${KIND[currentTarget()]} at ${metres(lamp.target.distanceM, unitSystem())}`,
     exposureWords(),
     airWords(visibilityM),
     date,

@@ -1,9 +1,11 @@
 // The corners of an outline as a short table.
+
 import { LIMITS } from '../../lamp/limits.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import * as z from '../../lamp/zod.ts'
 import type { Corner } from '../../num/polygon.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { cornersText } from './outlineEdits.ts'
 import { PairTable } from './PairTable.tsx'
 
@@ -32,10 +34,13 @@ export interface CornerTableProps {
 }
 
 export function CornerTable({ read, write }: CornerTableProps) {
+  const system = useUnitSystem()
   const corners = useDesign((s) => read(s.lamp)) ?? NONE
   if (corners.length > MOST_ROWS)
     return (
-      <p className="parts-note">{cornersText(corners)}: too many for a table; change the drawing and open it again.</p>
+      <p className="parts-note">
+        {cornersText(corners, system)}: too many for a table; change the drawing and open it again.
+      </p>
     )
   return (
     <PairTable

@@ -3,9 +3,8 @@ import { resizedFace } from '../../lamp/facePlate.ts'
 import { face, keepOut } from '../../lamp/parts.ts'
 import type { KeepOut, Lamp } from '../../lamp/schema.ts'
 import { FACE_FINISHES } from '../../library/wallFinishes.ts'
-import { faceSizeText } from '../../report/faceText.ts'
+import { faceSizeText, lengthWords } from '../../report/faceText.ts'
 import { withFaceCorners } from '../common/faceEdits.ts'
-import { lengthWords } from '../common/lengthText.ts'
 import type { UnitSystem } from '../common/unitSystem.ts'
 import { valueText } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
@@ -117,7 +116,7 @@ const SIZE_WORDS = {
 
 const summaryOf = (face: Lamp['face'], system: UnitSystem): string =>
   face.shape === 'polygon'
-    ? `own outline, ${cornersText(face.corners ?? [])}`
+    ? `own outline, ${cornersText(face.corners ?? [], system)}`
     : face.shape === 'rectangle'
       ? `rectangle, ${faceSizeText(face, lengthWords(system))}`
       : `${face.shape}, ${valueText(face.sizeMm, 'mm', system)}`

@@ -7,6 +7,7 @@ import { boxOfCorners, type Corner } from '../../num/polygon.ts'
 import { beginOutline, type DrawnOutline } from '../store/plan.ts'
 import { design, shell, view } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { pickFile } from '../ui/pickFile.ts'
 import { Toggle } from '../ui/Toggle.tsx'
@@ -97,6 +98,7 @@ interface OutlineDialogProps {
 }
 
 function OutlineDialog({ of, opened, onCancel, onTake }: OutlineDialogProps) {
+  const system = useUnitSystem()
   const [centred, setCentred] = useState(true)
   const [turned, setTurned] = useState(false)
   const [withHoles, setWithHoles] = useState(true)
@@ -111,7 +113,7 @@ function OutlineDialog({ of, opened, onCancel, onTake }: OutlineDialogProps) {
           <Heading slot="title">Outline of “{opened.file}”</Heading>
           <OutlinePicture corners={placed.corners} holes={keepOuts} />
           <ul className="parts-modal-notes">
-            {[`${cornersText(placed.corners)}.`, ...placed.notes].map((line) => (
+            {[`${cornersText(placed.corners, system)}.`, ...placed.notes].map((line) => (
               <li key={line}>{line}</li>
             ))}
             {of === 'board' && holes > 0 && <li>{holesWords} left aside: a board has none.</li>}
@@ -144,6 +146,7 @@ function OutlineDialog({ of, opened, onCancel, onTake }: OutlineDialogProps) {
 }
 
 function OutlinePicture({ corners, holes }: { corners: readonly Corner[]; holes: Outline['keepOuts'] }) {
+  const system = useUnitSystem()
   const { fromX, toX, fromY, toY } = boxOfCorners(corners)
   const border = 0.04 * Math.max(toX - fromX, toY - fromY)
   const [wide, high] = [toX - fromX + 2 * border, toY - fromY + 2 * border]
@@ -152,7 +155,7 @@ function OutlinePicture({ corners, holes }: { corners: readonly Corner[]; holes:
       className="parts-outline"
       viewBox={`${fromX - border} ${-toY - border} ${wide} ${high}`}
       role="img"
-      aria-label={cornersText(corners)}
+      aria-label={cornersText(corners, system)}
     >
       <path d={`M${corners.map(([x, y]) => `${x} ${-y}`).join('L')}Z`} />
       {holes.map((k) => (

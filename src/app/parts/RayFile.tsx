@@ -1,4 +1,5 @@
 // "Rays from a file…": a ray file as the light of an emitter type, read by a worker, shown before it is taken.
+
 import { useState } from 'react'
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import type { RaySource } from '../../job/rays/emitterRays.ts'
@@ -10,6 +11,7 @@ import { HIDDEN_RAYS, rayFileNotes, rayFileRows, raysLine } from '../../report/r
 import { formatNumber } from '../common/units.ts'
 import { design, shell } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { pickFile } from '../ui/pickFile.ts'
 import { Toggle } from '../ui/Toggle.tsx'
@@ -107,6 +109,7 @@ interface TakeDialogProps {
 }
 
 function TakeDialog({ id, loaded, onCancel, onTake }: TakeDialogProps) {
+  const system = useUnitSystem()
   const [flux, setFlux] = useState(false)
   const [centred, setCentred] = useState(false)
   const lamp = design.lamp()
@@ -121,7 +124,7 @@ function TakeDialog({ id, loaded, onCancel, onTake }: TakeDialogProps) {
           <Heading slot="title">Rays of “{loaded.rays.fileName}”</Heading>
           {loaded.profile && <ProfilePicture profile={loaded.profile as EmitterType['profile'] & { kind: 'table' }} />}
           <dl className="parts-facts">
-            {rayFileRows(loaded).map(([label, value]) => (
+            {rayFileRows(loaded, system).map(([label, value]) => (
               <div key={label}>
                 <dt>{label}</dt>
                 <dd>{value}</dd>
@@ -129,7 +132,7 @@ function TakeDialog({ id, loaded, onCancel, onTake }: TakeDialogProps) {
             ))}
           </dl>
           <ul className="parts-modal-notes">
-            {rayFileNotes(loaded, type).map((line) => (
+            {rayFileNotes(loaded, type, system).map((line) => (
               <li key={line}>{line}</li>
             ))}
           </ul>

@@ -1,9 +1,12 @@
 // Shapes of the face and outlines of boards, one turned into another of about the same size.
+
 import { faceBox, faceCorners, faceHeightMm, polygonFace } from '../../lamp/facePlate.ts'
 import type { BoardType, Face, Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import type { Corner } from '../../num/polygon.ts'
 import { boxOfCorners, farthest } from '../../num/polygon.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
+import { numberText, valueText } from '../common/units.ts'
 import { withFace } from './edits.ts'
 
 type Outline = BoardType['outline']
@@ -70,8 +73,7 @@ function acrossOf(old: Outline): number {
 }
 
 /** "12 corners, 180 × 120 mm". */
-export function cornersText(corners: readonly Corner[]): string {
+export function cornersText(corners: readonly Corner[], system: UnitSystem = 'metric'): string {
   const { fromX, toX, fromY, toY } = boxOfCorners(corners)
-  const mm = (v: number) => String(Number(v.toFixed(1)))
-  return `${corners.length} corners, ${mm(toX - fromX)} × ${mm(toY - fromY)} mm`
+  return `${corners.length} corners, ${numberText(toX - fromX, 'mm', system, 1)} × ${valueText(toY - fromY, 'mm', system, 1)}`
 }

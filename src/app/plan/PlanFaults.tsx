@@ -3,13 +3,14 @@
 import { Button } from 'react-aria-components'
 import { usePlan } from '../store/plan.ts'
 import { useView } from '../store/stores.ts'
-import { unitSystem } from '../store/unitSystem.ts'
+import { unitSystem, useUnitSystem } from '../store/unitSystem.ts'
 import { runPlanAction } from './gestures/pointer.ts'
 import { cannotBe, faultSentence, faultsLine } from './model/faults.ts'
 import { choiceText } from './model/words.ts'
 import { useSettledLamp } from './useSettledLamp.ts'
 
 export function PlanFaults() {
+  const system = useUnitSystem()
   const faults = usePlan((s) => s.faults)
   const shown = usePlan((s) => s.fault)
   const announcement = usePlan((s) => s.announcement)
@@ -33,7 +34,7 @@ export function PlanFaults() {
         <span className="plan-fault-line">{faultsLine(faults)}</span>
       </Button>
       <span className="plan-fault-words">
-        {f ? `${shown! + 1} of ${faults.length}: ${faultSentence(lamp, f)}` : 'Press to see each (k).'}
+        {f ? `${shown! + 1} of ${faults.length}: ${faultSentence(lamp, f, system)}` : 'Press to see each (k).'}
       </span>
     </div>
   )

@@ -285,7 +285,10 @@ const showFault = (by: 1 | -1) => (page: PlanPage) => {
   const f = faults[next]
   if (!f) return
   const lamp = page.design.lamp()
-  plan.setState({ fault: next, announcement: `Fault ${next + 1} of ${faults.length}: ${faultSentence(lamp, f)}` })
+  plan.setState({
+    fault: next,
+    announcement: `Fault ${next + 1} of ${faults.length}: ${faultSentence(lamp, f, unitSystem())}`,
+  })
   if (!picksEmitters()) page.view.setState({ boards: f.boards.flatMap((i) => lamp.boards[i]?.id ?? []), emitters: [] })
 }
 const withFaults = (page: PlanPage) => onPlan(page) && plan.getState().faults.length > 0

@@ -2,6 +2,7 @@
 
 import type { Lamp } from '../../lamp/schema.ts'
 import type { LayoutFault } from '../../layout/clearance.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import { type DrawContext, facePath, inMm, inPx, tag } from './drawStill.ts'
 import { screenFromPlan } from './model/camera.ts'
 import { cannotBe, faultTag } from './model/faults.ts'
@@ -126,6 +127,6 @@ function words(s: DrawContext, faults: readonly LayoutFault[], shown: number | n
     if (++labelled > MAX_LABELS) return
     taken.push([x, y])
     if (f.site !== undefined) labelledSites.add(f.site)
-    tag(s, faultTag(f), x + 9, y, cannotBe(f) ? s.palette.severe : s.palette.warning)
+    tag(s, faultTag(f, unitSystem()), x + 9, y, cannotBe(f) ? s.palette.severe : s.palette.warning)
   }
 }

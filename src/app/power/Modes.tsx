@@ -2,6 +2,7 @@
 
 import type { ModeRun, PowerReport } from '../../electrothermal/result.ts'
 import { powerOf } from '../../library/typicalPower.ts'
+import { allInSystem } from '../../num/quantity.ts'
 import { modeWords } from '../../report/power.ts'
 import { degreesText, THIN, toDigits } from '../common/format.ts'
 import { hottestAt } from '../common/plateFrames.ts'
@@ -122,7 +123,8 @@ function Taken({ run, atS }: { run: ModeRun; atS: number }) {
 }
 
 function Assumed({ report, run }: { report: PowerReport; run: ModeRun }) {
-  const all = [...report.assumed, ...run.outside.map((o) => `${o}: its end value is taken.`)]
+  const system = useUnitSystem()
+  const all = [...allInSystem(report.assumed, system), ...run.outside.map((o) => `${o}: its end value is taken.`)]
   if (all.length === 0) return null
   return (
     <details className="power-assumed">

@@ -1,11 +1,15 @@
 // Checklist for the first power-up. Ticks are stored in the lamp's file; each is one step of history.
+
 import { useMemo } from 'react'
 import type { PowerUpItem } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { allInSystem } from '../../num/quantity.ts'
 import { remarksOn, remarkWords } from '../../report/wiringTable.ts'
 import { power, usePower } from '../store/power.ts'
+import { usePowerFindings } from '../store/severe.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { PowerUpTable } from './PowerUpTable.tsx'
 import { printPanel } from './printPanel.ts'
@@ -16,7 +20,9 @@ const NO_ITEMS: readonly PowerUpItem[] = []
 const doneOf = (lamp: Lamp) => lamp.powerUp?.done ?? NONE
 
 export function PowerUp() {
-  const items = usePower((s) => s.report?.powerUp)
+  const inBoth = usePower((s) => s.report?.powerUp)
+  const system = useUnitSystem()
+  const items = useMemo(() => inBoth && allInSystem(inBoth, system), [inBoth, system])
   const done = useDesign((s) => doneOf(s.lamp))
   const name = useDesign((s) => s.lamp.name)
   const set = useMemo(() => new Set(done), [done])
@@ -51,7 +57,7 @@ export function PowerUp() {
 
 function Item({ item, isDone }: { item: PowerUpItem; isDone: boolean }) {
   const { fuseOf } = item
-  const findings = usePower((s) => s.findings)
+  const findings = usePowerFindings()
   const remarks = fuseOf === null ? [] : remarksOn(findings, [{ kind: 'fuse', id: fuseOf }])
   return (
     <label className="power-item">

@@ -1,10 +1,12 @@
 // The checks of each channel: boards down, checks across. A board's button shows its checks in full.
+
 import { Fragment, useMemo, useState } from 'react'
 import type { PowerUpItem } from '../../electrothermal/result.ts'
 import { type CheckRow, checkTable, sharedFigures } from '../../report/checkTable.ts'
 import { onWords } from '../../report/wiringBlocks.ts'
 import { type Remark, remarksOn, remarkWords } from '../../report/wiringTable.ts'
 import { usePower } from '../store/power.ts'
+import { usePowerFindings } from '../store/severe.ts'
 
 interface TableProps {
   items: readonly PowerUpItem[]
@@ -150,7 +152,7 @@ const InFull = ({ row, columns }: { row: CheckRow; columns: number }) => (
 
 /** What is asked, once for all channels, and what was found about their fuses. */
 function Meanings(p: { meanings: ReturnType<typeof checkTable>['meanings']; items: readonly PowerUpItem[] }) {
-  const findings = usePower((s) => s.findings)
+  const findings = usePowerFindings()
   const remarks = useMemo(() => {
     const found = new Map<string, Remark>()
     for (const { channel, fuseOf } of p.items)

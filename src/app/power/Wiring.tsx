@@ -1,15 +1,21 @@
 // The wiring as a diagram and as a table, each part with what was found about it.
+
 import { useMemo } from 'react'
 import type { SwitchNeed, WireRun } from '../../electrothermal/result.ts'
 import type { Driver, Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
+import { gaugeInEither } from '../../library/wireGauge.ts'
+import { inSystem } from '../../num/quantity.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
 import { GROUP_NOTE, groupRows } from '../../report/wiringCells.ts'
 import { billOfMaterials, type Remark, remarksOn, type WiringRow, wiringRows } from '../../report/wiringTable.ts'
 import { type WorstRow, worstRows } from '../../report/worstTable.ts'
-import { THIN, toDigits } from '../common/format.ts'
+import { formatValue, THIN, toDigits } from '../common/format.ts'
 import { missingFindings, missingPartOf, useMissing } from '../store/missing.ts'
 import { usePower } from '../store/power.ts'
+import { usePowerFindings } from '../store/severe.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
 import { printPanel } from './printPanel.ts'
@@ -19,17 +25,17 @@ import { WiringPicture } from './WiringPicture.tsx'
 
 const unit = (value: number, of: string, digits = 3) => `${toDigits(value, digits)}${THIN}${of}`
 
-const COLUMNS: readonly Column<WiringRow>[] = [
+const columnsIn = (system: UnitSystem): readonly Column<WiringRow>[] => [
   { key: 'from', name: 'From', of: (r) => r.from, words: true, heading: true },
   { key: 'to', name: 'To', of: (r) => r.to, words: true },
   { key: 'count', name: 'Count', of: (r) => `×${r.count}` },
   {
     key: 'gauge',
     name: 'Gauge',
-    of: ({ run }) => `${run.gaugeWords}${run.conductors === 1 ? ', alone' : ''}`,
+    of: ({ run }) => `${inSystem(gaugeInEither(run.gaugeWords), system)}${run.conductors === 1 ? ', alone' : ''}`,
     words: true,
   },
-  { key: 'length', name: 'One way', of: ({ run }) => unit(run.lengthMm, 'mm', 4) },
+  { key: 'length', name: 'One way', of: ({ run }) => formatValue(run.lengthMm, 'mm', 4, system) },
   {
     key: 'plus',
     name: 'Plus, minus',
@@ -79,7 +85,8 @@ const below = (remarks: readonly Remark[]) => (remarks.length > 0 ? <Remarks rem
 
 export function Wiring() {
   const report = usePower((s) => s.report)
-  const findings = usePower((s) => s.findings)
+  const findings = usePowerFindings()
+  const system = useUnitSystem()
   const failed = usePower((s) => s.why !== '')
   const remark = useMissing((s) => missingFindings(s).find((f) => missingPartOf(f) === 'heat')?.title)
   const lamp = useDesign((s) => s.lamp)
@@ -89,14 +96,14 @@ export function Wiring() {
   const switchRemarks = remarksOn(findings, [{ kind: 'contactor' }])
   return (
     <div className="power-wiring">
-      <WiringPicture wiring={report.wiring} groups={report.groups} rows={rows} />
+      <WiringPicture wiring={report.wiring} groups={report.groups} rows={rows} system={system} />
       <div className="power-part-head">
         <h3>Schedule of wires</h3>
         <div className="power-buttons">
           <Button
             kind="quiet"
             hint="Every run with its numbers, for a spreadsheet"
-            onPress={() => saveWiring(rows, remark ? [remark] : [])}
+            onPress={() => saveWiring(rows, remark ? [remark] : [], system)}
           >
             CSV
           </Button>
@@ -112,7 +119,7 @@ export function Wiring() {
       )}
       <Table
         caption="Wires: from where to where, how many, gauge, length, colours, current, what they bear, drop, fuse"
-        columns={COLUMNS}
+        columns={columnsIn(system)}
         rows={rows}
         rowKey={(r) => r.run.id}
         below={(r) => below(r.remarks)}
@@ -140,7 +147,7 @@ export function Wiring() {
         <Table
           caption="Worst case of supply, drivers and emitters, and where it occurs"
           columns={WORST_COLUMNS}
-          rows={worstRows(report)}
+          rows={worstRows(report, system)}
           rowKey={(r) => r.what}
         />
       </details>
@@ -157,7 +164,7 @@ export function Wiring() {
 /** Each group by mode, and what switches it. */
 function Groups() {
   const groups = usePower((s) => s.report?.groups)
-  const findings = usePower((s) => s.findings)
+  const findings = usePowerFindings()
   const table = useMemo(() => (groups ? groupRows({ groups }) : { head: [], rows: [] }), [groups])
   if (!groups || table.rows.length === 0) return null
   const columns = table.head.map(
@@ -181,14 +188,15 @@ function Groups() {
 }
 
 function Bill({ wiring, power }: { wiring: readonly WireRun[]; power: Power }) {
-  const findings = usePower((s) => s.findings)
+  const findings = usePowerFindings()
+  const system = useUnitSystem()
   return (
     <section className="power-buy" aria-labelledby="power-buy-title">
       <h3 id="power-buy-title">To buy, without spare</h3>
       <ul>
-        {billOfMaterials(wiring, power, findings).map((b) => (
+        {billOfMaterials(wiring, power, findings, system).map((b) => (
           <li key={b.what} data-remarks={b.remarks.length > 0 || undefined}>
-            {b.what} <b>{b.unit === 'm' ? `${toDigits(b.amount)}${THIN}m` : b.amount}</b>
+            {b.what} <b>{b.unit === 'm' ? formatValue(b.amount, 'm', 3, system) : b.amount}</b>
             {below(b.remarks)}
           </li>
         ))}

@@ -1,6 +1,9 @@
 // Block diagram of supply, fuses, groups, drivers and boards. Channels of a group that are alike share a row, with their number.
+
+import { useMemo } from 'react'
 import type { GroupNeed, WireRun } from '../../electrothermal/result.ts'
-import { type ChannelRow, type GroupBlock, groupBlocks, hasGroupBlocks } from '../../report/wiringBlocks.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
+import { type ChannelRow, type GroupBlock, gaugesIn, groupBlocks, hasGroupBlocks } from '../../report/wiringBlocks.ts'
 import type { WiringRow } from '../../report/wiringTable.ts'
 import { useWidth } from './useWidth.ts'
 
@@ -12,9 +15,11 @@ interface PictureProps {
   wiring: readonly WireRun[]
   groups: readonly GroupNeed[]
   rows: readonly WiringRow[]
+  system: UnitSystem
 }
 
-export function WiringPicture({ wiring, groups, rows: listed }: PictureProps) {
+export function WiringPicture({ wiring: metric, groups, rows: listed, system }: PictureProps) {
+  const wiring = useMemo(() => gaugesIn(metric, system), [metric, system])
   const [box, widthPx] = useWidth()
   const main = wiring.find((w) => w.part === 'main')
   const blocks = groupBlocks(wiring, groups)

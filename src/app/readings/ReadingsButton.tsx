@@ -7,7 +7,7 @@ export function ReadingsButton() {
   return (
     <div className="readings-link">
       <Button
-        hint="What to read with a lux meter, and what the readings say of the built lamp (U)"
+        hint="What to read with a lux meter, and what the readings say of the built lamp (Z)"
         onPress={() => readings.setState({ open: !open })}
       >
         {open ? 'Close the readings' : 'Measure the built lamp…'}

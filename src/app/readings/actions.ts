@@ -6,7 +6,7 @@ export const readingsActions: readonly Action[] = [
     id: 'readings',
     label: 'Measure the built lamp: plan, readings, what differs',
     group: 'Trace',
-    keys: ['u'],
+    keys: ['z'],
     run: () => readings.setState({ open: !readings.getState().open }),
   },
 ]

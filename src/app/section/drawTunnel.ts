@@ -1,7 +1,8 @@
 // The tunnel in section: every stretch with its steps, the rims behind the plane, the sizes at its joints.
 
+import { lengthWords } from '../../report/faceText.ts'
 import { alongOf, tunnelHalf, wallLine } from '../common/cut.ts'
-import { lengthText, lengthWords } from '../common/lengthText.ts'
+import { lengthText } from '../common/lengthText.ts'
 import { hasStep, jointSizes } from '../common/stretchEdits.ts'
 import { line, type Pen, trace, words } from './pen.ts'
 

@@ -1,11 +1,14 @@
 // The builder's answers, on tiles: light on the target, intensity, beam angle, run time, distance to keep.
+
 import type { FigureName } from '../../job/beam/sheet.ts'
+import { inSystem } from '../../num/quantity.ts'
 import { keepAway, runTime, shownMode, stopWords } from '../../report/answers.ts'
-import { upMetres } from '../../report/danger.ts'
+import { upDistance } from '../../report/danger.ts'
 import { modeWords } from '../../report/power.ts'
-import { clearDistance, THIN } from '../common/format.ts'
+import { clearDistance, degreesText, THIN } from '../common/format.ts'
 import { useDanger } from '../store/danger.ts'
 import { usePower } from '../store/power.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { useSheet } from './contexts.ts'
 import { FigureTile, patternedName } from './Figures.tsx'
 import { ExplainedName } from './Part.tsx'
@@ -37,16 +40,17 @@ function RunTile() {
   const { sheet } = useSheet()
   const run = usePower((s) => shownMode(s.report?.modes ?? null, sheet))
   const stale = usePower((s) => s.stale)
+  const system = useUnitSystem()
   return (
     <ExplainedName
       className="sheet-tile"
       name="Run time"
-      how={`From switch-on until something has to stop it: too hot, or the pack empty. Of the mode that the light is traced in, else of the one that stops soonest.${run ? ` ${modeWords(run)}` : ''}`}
+      how={`From switch-on until something has to stop it: too hot, or the pack empty. Of the mode that the light is traced in, else of the one that stops soonest.${run ? ` ${modeWords(run, (c) => degreesText(c, system))}` : ''}`}
       source="Heat and power (H)."
       level={3}
     >
       {run && <span className="sheet-tile-note">{run.name}</span>}
-      {run ? <Value big={runTime(run)} under={stale ? 'before the edit' : stopWords(run)} /> : <NotYet />}
+      {run ? <Value big={runTime(run)} under={stale ? 'before the edit' : stopWords(run, system)} /> : <NotYet />}
     </ExplainedName>
   )
 }
@@ -54,8 +58,13 @@ function RunTile() {
 function KeepTile() {
   const { sheet } = useSheet()
   const reading = useDanger((s) => s.reading)
+  const system = useUnitSystem()
   const { clearMm, eyesM } = keepAway(sheet, reading)
-  const eyes = !reading ? 'eyes: not read yet' : eyesM > 0 ? `eyes ${upMetres(1000 * eyesM)}${THIN}m` : 'eyes: no limit'
+  const eyes = !reading
+    ? 'eyes: not read yet'
+    : eyesM > 0
+      ? `eyes ${inSystem(upDistance(1000 * eyesM, THIN), system)}`
+      : 'eyes: no limit'
   return (
     <ExplainedName
       className="sheet-tile"
@@ -65,7 +74,11 @@ function KeepTile() {
       level={3}
     >
       <span className="sheet-tile-note">fire, skin</span>
-      {clearMm === null ? <NotYet /> : <Value big={clearMm > 0 ? clearDistance(clearMm) : 'none'} under={eyes} />}
+      {clearMm === null ? (
+        <NotYet />
+      ) : (
+        <Value big={clearMm > 0 ? clearDistance(clearMm, system) : 'none'} under={eyes} />
+      )}
     </ExplainedName>
   )
 }

@@ -35,7 +35,6 @@ export function DangerCount() {
 }
 
 function Findings() {
-  const system = useUnitSystem()
   const { sheet } = useSheet()
   const state = useContext(StateContext)
   const { findings } = sheet
@@ -45,7 +44,6 @@ function Findings() {
       {findings.length === 0 && (
         <p className="sheet-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
       )}
-      {system === 'inch' && findings.length > 0 && <p className="sheet-quiet">Findings are written in mm, m and °C.</p>}
       <FindingList findings={findings} />
     </>
   )

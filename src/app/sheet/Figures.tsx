@@ -37,10 +37,11 @@ const reason = (sheet: Sheet, name: FigureName) => sheet.absent[name] ?? 'not re
 
 /** The light that the lumens refer to, with a link to its setting. */
 export function LightLine() {
+  const system = useUnitSystem()
   const { sheet } = useSheet()
   return (
     <p className="sheet-light" data-mode={sheet.light.kind === 'mode' || undefined}>
-      {lightWords(sheet.light)}.
+      {lightWords(sheet.light, system)}.
     </p>
   )
 }

@@ -1,12 +1,15 @@
 // The beam sheet: all results of the run, the most important first.
+
 import { useEffect, useMemo, useRef, useState } from 'react'
 import type { Finding } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
+import { shownFindings } from '../common/shownFindings.ts'
 import { missingSentence, useMissing } from '../store/missing.ts'
 import { requestPart } from '../store/openParts.ts'
 import { usePower } from '../store/power.ts'
 import { joinFindings } from '../store/severe.ts'
 import { result, useDesign, useResult } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Answers } from './Answers.tsx'
 import { DangerCount, Dangers, FindingList } from './Dangers.tsx'
@@ -33,9 +36,10 @@ export function SheetColumn() {
   // Heat and power run in parallel to the trace; their findings join the dangers as soon as they are known.
   const found = usePower((s) => s.findings)
   const gone = useMissing((s) => s)
+  const system = useUnitSystem()
   const findings = useMemo(
-    () => joinFindings({ beam: traced?.findings ?? null, heat: found, missing: gone }),
-    [traced, found, gone],
+    () => shownFindings(joinFindings({ beam: traced?.findings ?? null, heat: found, missing: gone }), system),
+    [traced, found, gone, system],
   )
   const sheet = useMemo(() => traced && { ...traced, findings: [...findings] }, [traced, findings])
   const stale = useResult((s) => s.marked)

@@ -1,4 +1,5 @@
 // What the page prints, whichever view is shown: the answers on one page, then the chosen drawings at a scale. It is there only while it is printed.
+
 import { flushSync } from 'react-dom'
 import { version } from '../../../package.json'
 import { cautionsFor } from '../../checks/cautions.ts'
@@ -7,13 +8,15 @@ import type { Lamp } from '../../lamp/schema.ts'
 import type { Figure } from '../../report/book/model.ts'
 import { planFigure } from '../../report/book/planFigure.ts'
 import { sectionFigure } from '../../report/book/sectionFigure.ts'
-import { faceText } from '../../report/faceText.ts'
+import { faceText, lengthWords } from '../../report/faceText.ts'
 import { lightWords } from '../../report/light.ts'
 import { modeWords } from '../../report/power.ts'
 import { figureRows, ledgerRows } from '../../report/sheetRows.ts'
+import { degreesText } from '../common/format.ts'
 import { usePower } from '../store/power.ts'
 import { useSevere } from '../store/severe.ts'
 import { useDesign, useResult } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { FigureSvg } from '../ui/FigureSvg.tsx'
 import { shell, useShell } from './page.ts'
 import { PrintedSevere } from './Severe.tsx'
@@ -33,6 +36,7 @@ export function PrintedPage() {
 }
 
 function Pages() {
+  const system = useUnitSystem()
   const lamp = useDesign((s) => s.lamp)
   const { section, plan } = useShell((s) => s.printed)
   return (
@@ -40,14 +44,17 @@ function Pages() {
       <PrintedSevere more="on the first page" />
       <div>
         <Answers lamp={lamp} />
-        {section && <Drawing name="Section" figure={sectionFigure(lamp, [], { toScale: true })} />}
-        {plan && <Drawing name="Plan of the face, from the front" figure={planFigure(lamp, { toScale: true })} />}
+        {section && <Drawing name="Section" figure={sectionFigure(lamp, [], { toScale: true, system })} />}
+        {plan && (
+          <Drawing name="Plan of the face, from the front" figure={planFigure(lamp, { toScale: true, system })} />
+        )}
       </div>
     </div>
   )
 }
 
 function Answers({ lamp }: { lamp: Lamp }) {
+  const system = useUnitSystem()
   const sheet = useResult((s) => s.sheet)
   const stale = useResult((s) => s.stale)
   const day = new Date().toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' })
@@ -55,8 +62,8 @@ function Answers({ lamp }: { lamp: Lamp }) {
     <>
       <h1>{lamp.name}</h1>
       <p>
-        {faceText(lamp.face)} · {lamp.boards.length} boards · printed on {day} by Lampwright {version}. Figures are
-        estimates for planning, ± at 95 %.
+        {faceText(lamp.face, lengthWords(system))} · {lamp.boards.length} boards · printed on {day} by Lampwright{' '}
+        {version}. Figures are estimates for planning, ± at 95 %.
       </p>
       {sheet && !stale ? (
         <Light sheet={sheet} />
@@ -76,14 +83,18 @@ function Answers({ lamp }: { lamp: Lamp }) {
 }
 
 function Light({ sheet }: { sheet: Sheet }) {
+  const system = useUnitSystem()
   return (
     <>
       <p>
-        {lightWords(sheet.light)}.
+        {lightWords(sheet.light, system)}.
         {sheet.state === 'settled' ? '' : ' The trace had not settled: the figures are rough.'}
       </p>
       <div className="printed-tables">
-        <Rows title="Beam" rows={figureRows(sheet).map(([name, value, pm, unit]) => [name, `${value} ${unit}`, pm])} />
+        <Rows
+          title="Beam"
+          rows={figureRows(sheet, system).map(([name, value, pm, unit]) => [name, `${value} ${unit}`, pm])}
+        />
         <Rows
           title="Where the light goes"
           rows={ledgerRows(sheet.ledger).map((r) => [r[0], `${r[1]} %`, `${r[4]} lm`])}
@@ -113,6 +124,7 @@ function Rows({ title, rows }: { title: string; rows: readonly (readonly (string
 }
 
 function Modes() {
+  const system = useUnitSystem()
   const report = usePower((s) => (s.stale ? null : s.report))
   if (!report || report.modes.length === 0) return null
   return (
@@ -120,7 +132,7 @@ function Modes() {
       <h2>How long it runs</h2>
       <ul>
         {report.modes.map((m) => (
-          <li key={m.id}>{modeWords(m)}</li>
+          <li key={m.id}>{modeWords(m, (c) => degreesText(c, system))}</li>
         ))}
       </ul>
     </>

@@ -1,4 +1,5 @@
 // The book from what the page has computed: what is still to come, and the file.
+
 import { version } from '../../../package.json'
 import type { DangerReading } from '../../job/danger/result.ts'
 import { sameTrace } from '../../job/danger/sameTrace.ts'
@@ -13,6 +14,7 @@ import type { DangerState } from '../store/danger.ts'
 import { missingFindings, missing as missingParts } from '../store/missing.ts'
 import type { PowerState } from '../store/power.ts'
 import type { ResultState } from '../store/result.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 
 export interface BookReady {
   results: BookResults
@@ -59,7 +61,11 @@ export async function saveBook(
     const night = results.sheet && !without.includes('night') ? await nightOf() : undefined
     const { bookOf } = await import('../../report/book/book.ts')
     const hash = designHash(lamp)
-    const book = bookOf(lamp, { ...results, night }, { version, date: localDate(), hash, without, missing })
+    const book = bookOf(
+      lamp,
+      { ...results, night },
+      { version, date: localDate(), hash, without, missing, system: unitSystem() },
+    )
     const name = `${fileStem(lamp.name)}-book.${form}`
     if (form === 'html') {
       const { bookHtml } = await import('../../report/book/html.ts')

@@ -1,15 +1,18 @@
 // One parameter: a curve with its ±. The slider under it selects a cell; Enter or a click applies it.
+
 import type { PointerEvent } from 'react'
+import type { Parameter } from '../../job/sweep/parameters.ts'
 import { sweptWords } from '../../report/sweep.ts'
 import { formatFigure, toDigits } from '../common/format.ts'
 import type { PlotBox } from '../common/plotBox.ts'
-import { axisTitle, axisValue } from './model/axes.ts'
+import { shownUnit } from '../common/unitSystem.ts'
+import { axisNumber, axisTitle } from './model/axes.ts'
 import { type CurveDrawing, drawCurve, figureOf, isSevere, mapNumbers, spanOf, whyEmpty } from './model/plot.ts'
 import { type PictureProps, parametersAlong, placesOf } from './picture.ts'
 import { Marks } from './ScaleBar.tsx'
 
 export function SweepCurve(props: PictureProps) {
-  const { run, lamp, figure, widthPx, heightPx, shownIndex, onLook, onTake } = props
+  const { run, lamp, figure, widthPx, heightPx, shownIndex, onLook, onTake, system } = props
   const { values } = run.axes[0]
   const box: PlotBox = {
     widthPx,
@@ -19,8 +22,8 @@ export function SweepCurve(props: PictureProps) {
     top: 24,
     bottom: 42,
   }
-  const plot = drawCurve(values, run.cells, figure, box)
   const [p] = parametersAlong(run.lamp, run.axes)
+  const plot = drawCurve(values, run.cells, figure, box, shownUnit(p?.unit ?? '', system))
   const now = parametersAlong(lamp, run.axes)[0]?.value ?? null
   const last = values.length - 1
   const [from, to] = [values[0]!, values[last]!]
@@ -38,7 +41,7 @@ export function SweepCurve(props: PictureProps) {
         onPointerUp={(e) => e.button === 0 && onTake(nearest(e))}
       >
         <svg width={widthPx} height={box.heightPx} aria-hidden="true">
-          <Axes plot={plot} box={box} figure={figure} run={run} words={p ? axisTitle(p) : ''} />
+          <Axes plot={plot} box={box} figure={figure} run={run} p={p ?? null} system={system} />
           {now !== null && now >= Math.min(from, to) && now <= Math.max(from, to) && (
             <g className="sweep-curve-now">
               <line x1={plot.x(now)} x2={plot.x(now)} y1={box.top} y2={box.heightPx - box.bottom} />
@@ -78,18 +81,22 @@ export function SweepCurve(props: PictureProps) {
   )
 }
 
-function pointWords({ run, figure }: PictureProps, index: number): string {
+function pointWords({ run, figure, system }: PictureProps, index: number): string {
   const cell = run.cells[index]
   if (!cell) return 'not traced yet'
   const value = figureOf(cell, figure)
-  const words = value ? formatFigure(value, sweptWords(figure).unit).text : `none: ${whyEmpty(cell, figure)}`
-  return `${placesOf(run, cell).join(', ')}: ${words}${isSevere(cell) ? '; severe finding' : ''}`
+  const words = value ? formatFigure(value, sweptWords(figure).unit, system).text : `none: ${whyEmpty(cell, figure)}`
+  return `${placesOf(run, cell, system).join(', ')}: ${words}${isSevere(cell) ? '; severe finding' : ''}`
 }
 
-type AxesProps = Pick<PictureProps, 'run' | 'figure'> & { plot: CurveDrawing; box: PlotBox; words: string }
+type AxesProps = Pick<PictureProps, 'run' | 'figure' | 'system'> & {
+  plot: CurveDrawing
+  box: PlotBox
+  p: Parameter | null
+}
 
-function Axes({ plot, box, figure, run, words }: AxesProps) {
-  const numbers = mapNumbers(spanOf(run.cells, figure), figure)
+function Axes({ plot, box, figure, run, p, system }: AxesProps) {
+  const numbers = mapNumbers(spanOf(run.cells, figure), figure, system)
   const foot = box.heightPx - box.bottom
   return (
     <g className="sweep-axes">
@@ -103,7 +110,7 @@ function Axes({ plot, box, figure, run, words }: AxesProps) {
       ))}
       {plot.xTicks.map((v) => (
         <text key={v} x={plot.x(v)} y={foot + 23} textAnchor="middle">
-          {axisValue(v, '')}
+          {axisNumber(v, p?.unit ?? '', system)}
         </text>
       ))}
       <line className="sweep-axis-foot" x1={box.left} x2={box.widthPx - box.right} y1={foot} y2={foot} />
@@ -111,7 +118,7 @@ function Axes({ plot, box, figure, run, words }: AxesProps) {
         {numbers.unit}
       </text>
       <text x={(box.left + box.widthPx - box.right) / 2} y={foot + 38} textAnchor="middle" className="sweep-axis-words">
-        {words}
+        {p && axisTitle(p, system)}
       </text>
     </g>
   )

@@ -4,7 +4,7 @@ import type { SweepCell } from '../../job/sweep/run.ts'
 import { sweptWords } from '../../report/sweep.ts'
 import { formatFigure } from '../common/format.ts'
 import { rampCss } from '../common/ramp.ts'
-import { axisTitle, axisValue, placeAlong } from './model/axes.ts'
+import { axisNumber, axisTitle, placeAlong } from './model/axes.ts'
 import {
   figureOf,
   isSevere,
@@ -25,30 +25,30 @@ const FOOT = 36
 const LEGEND = 22
 
 export function SweepMap(props: PictureProps) {
-  const { run, figure, widthPx, heightPx } = props
+  const { run, figure, widthPx, heightPx, system } = props
   const [acrossAxis, upAxis] = run.axes
   if (!upAxis) return null
   const [n, m] = [acrossAxis.values.length, upAxis.values.length]
   const cellW = Math.floor((widthPx - LEFT) / n)
   const cellH = Math.max(22, Math.min(cellW, Math.floor((heightPx - HEAD - FOOT - LEGEND) / m)))
   const span = spanOf(run.cells, figure)
-  const numbers = mapNumbers(span, figure)
+  const numbers = mapNumbers(span, figure, system)
   const [across, up] = parametersAlong(run.lamp, run.axes)
   const rows = Array.from({ length: m }, (_, j) => m - 1 - j)
   return (
     <div>
       <div className="sweep-map-frame" style={{ width: LEFT + n * cellW }}>
         <p className="sweep-axis-title" style={{ height: HEAD }} aria-hidden="true">
-          ↑ {up && axisTitle(up)}
+          ↑ {up && axisTitle(up, system)}
         </p>
         <Cells {...props} cellW={cellW} cellH={cellH} rows={rows} n={n} />
         <div className="sweep-across" style={{ marginLeft: LEFT, width: n * cellW }} aria-hidden="true">
           {acrossAxis.values.map((v) => (
             <span key={v} style={{ width: cellW }}>
-              {axisValue(v, '')}
+              {axisNumber(v, across?.unit ?? '', system)}
             </span>
           ))}
-          <p className="sweep-axis-title">{across && axisTitle(across)} →</p>
+          <p className="sweep-axis-title">{across && axisTitle(across, system)} →</p>
         </div>
         <CurrentLamp {...props} cellW={cellW} cellH={cellH} />
       </div>
@@ -69,7 +69,8 @@ function Cells(p: CellsProps) {
   const { run, figure, shownIndex, cellW, cellH, rows, n } = p
   const grid = useRef<HTMLDivElement>(null)
   const span = spanOf(run.cells, figure)
-  const numbers = mapNumbers(span, figure)
+  const numbers = mapNumbers(span, figure, p.system)
+  const up = parametersAlong(run.lamp, run.axes)[1]
   const inHand = shownIndex ?? 0
   const moveTo = (index: number) => {
     p.onLook(index)
@@ -110,7 +111,7 @@ function Cells(p: CellsProps) {
         <div key={j} role="row" tabIndex={-1} className="sweep-row">
           {/* biome-ignore lint/a11y/useSemanticElements: as above */}
           <span role="rowheader" tabIndex={-1} className="sweep-row-head">
-            {axisValue(run.axes[1]!.values[j]!, '')}
+            {axisNumber(run.axes[1]!.values[j]!, up?.unit ?? '', p.system)}
           </span>
           {run.axes[0].values.map((value, i) => (
             <Cell key={value} {...p} index={j * n + i} span={span} text={numbers.text} inHand={inHand} />
@@ -163,8 +164,10 @@ const kindOf = (cell: SweepCell | undefined, value: number | undefined): string 
 function cellWords(p: PictureProps, cell: SweepCell | undefined, index: number): string {
   if (!cell) return 'Not traced yet'
   const figure = figureOf(cell, p.figure)
-  const at = placesOf(p.run, cell).join(', ')
-  const words = figure ? formatFigure(figure, sweptWords(p.figure).unit).text : `none: ${whyEmpty(cell, p.figure)}`
+  const at = placesOf(p.run, cell, p.system).join(', ')
+  const words = figure
+    ? formatFigure(figure, sweptWords(p.figure).unit, p.system).text
+    : `none: ${whyEmpty(cell, p.figure)}`
   const severe = severeCount(cell)
   return [
     `${at}: ${words}`,

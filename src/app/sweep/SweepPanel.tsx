@@ -5,6 +5,7 @@ import { SWEPT_NAMES, type SweptName } from '../../job/sweep/figures.ts'
 import { sweptWords } from '../../report/sweep.ts'
 import { useDesign } from '../store/stores.ts'
 import { sweep, useSweep } from '../store/sweep.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { Panel } from '../ui/Panel.tsx'
@@ -108,6 +109,7 @@ function Results({ actions }: { actions: SweepActions }) {
   const wanted = useSweep((s) => s.wanted ?? sweptWords(s.figure).wanted)
   const at = useSweep((s) => s.at)
   const lamp = useDesign((s) => s.lamp)
+  const system = useUnitSystem()
   const frame = useRef<HTMLDivElement>(null)
   const size = useSize(frame)
   const best = useMemo(() => (run ? bestOf(run.cells, figure, wanted) : null), [run, figure, wanted])
@@ -119,6 +121,7 @@ function Results({ actions }: { actions: SweepActions }) {
         {run && size && (
           <Picture
             run={run}
+            system={system}
             lamp={lamp}
             figure={figure}
             bestIndex={best?.cell.index ?? null}

@@ -1,4 +1,5 @@
 // The sweep as text: the best cell, the selected cell and its dangers, and the button that applies it.
+import { findingsIn } from '../../checks/finding.ts'
 import type { Best, Wanted } from '../../job/sweep/best.ts'
 import type { SweptName } from '../../job/sweep/figures.ts'
 import type { SweepCell } from '../../job/sweep/run.ts'
@@ -7,6 +8,7 @@ import { formatFigure } from '../common/format.ts'
 import { useResult } from '../store/stores.ts'
 import type { SweepRun } from '../store/sweep.ts'
 import { useSweep } from '../store/sweep.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { bestWords, countCells, figureOf, mildestBest, severeCount, whyEmpty } from './model/plot.ts'
 import { placesOf } from './picture.ts'
@@ -23,28 +25,29 @@ interface Props {
 const BESIDE: readonly SweptName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg', 'hot.front']
 
 export function SweepWords({ run, figure, wanted, best, shownIndex, onTake }: Props) {
+  const system = useUnitSystem()
   const mild = best && mildestBest(run.cells, best, figure, wanted)
   const cell = shownIndex === null ? undefined : run.cells[shownIndex]
   return (
     <div className="sweep-words">
       {best && (
         <p className="sweep-best">
-          <strong>{bestWords(best, figure, wanted, placesOf(run, best.cell))}</strong>{' '}
+          <strong>{bestWords(best, figure, wanted, placesOf(run, best.cell, system), system)}</strong>{' '}
           <SevereWarning cell={best.cell} />
         </p>
       )}
       {mild && (
         <p>
           {mild.severe === 0 ? 'Without a severe finding' : `With the fewest severe findings, ${mild.severe}`}:{' '}
-          {formatFigure(mild.best.figure, sweptWords(figure).unit).text} at{' '}
-          {placesOf(run, mild.best.cell).join(' and ')}.
+          {formatFigure(mild.best.figure, sweptWords(figure).unit, system).text} at{' '}
+          {placesOf(run, mild.best.cell, system).join(' and ')}.
         </p>
       )}
       <CurrentLamp figure={figure} />
       {cell && (
         <div className="sweep-cell">
           <div className="sweep-cell-head">
-            <h3>{placesOf(run, cell).join(', ')}</h3>
+            <h3>{placesOf(run, cell, system).join(', ')}</h3>
             <Button
               kind="strong"
               hint="One step; undo brings the old values back"
@@ -77,6 +80,7 @@ function SevereWarning({ cell }: { cell: SweepCell }) {
 
 /** The current lamp, from its own, longer trace. */
 function CurrentLamp({ figure }: { figure: SweptName }) {
+  const system = useUnitSystem()
   const now = useResult((s) => {
     if (!s.sheet || s.stale) return null
     if (figure.startsWith('hot.')) {
@@ -84,12 +88,13 @@ function CurrentLamp({ figure }: { figure: SweptName }) {
       return spot ? formatFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text : null
     }
     const f = s.sheet.figures[figure as 'fluxOutLm']
-    return f ? formatFigure(f, sweptWords(figure).unit).text : null
+    return f ? formatFigure(f, sweptWords(figure).unit, system).text : null
   })
   return now && <p className="sweep-quiet">The lamp now: {now}, by the sheet.</p>
 }
 
 function CellFigures({ cell, figure }: { cell: SweepCell; figure: SweptName }) {
+  const system = useUnitSystem()
   if (!cell.reading) return <p className="sweep-quiet">No such lamp: {cell.why}</p>
   const names = [figure, ...BESIDE.filter((name) => name !== figure)]
   return (
@@ -100,7 +105,7 @@ function CellFigures({ cell, figure }: { cell: SweepCell; figure: SweptName }) {
         return (
           <div key={name}>
             <dt>{called}</dt>
-            <dd>{value ? formatFigure(value, unit).text : <small>{whyEmpty(cell, name)}</small>}</dd>
+            <dd>{value ? formatFigure(value, unit, system).text : <small>{whyEmpty(cell, name)}</small>}</dd>
           </div>
         )
       })}
@@ -111,7 +116,8 @@ function CellFigures({ cell, figure }: { cell: SweepCell; figure: SweptName }) {
 const RANK = { severe: 'Severe', warning: 'Warning', note: 'Note' } as const
 
 function Dangers({ cell }: { cell: SweepCell }) {
-  const all = cell.reading?.findings ?? []
+  const system = useUnitSystem()
+  const all = findingsIn(cell.reading?.findings ?? [], system)
   const severe = all.filter((f) => f.severity === 'severe')
   // Every severe finding is listed; of the others only the worst.
   const listed = severe.length > 0 ? severe : all.slice(0, 1)

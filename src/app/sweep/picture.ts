@@ -4,11 +4,13 @@ import { type Parameter, parametersOf } from '../../job/sweep/parameters.ts'
 import type { SweepAxes } from '../../job/sweep/plan.ts'
 import type { SweepCell } from '../../job/sweep/run.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
 import type { SweepRun } from '../store/sweep.ts'
 import { axisValue } from './model/axes.ts'
 
 export interface PictureProps {
   run: SweepRun
+  system: UnitSystem
   /** The current lamp. */
   lamp: Lamp
   figure: SweptName
@@ -27,7 +29,7 @@ export function parametersAlong(lamp: Lamp, axes: SweepAxes): (Parameter | null)
 }
 
 /** "1050 mm", "12°": the values of a cell, by axis. */
-export const placesOf = (run: SweepRun, cell: Pick<SweepCell, 'values'>): string[] => {
+export const placesOf = (run: SweepRun, cell: Pick<SweepCell, 'values'>, system: UnitSystem): string[] => {
   const of = parametersAlong(run.lamp, run.axes)
-  return cell.values.map((v, i) => axisValue(v, of[i]?.unit ?? ''))
+  return cell.values.map((v, i) => axisValue(v, of[i]?.unit ?? '', system))
 }

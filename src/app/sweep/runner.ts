@@ -12,6 +12,7 @@ import type { Result } from '../store/result.ts'
 import type { Sweep } from '../store/sweep.ts'
 import { createTracePause } from '../store/tracePause.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import {
   axesFrom,
   axisValue,
@@ -169,7 +170,7 @@ export function createSweepRunner(
       const known = parametersOf(design.lamp())
       const words = run.axes.map(({ path }, i) => {
         const p = known.find((q) => q.path === path)
-        return p ? `${parameterWords(p)} ${axisValue(cell.values[i]!, p.unit)}` : path
+        return p ? `${parameterWords(p)} ${axisValue(cell.values[i]!, p.unit, unitSystem())}` : path
       })
       const label = words.length > 1 ? `Two values tried: ${words.join(', ')}` : words[0]!
       const why = tryEdit(design, label, (lamp) => withValues(lamp, run.axes, cell.values))

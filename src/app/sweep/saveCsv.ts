@@ -6,12 +6,13 @@ import { sweepTable } from '../../report/sweepTable.ts'
 import { decimalMark } from '../common/decimalMark.ts'
 import { saveFile } from '../common/saveFile.ts'
 import type { SweepRun } from '../store/sweep.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import { CELL } from './runner.ts'
 
 export function saveCsv(run: SweepRun): void {
   const cells = run.cells.map(
     (cell, index) => cell ?? { index, values: valuesAt(run.axes, index), reading: null, why: 'Not traced.' },
   )
-  const text = csvText(sweepTable(run.lamp, run.axes, cells, CELL.seed), decimalMark(navigator.language))
+  const text = csvText(sweepTable(run.lamp, run.axes, cells, CELL.seed, unitSystem()), decimalMark(navigator.language))
   saveFile('range.csv', text, 'text/csv')
 }

@@ -7,7 +7,7 @@ export function ToleranceButton() {
   return (
     <div className="tolerances-link">
       <Button
-        hint="How the figures spread when the lamp is built, and what to hold tighter (S)"
+        hint="How the figures spread when the lamp is built, and what to hold tighter (J)"
         onPress={() => tolerances.setState({ open: !open })}
       >
         {open ? 'Close tolerances' : 'Tolerances…'}

@@ -6,7 +6,7 @@ export const toleranceActions: readonly Action[] = [
     id: 'tolerances',
     label: 'Build the lamp many times within its tolerances',
     group: 'Trace',
-    keys: ['s'],
+    keys: ['j'],
     run: () => tolerances.setState({ open: !tolerances.getState().open }),
   },
 ]

@@ -1,4 +1,5 @@
 // Drawings to cut by: the list of sheets, the one that is shown, with the pages that a PDF takes, and its files.
+
 import { useMemo, useState } from 'react'
 import { drawSheet, type ListedSheet, listSheets } from '../../drawing/sheets.ts'
 import { type Paper, tiles } from '../../drawing/tiles.ts'
@@ -11,7 +12,8 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { workshopOf } from '../../library/typicalWorkshop.ts'
 import { localDate } from '../../num/localDate.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
-import { formatNumber } from '../common/units.ts'
+import { numberText, valueText } from '../common/units.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { useWorkshop, workshop } from '../store/workshop.ts'
 import { Button } from '../ui/Button.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
@@ -25,7 +27,8 @@ const show = (sheet: string) => workshop.setState({ sheet, saved: null })
 
 export function DrawingsPane() {
   const { lamp, isCurrent } = useLampAtRest()
-  const sheets = useMemo(() => listSheets(lamp), [lamp])
+  const system = useUnitSystem()
+  const sheets = useMemo(() => listSheets(lamp, system), [lamp, system])
   const chosen = useWorkshop((s) => s.sheet)
   const sheet = sheets.find((s) => s.name === chosen) ?? sheets.find((s) => s.ok) ?? sheets[0]
   return (
@@ -33,7 +36,9 @@ export function DrawingsPane() {
       <SheetList
         label="Drawings of this lamp"
         rows={sheets.map((s) =>
-          s.ok ? { ...s, words: `${formatNumber(s.widthMm, 1)} × ${formatNumber(s.heightMm, 1)} mm` } : s,
+          s.ok
+            ? { ...s, words: `${numberText(s.widthMm, 'mm', system, 1)} × ${valueText(s.heightMm, 'mm', system, 1)}` }
+            : s,
         )}
         chosen={sheet?.name}
         onChoose={show}
@@ -46,10 +51,11 @@ export function DrawingsPane() {
 function Sheet({ lamp, sheet, isCurrent }: { lamp: Lamp; sheet: ListedSheet; isCurrent: boolean }) {
   const [withKerf, setWithKerf] = useState(true)
   const [showPages, setShowPages] = useState(true)
+  const system = useUnitSystem()
   const { paper, kerfMm } = workshopOf(lamp)
   const drawn = useMemo(
-    () => drawSheet(lamp, sheet.name, { date: localDate(), hash: designHash(lamp), withKerf }),
-    [lamp, sheet.name, withKerf],
+    () => drawSheet(lamp, sheet.name, { date: localDate(), hash: designHash(lamp), withKerf, system }),
+    [lamp, sheet.name, withKerf, system],
   )
   const cut = useMemo(
     () =>
@@ -71,8 +77,8 @@ function Sheet({ lamp, sheet, isCurrent }: { lamp: Lamp; sheet: ListedSheet; isC
       <DrawingView drawing={drawn.drawing} pages={showPages ? cut : NO_PAGES}>
         <Toggle label="Pages" value={showPages} onChange={setShowPages} />
         <p className="workshop-pages">
-          {cut.length === 1 ? `One page ${paper}` : `${cut.length} pages ${paper}`}. Measure the 100 mm bar before you
-          cut by it.
+          {cut.length === 1 ? `One page ${paper}` : `${cut.length} pages ${paper}`}. Measure the 100 mm (3.94 in) bar
+          before you cut by it.
         </p>
       </DrawingView>
     </div>

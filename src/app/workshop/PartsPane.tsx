@@ -12,13 +12,17 @@ import {
   partsCsv,
   partWords,
   STEP_TITLES,
+  shownPartUnit,
   sizeWords,
   sumSentences,
 } from '../../report/partsTable.ts'
 import { decimalMark } from '../common/decimalMark.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
+import type { UnitSystem } from '../common/unitSystem.ts'
+import { tidy } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
@@ -31,6 +35,7 @@ import { saving } from './saving.ts'
 export function PartsPane() {
   const lamp = useDeferredValue(useDesign((s) => s.lamp))
   const list = useMemo(() => partsList(lamp), [lamp])
+  const system = useUnitSystem()
   const csv = `${fileStem(lamp.name)}-parts.csv`
   return (
     <ScrolledPane className="workshop-pane" label="Parts list">
@@ -38,7 +43,7 @@ export function PartsPane() {
         <Button
           kind="strong"
           onPress={() =>
-            saving(csv, async () => saveFile(csv, partsCsv(list, decimalMark(navigator.language)), 'text/csv'))
+            saving(csv, async () => saveFile(csv, partsCsv(list, decimalMark(navigator.language), system), 'text/csv'))
           }
         >
           Save CSV
@@ -55,11 +60,11 @@ export function PartsPane() {
         />
         <SavedWords />
       </div>
-      {sumSentences(list).map((sentence) => (
+      {sumSentences(list, system).map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
       <Rows list={list} />
-      {noteSentences(list).map((sentence) => (
+      {noteSentences(list, system).map((sentence) => (
         <p key={sentence} className="workshop-quiet">
           {sentence}
         </p>
@@ -70,11 +75,12 @@ export function PartsPane() {
 
 function Rows({ list }: { list: PartsList }) {
   const { currency } = list.cost
+  const system = useUnitSystem()
   const columns: Column<Part>[] = [
-    { key: 'what', name: 'Part', words: true, heading: true, of: (p) => <What part={p} /> },
-    { key: 'amount', name: 'Amount', of: (p) => amountWords(p).replace(' ', '\u00a0') },
-    { key: 'mass', name: 'Mass', of: massOf },
-    { key: 'each', name: `Each, ${currency}`, of: (p) => <Price part={p} /> },
+    { key: 'what', name: 'Part', words: true, heading: true, of: (p) => <What part={p} system={system} /> },
+    { key: 'amount', name: 'Amount', of: (p) => amountWords(p, system).replace(' ', '\u00a0') },
+    { key: 'mass', name: 'Mass', of: (p) => massOf(p, system) },
+    { key: 'each', name: `Each, ${currency}`, of: (p) => <Price part={p} system={system} /> },
     { key: 'cost', name: 'Cost', of: (p) => (p.cost === null ? '' : moneyWords(p.cost, currency)) },
   ]
   return (
@@ -84,28 +90,37 @@ function Rows({ list }: { list: PartsList }) {
   )
 }
 
-const What = ({ part }: { part: Part }) => (
+interface PartProps {
+  part: Part
+  system: UnitSystem
+}
+
+const What = ({ part, system }: PartProps) => (
   <>
     {partWords(part)}
-    <small>{[sizeWords(part.size), part.material, STEP_TITLES[part.step]].filter(Boolean).join(' · ')}</small>
+    <small>{[sizeWords(part.size, system), part.material, STEP_TITLES[part.step]].filter(Boolean).join(' · ')}</small>
   </>
 )
 
 const PRICE = schema.shape.prices.unwrap().valueType
 
-function Price({ part }: { part: Part }) {
+/** By the piece, the metre or the foot; the document has it by the metre. */
+function Price({ part, system }: PartProps) {
+  const { word, ofOne } = shownPartUnit(part.unit, system)
   const set = (value: number | null) =>
-    tryEdit(design, `Price of ${partWords(part)}`, (lamp) => withTyped(lamp, 'prices', part.key, value))
+    tryEdit(design, `Price of ${partWords(part)}`, (lamp) =>
+      withTyped(lamp, 'prices', part.key, value === null ? null : tidy(value * ofOne)),
+    )
   return (
     <NumberField
-      label={`Price of one ${part.unit} of ${partWords(part)}, ${sizeWords(part.size)}`}
+      label={`Price of one ${word} of ${partWords(part)}, ${sizeWords(part.size, system)}`}
       hideLabel
       unit=""
       step={1}
       digits={2}
       min={PRICE.minValue ?? 0}
-      max={PRICE.maxValue ?? 1e7}
-      value={part.price}
+      max={(PRICE.maxValue ?? 1e7) / ofOne}
+      value={part.price === null ? null : tidy(part.price / ofOne)}
       whenEmpty="–"
       onSet={set}
       onClear={() => set(null)}

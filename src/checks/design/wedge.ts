@@ -1,4 +1,5 @@
 // Boards on wedges: what a tilt does to the board's own edges, and aimed optics of which the tracer takes more to turn than does.
+
 import { elementsOf } from '../../lamp/assembly.ts'
 import { elementSpan } from '../../lamp/body.ts'
 import { topZMm } from '../../lamp/front.ts'
@@ -6,6 +7,7 @@ import { boardTypeOf, liesFlat, placeEmitters, spaceFromBoard, stopsLight } from
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { pastWallMm } from '../../lamp/section.ts'
 import { outlinePath } from '../../layout/outline.ts'
+import { sizeText } from '../../num/quantity.ts'
 import type { Finding } from '../finding.ts'
 import { counted, deg, mm, upThree } from '../words.ts'
 
@@ -29,7 +31,7 @@ export function underFace(lamp: Lamp): Finding[] {
         severity: 'severe',
         title: `The wedge puts an edge of ${board.id} ${mm(-low)} under the face.`,
         why: `A board tilted by ${deg(Math.abs(board.wedge.tiltDeg))} about its middle reaches as far down on one side as it rises on the other. Light that starts under the face is booked as blocked.`,
-        cure: `Set its height to at least ${needed} mm, or tilt it less.`,
+        cure: `Set its height to at least ${sizeText(String(needed), needed)}, or tilt it less.`,
         place: { kind: 'board', boardIndex },
       },
     ]

@@ -3,7 +3,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import type { WireRun } from '../../power/schedule.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { leftOnReason, type PowerParts } from '../powerParts.ts'
-import { celsius, counted } from '../words.ts'
+import { celsius, counted, degreesC } from '../words.ts'
 
 /** Usual housings of polyamide with usual contacts (makers’ sheets, from memory). */
 const HOUSING_C = 105
@@ -20,7 +20,7 @@ export function connectorsHot(lamp: Lamp, { wiring, modes }: PowerParts): Findin
     {
       rule: 'connectors-hot',
       severity: 'warning',
-      title: `${counted(hot.length, 'run')} to a board with connectors, and the plate gets to ${celsius(worst.airC)}${left}: usual housings bear ${HOUSING_C} °C.`,
+      title: `${counted(hot.length, 'run')} to a board with connectors, and the plate gets to ${celsius(worst.airC)}${left}: usual housings bear ${degreesC(HOUSING_C)}.`,
       why: `A warm contact’s spring softens, its resistance rises, and it warms more. Every connector of a lead that ends on the plate is taken to sit there; the limit is that of usual polyamide housings (memory), a connector’s own data come first. ${leftOnReason(modes)}`.trimEnd(),
       cure: 'Solder at the board, move the connectors away from the plate, or choose ones for this temperature.',
       place: { kind: 'part', part: 'heat' },

@@ -7,7 +7,7 @@ import { powerOf } from '../../library/typicalPower.ts'
 import type { WorstChannel } from '../../power/worstCase.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { leftOnReason, namesByMost, type PowerParts, topsOf, whereWords } from '../powerParts.ts'
-import { celsius, counted, plain, upThree } from '../words.ts'
+import { apart, celsius, counted, degreesC, plain, surfaceUp, upThree } from '../words.ts'
 
 /** From here on a bare board needs a sink in any case: 220 cm² of it (the balance below) are more than boards have. */
 const BARE_BOARD_W = 10
@@ -49,7 +49,7 @@ interface Row {
 const surfaceCm2 = (watts: number, ambientC: number): number => (10 * watts) / lostKWm2(ambientC + RISE_K, { ambientC })
 
 const surfaceWords = ({ reading: { ambientC } }: Lamp, watts: number): string =>
-  `To stay ${RISE_K} K over the air it needs ${upThree(surfaceCm2(watts, ambientC))} cm² of free surface, both sides of its board counted (radiation and 5 W/m²K of still air; what a board may warm by: common practice, no source).`
+  `To stay ${apart(RISE_K)} over the air it needs ${surfaceUp(surfaceCm2(watts, ambientC))} of free surface, both sides of its board counted (radiation and 5 W/m²K of still air; what a board may warm by: common practice, no source).`
 
 const NOT_COMPUTED =
   'Where this heat goes isn’t computed, nor the driver’s own temperature: plate, wires and pack count as not warmed by it.'
@@ -98,7 +98,7 @@ function onHotPlate(drivers: readonly Driver[], { modes }: PowerParts): Finding[
     {
       rule: 'driver-on-hot-plate',
       severity: 'warning',
-      title: `${names} on a plate that gets to ${celsius(topC)} in ${namesByMost(hot, top, celsius)}: usual capacitors bear ${CAPACITOR_C} °C, better ones 105 °C.`,
+      title: `${names} on a plate that gets to ${celsius(topC)} in ${namesByMost(hot, top, celsius)}: usual capacitors bear ${degreesC(CAPACITOR_C)}, better ones ${degreesC(105)}.`,
       why: `${leftOnReason(hot)}A driver on the plate is as warm as it, and warmer by its own losses, which count as spread over all of the plate. Over their temperature its capacitors dry out, it fails, often short, and the full supply stands across the boards. IEC 60384-4: memory; the driver’s own data come first.`,
       cure: 'Mount it away from the plate, choose one for this temperature, or step down earlier.',
       place,

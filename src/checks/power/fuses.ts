@@ -1,13 +1,15 @@
 // Fuses: present, no larger than what any wire after it may have, no smaller than the load, rated for the supply's voltage, able to break
 // its short circuit, and small enough to protect the pack.
+
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
+import { gaugeInEither } from '../../library/wireGauge.ts'
 import { opensAtA, opensWords, usualBreaks } from '../../power/fuse.ts'
 import type { WireRun } from '../../power/schedule.ts'
 import { makeSource } from '../../power/supply.ts'
 import { type Finding, partOf, type Severity } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
-import { amps, celsius, counted, plain, upThree } from '../words.ts'
+import { amps, celsius, counted, degreesC, plain, upThree } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 const SOURCE =
@@ -53,8 +55,8 @@ function holdsOverload(wiring: readonly WireRun[]): Finding[] {
       {
         rule: 'fuse-holds-overload',
         severity: over(worst) > FAR_OVER_K ? 'warning' : 'note',
-        title: `A ${at} fuse of ${amps(worst.protectedBy.amps)} may carry ${amps(worst.heldA)} for ever: ${worst.gaugeWords} then gets to ${celsius(worst.heldC)}, its insulation bears ${plain(worst.insulationC)} °C.`,
-        why: `${opensWords(worst.protectedBy)}. The rise over its place, ${plain(Math.round(worst.airC))} °C, goes with the square of the current. Codes for buildings permit up to 1.45 times, for overloads are rare and end there (IEC 60364-4-43, 433.1: second-hand); in a lamp a driver or a board that half fails can draw it for hours. ${SOURCE}`,
+        title: `A ${at} fuse of ${amps(worst.protectedBy.amps)} may carry ${amps(worst.heldA)} for ever: ${gaugeInEither(worst.gaugeWords)} then gets to ${celsius(worst.heldC)}, its insulation bears ${degreesC(worst.insulationC)}.`,
+        why: `${opensWords(worst.protectedBy)}. The rise over its place, ${degreesC(Math.round(worst.airC))}, goes with the square of the current. Codes for buildings permit up to 1.45 times, for overloads are rare and end there (IEC 60364-4-43, 433.1: second-hand); in a lamp a driver or a board that half fails can draw it for hours. ${SOURCE}`,
         cure: `Thicker wire, insulation for more, or a fuse of ${amps(Math.floor(100 * worst.protectedBy.amps * bearableShare(worst, worst.heldC)) / 100)} at most where the load permits it.`,
         place,
         parts: [...hot.map((w) => partOf({ kind: 'wire', id: w.id })), ...fusesOf(wiring.filter((w) => w.part === at))],
@@ -81,7 +83,7 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number, isFi
   }
   const big = runs.filter((w) => w.fuse && w.fuse.amps > mostOf(w)).sort((a, b) => mostOf(a) - mostOf(b))
   say(big, 'fuse-too-big', 'severe', (w) => ({
-    title: `${counted(big.length, what)} of ${amps(w.fuse.amps)} ${w.weakest === w.gaugeWords ? `on ${w.gaugeWords}` : `on ${w.gaugeWords} and, after it, ${w.weakest}`}, which may have ${amps(mostOf(w))} at most.`,
+    title: `${counted(big.length, what)} of ${amps(w.fuse.amps)} on ${gaugeInEither(w.gaugeWords)}${w.weakest === w.gaugeWords ? '' : ` and, after it, ${gaugeInEither(w.weakest)}`}, which may have ${amps(mostOf(w))} at most.`,
     why: `A fault may then heat the wire until its insulation burns, and the fuse stays whole. It answers for every wire after it, down to the boards’ leads. ${opensWords(w.fuse)}: at most 1.45 times what a wire bears (IEC 60364-4-43, 433.1: second-hand). ${SOURCE}`,
     cure: cureOf(w),
   }))
@@ -148,7 +150,7 @@ function missing(main: readonly WireRun[], groups: readonly WireRun[], channels:
     found.push({
       rule: 'fuse-missing',
       severity: 'warning',
-      title: `${counted(fed.length, 'group')} with wires of ${fed[0].gaugeWords} and no fuse of their own${main[0]?.fuse ? ': they bear less than the main fuse lets through' : ', and none in the main run either'}.`,
+      title: `${counted(fed.length, 'group')} with wires of ${gaugeInEither(fed[0].gaugeWords)} and no fuse of their own${main[0]?.fuse ? ': they bear less than the main fuse lets through' : ', and none in the main run either'}.`,
       why: `A fault in these wires heats them, ${main[0]?.fuse ? 'and puts out all groups with the main fuse at best' : 'and nothing opens'}. ${SOURCE}`,
       cure: `Fuse each group’s wires where they begin${fed[0].fuseRange?.fitsA ? `, ${amps(fed[0].fuseRange.fitsA)}` : ''}.`,
       place,
@@ -161,7 +163,7 @@ function missing(main: readonly WireRun[], groups: readonly WireRun[], channels:
     found.push({
       rule: 'fuse-missing',
       severity: 'warning',
-      title: `${counted(bare.length, 'channel')} without a fuse, on ${first.gaugeWords}${fuseBefore(first) ? ` that bears less than the ${atOf(first)} fuse lets through` : ', and none in the main run either'}.`,
+      title: `${counted(bare.length, 'channel')} without a fuse, on ${gaugeInEither(first.gaugeWords)}${fuseBefore(first) ? ` that bears less than the ${atOf(first)} fuse lets through` : ', and none in the main run either'}.`,
       why: `A fault in one channel heats its wire, ${fuseBefore(first) ? `and puts out all others with the ${atOf(first)} fuse at best` : 'and nothing opens'}. ${SOURCE}`,
       cure: `Fuse every channel${first.fuseRange?.fitsA ? ` with ${amps(first.fuseRange.fitsA)}` : ''}.`,
       place,

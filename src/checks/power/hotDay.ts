@@ -3,7 +3,7 @@ import { boardTypeOf } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
 import { most, namesByFirst, type PowerParts } from '../powerParts.ts'
-import { plain } from '../words.ts'
+import { apart, celsiusDown, degreesC } from '../words.ts'
 
 /** Air in the shade on a hot day, °C (our choice; rooms and cars get hotter). */
 const HOT_DAY_C = 40
@@ -26,8 +26,8 @@ export function hotDay(lamp: Lamp, { modes }: PowerParts): Finding[] {
     {
       rule: 'hot-day',
       severity: 'warning',
-      title: `${namesByFirst(near, (m) => m.atS).replace('first in', 'least in')} ${near.length > 1 ? 'stay' : 'stays'} ${plain(Math.floor(marginK))} K under the emitters’ limit of ${plain(limitC)} °C in air of ${plain(ambientC)} °C: in air of ${plain(Math.floor(ambientC + marginK))} °C it is reached.`,
-      why: `What a lamp is hotter than the air hardly changes with it. A hot day has ${HOT_DAY_C} °C (our choice), a closed room or a car more; sun on the sink, dust between the fins and a worse joint come on top.`,
+      title: `${namesByFirst(near, (m) => m.atS).replace('first in', 'least in')} ${near.length > 1 ? 'stay' : 'stays'} ${apart(Math.floor(marginK))} under the emitters’ limit of ${degreesC(limitC)} in air of ${degreesC(ambientC)}: in air of ${celsiusDown(ambientC + marginK)} it is reached.`,
+      why: `What a lamp is hotter than the air hardly changes with it. A hot day has ${degreesC(HOT_DAY_C)} (our choice), a closed room or a car more; sun on the sink, dust between the fins and a worse joint come on top.`,
       cure: 'Enter the warmest air in which it is used; a step-down by the junctions or the plate, more sink or air, or less current.',
       place: { kind: 'part', part: 'heat' },
     },

@@ -3,7 +3,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
 import { fullPackWords, most, type PowerParts } from '../powerParts.ts'
-import { plain, seconds } from '../words.ts'
+import { celsius, degreesC, mm, seconds } from '../words.ts'
 
 export function junctionOver(lamp: Lamp, { modes }: PowerParts): Finding[] {
   // Air moved about a sink by its data sheet changes nothing here.
@@ -14,7 +14,7 @@ export function junctionOver(lamp: Lamp, { modes }: PowerParts): Finding[] {
     const board = limit.boardIndex ?? 0
     const name = lamp.boards[board]?.id ?? `${board + 1}`
     const settles = mode.steady
-      ? `Left on it would go on to ${plain(Math.ceil(mode.steady.junctionMaxC))} °C.`
+      ? `Left on it would go on to ${celsius(mode.steady.junctionMaxC)}.`
       : 'Left on it would go past any temperature that means something.'
     return [
       {
@@ -23,8 +23,8 @@ export function junctionOver(lamp: Lamp, { modes }: PowerParts): Finding[] {
         title:
           limit.atS === 0
             ? `“${mode.name}”: the emitters of board ${name} are over their limit at once.`
-            : `“${mode.name}”: after ${seconds(limit.atS)} the emitters of board ${name} reach their limit, ${plain(Math.round(most(mode.curves.junctionMaxC)))} °C.`,
-        why: `${settles} Over its limit an emitter fades fast and its bonds let go. ${lamp.cooling ? 'The limit is the emitter’s own, from its data.' : 'No cooling is described: a bare plate of 6 mm is taken.'} The model takes front, tunnel and rim as giving off nothing: the hotter side.${fullPackWords(lamp)}`,
+            : `“${mode.name}”: after ${seconds(limit.atS)} the emitters of board ${name} reach their limit, ${degreesC(Math.round(most(mode.curves.junctionMaxC)))}.`,
+        why: `${settles} Over its limit an emitter fades fast and its bonds let go. ${lamp.cooling ? 'The limit is the emitter’s own, from its data.' : `No cooling is described: a bare plate of ${mm(6)} is taken.`} The model takes front, tunnel and rim as giving off nothing: the hotter side.${fullPackWords(lamp)}`,
         cure: mode.steppedDown
           ? `Let it step down earlier or further, give it ${rated ? 'a sink of less resistance' : 'more sink or air'}, or less current.`
           : `Give this mode a step-down rule below the limit, ${rated ? 'a sink of less resistance' : 'more sink or moving air'}, or less current; and a switch that can’t be left on.`,

@@ -3,9 +3,9 @@ import { boardTypeOf } from '../../lamp/place.ts'
 import type { Lamp, Pack } from '../../lamp/schema.ts'
 import { CHEMISTRIES } from '../../library/cells.ts'
 import { type Finding, partOf } from '../finding.ts'
-import { amps, plain } from '../words.ts'
+import { amps, degreesC, plain } from '../words.ts'
 
-/** White emitters: 125 to 150 °C, a few up to 185 °C (data sheets, from memory). */
+/** White emitters: ${degreesC(125)} to ${degreesC(150)}, a few up to 185 °C (data sheets, from memory). */
 const JUNCTION_C = 185
 /** Tin, silver and copper: melts from here on (memory). */
 const SOLDER_C = 217
@@ -36,8 +36,8 @@ function emitters(lamp: Lamp): Finding[] {
     .map((e) => ({
       rule: 'limit-implausible',
       severity: 'warning',
-      title: `“${e.name}” is entered to bear a junction of ${plain(e.maxJunctionC)} °C: usual emitters bear 125 to 150 °C, none over ${JUNCTION_C} °C is known here.`,
-      why: `Every time until its limit, and that it has one, hangs on this figure. Solder of tin, silver and copper melts from ${SOLDER_C} °C on (memory): the emitter comes off its board. Limits of usual emitters: data sheets, from memory.`,
+      title: `“${e.name}” is entered to bear a junction of ${degreesC(e.maxJunctionC)}: usual emitters bear ${degreesC(125)} to ${degreesC(150)}, none over ${degreesC(JUNCTION_C)} is known here.`,
+      why: `Every time until its limit, and that it has one, hangs on this figure. Solder of tin, silver and copper melts from ${degreesC(SOLDER_C)} on (memory): the emitter comes off its board. Limits of usual emitters: data sheets, from memory.`,
       cure: 'Enter the largest junction temperature of its data sheet.',
       place: { kind: 'part', part: 'emitters' },
       parts: lamp.boards
@@ -79,9 +79,9 @@ function cellHeat({ chemistry, maxCellC }: Pack): Finding[] {
     {
       rule: 'limit-implausible',
       severity: isLithium && maxCellC > DECAYS_C ? 'severe' : 'warning',
-      title: `Cells of ${label} are entered to bear ${plain(maxCellC)} °C: ${CELL_C} °C is usual.`,
-      why: `That cells get too warm is found by this figure alone.${isLithium ? ` From ${DECAYS_C} °C on a lithium cell’s layers decay and heat it by themselves, up to fire.` : ''} Both temperatures: memory; the cells’ own data come first.`,
-      cure: `Enter the cells’ own limit, ${CELL_C} °C where it is not known.`,
+      title: `Cells of ${label} are entered to bear ${degreesC(maxCellC)}: ${degreesC(CELL_C)} is usual.`,
+      why: `That cells get too warm is found by this figure alone.${isLithium ? ` From ${degreesC(DECAYS_C)} on a lithium cell’s layers decay and heat it by themselves, up to fire.` : ''} Both temperatures: memory; the cells’ own data come first.`,
+      cure: `Enter the cells’ own limit, ${degreesC(CELL_C)} where it is not known.`,
       ...about,
     },
   ]

@@ -6,7 +6,7 @@ import { OPTIC_LIMIT } from '../../library/thresholds.ts'
 import { ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
 import { fullPackWords, leftOnReason, namesOf, type PowerParts, topModes, topsOf } from '../powerParts.ts'
-import { celsius, seconds } from '../words.ts'
+import { celsius, degreesC, seconds } from '../words.ts'
 
 /** Acrylic: deflection under load (ISO 75), as for lenses in src/library/materials.ts. */
 const SAGS_C = 95
@@ -35,8 +35,8 @@ export function opticsOverFace(lamp: Lamp, { modes }: PowerParts): Finding[] {
     {
       rule: 'optics-over-hot-face',
       severity: topC > SAGS_C ? 'severe' : 'warning',
-      title: `The face passes the ${limitC} °C that plastic optics on it bear ${each.join(', ')}, and gets to ${gets(first, first[0]?.atLimit ?? 0)}${leftWords}.`,
-      why: `${leftOnReason(passed)}${plastic.map((name) => `“${name}”`).join(', ')}: the material isn’t in the document, acrylic is taken. ${OPTIC_LIMIT.source}; it sags from ${SAGS_C} °C on. The face’s hottest place; the board under the optic and the light that the optic takes in make it hotter still, and the modes’ runs take the front as giving off nothing.${fullPackWords(lamp)}`,
+      title: `The face passes the ${degreesC(limitC)} that plastic optics on it bear ${each.join(', ')}, and gets to ${gets(first, first[0]?.atLimit ?? 0)}${leftWords}.`,
+      why: `${leftOnReason(passed)}${plastic.map((name) => `“${name}”`).join(', ')}: the material isn’t in the document, acrylic is taken. ${OPTIC_LIMIT.source}; it sags from ${degreesC(SAGS_C)} on. The face’s hottest place; the board under the optic and the light that the optic takes in make it hotter still, and the modes’ runs take the front as giving off nothing.${fullPackWords(lamp)}`,
       cure: `Step down earlier, ${ratedSinkOf(lamp) ? 'a sink of less resistance' : 'more sink or air'}, or optics of polycarbonate, silicone or glass.`,
       place: { kind: 'part', part: 'optics' },
     },

@@ -6,7 +6,7 @@ import { CHEMISTRIES } from '../../library/cells.ts'
 import { linear } from '../../num/interpolate.ts'
 import type { Finding } from '../finding.ts'
 import { leftOnReason, namesByFirst, type PowerParts, topsOf } from '../powerParts.ts'
-import { celsius, plain, seconds } from '../words.ts'
+import { celsius, degreesC, grams, plain, seconds } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 /** From here on carriers treat a pack as dangerous goods (IATA, ADR: memory). */
@@ -44,7 +44,7 @@ function cellsHot(pack: Pack, hot: PowerParts['modes']): Finding {
   return {
     rule: 'cells-hot',
     severity: 'severe',
-    title: `${namesByFirst(hot, (m) => m.limit.atS)}: the cells reach their ${pack.maxCellC} °C ${first.limit.atS === 0 ? 'at once' : `after ${seconds(first.limit.atS)}`}.`,
+    title: `${namesByFirst(hot, (m) => m.limit.atS)}: the cells reach their ${degreesC(pack.maxCellC)} ${first.limit.atS === 0 ? 'at once' : `after ${seconds(first.limit.atS)}`}.`,
     why: CELLS_WHY,
     cure: `M${CELLS_CURE.slice(1)}`,
     place,
@@ -65,7 +65,7 @@ function cellsHotLeftOn(pack: Pack, modes: PowerParts['modes']): Finding[] {
     {
       rule: 'cells-hot',
       severity: 'severe',
-      title: `${namesByFirst(hot, (m) => m.atS)}, left on past its limit: the cells reach their ${pack.maxCellC} °C after ${seconds(firstS)}, and get to ${celsius(topC)}.`,
+      title: `${namesByFirst(hot, (m) => m.atS)}, left on past its limit: the cells reach their ${degreesC(pack.maxCellC)} after ${seconds(firstS)}, and get to ${celsius(topC)}.`,
       why: `${leftOnReason(hot)}${CELLS_WHY}`,
       cure: `A switch that can’t be left on, or a thermal cut-out; ${CELLS_CURE}`,
       place,
@@ -84,7 +84,7 @@ function lithium(pack: Pack): Finding {
   return {
     rule: 'pack-fire',
     severity: wh > DANGEROUS_WH ? 'warning' : 'note',
-    title: `The pack holds ${plain(wh)} Wh, ${plain((wh * 3.6) / 1000)} MJ: a cell that runs away can light all of it; burning, it gives several times as much heat, and up to ${plain(wh * HF_G_WH)} g of hydrogen fluoride.`,
+    title: `The pack holds ${plain(wh)} Wh, ${plain((wh * 3.6) / 1000)} MJ: a cell that runs away can light all of it; burning, it gives several times as much heat, and up to ${grams(wh * HF_G_WH)} of hydrogen fluoride.`,
     why: `${pack.series} × ${pack.parallel} cells of ${plain(pack.cellAh)} Ah, ${CHEMISTRIES[pack.chemistry].label}, at half charge. Heat of burning: several times the stored energy; hydrogen fluoride 20 to 200 mg/Wh (Scientific Reports 7 (2017) 10018): both from memory. Over ${DANGEROUS_WH} Wh carriers treat it as dangerous goods (memory).`,
     cure: 'Protection board, fuse at the pack, cells from one known maker, a case of metal with a vent, away from the sink. Charge it outdoors or on stone, and never alone. Water cools it; leave the smoke.',
     place,

@@ -2,7 +2,7 @@
 import type { Lamp, Pack } from '../../lamp/schema.ts'
 import { CHEMISTRIES } from '../../library/cells.ts'
 import { type Finding, partOf } from '../finding.ts'
-import { plain } from '../words.ts'
+import { degreesC, plain } from '../words.ts'
 
 const about = { place: { kind: 'part', part: 'heat' }, parts: [partOf({ kind: 'supply' })] } as const
 const isLithium = ({ chemistry }: Pack): boolean => chemistry === 'li-ion' || chemistry === 'lifepo4'
@@ -43,13 +43,13 @@ function emptiedTooFar(pack: Pack): Finding[] {
 
 function cold(pack: Pack, coldestC: number): Finding[] {
   const { dischargeFromC, chargeFromC, label } = CHEMISTRIES[pack.chemistry]
-  const words = `${plain(coldestC)} °C`.replace('-', '−')
+  const words = degreesC(coldestC)
   if (coldestC < dischargeFromC) {
     return [
       {
         rule: 'pack-cold',
         severity: 'warning',
-        title: `Switched on at ${words}: cells of ${label} give current from ${plain(dischargeFromC).replace('-', '−')} °C on.`,
+        title: `Switched on at ${words}: cells of ${label} give current from ${degreesC(dischargeFromC)} on.`,
         why: 'In such cold a cell’s resistance is many times its usual one: the voltage breaks down under load, and what it gives harms it. Usual limits of the chemistry (memory); the cells’ own data come first.',
         cure: 'Keep the pack warm, or choose cells made for the cold.',
         ...about,
@@ -61,7 +61,7 @@ function cold(pack: Pack, coldestC: number): Finding[] {
     {
       rule: 'pack-cold',
       severity: 'note',
-      title: `Used at ${words}: cells of ${label} must not be charged under ${plain(chargeFromC)} °C.`,
+      title: `Used at ${words}: cells of ${label} must not be charged under ${degreesC(chargeFromC)}.`,
       why: 'Charged in the cold, lithium plates out as metal and later shorts the cell. Giving current they only sag more: their resistance is several times that of the document, which is for warm cells. Usual limits of the chemistry (memory).',
       cure: 'Let the pack warm up before it is charged, or use a charger that measures its temperature.',
       ...about,

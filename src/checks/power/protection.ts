@@ -5,13 +5,13 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { fractionalIndex } from '../../num/interpolate.ts'
 import type { Finding } from '../finding.ts'
 import { most, namesOf, type PowerParts } from '../powerParts.ts'
-import { celsius, plain, seconds } from '../words.ts'
+import { celsius, celsiusDown, degreesC, mm, mmNumber, plain, seconds } from '../words.ts'
 
 type Mode = PowerParts['modes'][number]
 type Sensor = NonNullable<NonNullable<Lamp['power']>['protection']>['sensor']
 
 const failsWords = (sensor: Sensor): string =>
-  `A thermostat can weld shut and an NTC can break or come off its place; ${sensor ? `both read at x ${plain(sensor.xMm)}, y ${plain(sensor.yMm)} mm here, ${plain(sensor.lagS)} s behind the plate` : 'both are read at once at the plate’s hottest cell here, and one mounted elsewhere acts later'}.`
+  `A thermostat can weld shut and an NTC can break or come off its place; ${sensor ? `both read at x ${mmNumber(sensor.xMm)}, y ${mm(sensor.yMm)} here, ${plain(sensor.lagS)} s behind the plate` : 'both are read at once at the plate’s hottest cell here, and one mounted elsewhere acts later'}.`
 const PLACE: Finding['place'] = { kind: 'part', part: 'heat' }
 const MINUTE_S = 60
 
@@ -48,7 +48,7 @@ function opensTooLate(mode: Mode, openC: number, fails: string): Finding[] {
     {
       rule: 'cut-out-too-high',
       severity: leadsOnly ? 'warning' : 'severe',
-      title: `“${mode.name}”: the cut-out opens at ${plain(openC)} °C, too late for ${each.join('; for ')}.`,
+      title: `“${mode.name}”: the cut-out opens at ${degreesC(openC)}, too late for ${each.join('; for ')}.`,
       why: `At these moments the cut-out still lets all of the current through: by the model, with a fold-back failed and from a full pack. ${fails}`,
       cure: 'Let it open below the lowest of these temperatures, with some kelvin to spare for its tolerance; or more sink or air, or less current.',
       place: PLACE,
@@ -58,13 +58,13 @@ function opensTooLate(mode: Mode, openC: number, fails: string): Finding[] {
 
 function partWords({ limit, part, celsius: c }: TimedLimit): string {
   if (limit === 'junction') return `the emitters of ${part}, at their limit`
-  if (limit === 'optic') return `plastic optics on the face (${part}, ${plain(c ?? 0)} °C)`
-  return `${part} (insulation, ${plain(c ?? 0)} °C)`
+  if (limit === 'optic') return `plastic optics on the face (${part}, ${degreesC(c ?? 0)})`
+  return `${part} (insulation, ${degreesC(c ?? 0)})`
 }
 
 /** Rounded down: a cut-out at this temperature is already late. */
 const readsWords = ({ curves, watchedC }: Mode, atS: number): string =>
-  `when it reads ${Math.floor(onCurve(curves.tS, watchedC, atS))} °C`
+  `when it reads ${celsiusDown(onCurve(curves.tS, watchedC, atS))}`
 
 function onCurve(tS: ArrayLike<number>, y: ArrayLike<number>, atS: number): number {
   const [i, part] = fractionalIndex(tS, atS)
@@ -91,13 +91,13 @@ function placeOfCutOut(mode: Mode, openC: number | undefined): Finding[] {
   if (before.length === 0) return []
   const each = before.map(
     (l) =>
-      `${partWords(l)} after ${seconds(l.atS)}, when it reads ${Math.floor(onCurve(mode.curves.tS, reads, l.atS))} °C`,
+      `${partWords(l)} after ${seconds(l.atS)}, when it reads ${celsiusDown(onCurve(mode.curves.tS, reads, l.atS))}`,
   )
   return [
     {
       rule: 'protection-place',
       severity: 'warning',
-      title: `“${mode.name}”: the cut-out of ${plain(openC)} °C is in time at the plate’s hottest place only; at the coolest, ${USUAL_LAG_S} s behind it, it is too late for ${each.join('; for ')}.`,
+      title: `“${mode.name}”: the cut-out of ${degreesC(openC)} is in time at the plate’s hottest place only; at the coolest, ${USUAL_LAG_S} s behind it, it is too late for ${each.join('; for ')}.`,
       why: PLACE_WHY,
       cure: PLACE_CURE,
       place: PLACE,
@@ -117,7 +117,7 @@ function placeOfFoldBack(mode: Mode, startC: number | undefined): Finding[] {
     {
       rule: 'protection-place',
       severity: 'warning',
-      title: `“${mode.name}”: the fold-back from ${plain(startC)} °C on acts in time at the plate’s hottest place only; at the coolest, ${USUAL_LAG_S} s behind it, it reads ${Math.floor(readsC)} °C when the emitters of ${over.part} are at their limit, after ${seconds(over.atS)}: it has not begun.`,
+      title: `“${mode.name}”: the fold-back from ${degreesC(startC)} on acts in time at the plate’s hottest place only; at the coolest, ${USUAL_LAG_S} s behind it, it reads ${celsiusDown(readsC)} when the emitters of ${over.part} are at their limit, after ${seconds(over.atS)}: it has not begun.`,
       why: PLACE_WHY,
       cure: PLACE_CURE,
       place: PLACE,
@@ -134,8 +134,8 @@ function opensTooSoon(mode: Mode, openC: number): Finding[] {
       rule: 'cut-out-low',
       severity: never ? 'warning' : 'note',
       title: never
-        ? `“${mode.name}” never comes on: the air is as warm as the ${plain(openC)} °C at which the cut-out opens.`
-        : `“${mode.name}”: the cut-out opens at ${plain(openC)} °C, which the plate passes after ${seconds(atS ?? 0)}.`,
+        ? `“${mode.name}” never comes on: the air is as warm as the ${degreesC(openC)} at which the cut-out opens.`
+        : `“${mode.name}”: the cut-out opens at ${degreesC(openC)}, which the plate passes after ${seconds(atS ?? 0)}.`,
       why: 'Less than a minute of light before the first opening, or none. A warmer day makes it shorter. Without a fold-back, which may come before.',
       cure: 'More sink or air, less current in this mode, or a cut-out that opens higher but still under every limit.',
       place: PLACE,
@@ -184,7 +184,7 @@ function neverFolds(modes: readonly Mode[], startC: number): Finding[] {
     {
       rule: 'fold-back-idle',
       severity: 'note',
-      title: `The fold-back never comes into play: it begins at ${plain(startC)} °C, and no mode brings the plate over ${celsius(top)} where it reads.`,
+      title: `The fold-back never comes into play: it begins at ${degreesC(startC)}, and no mode brings the plate over ${celsius(top)} where it reads.`,
       why: 'Each mode ends or settles before. In warmer air it may come into play.',
       cure: 'Nothing, if it is meant for warmer air; else let it begin lower.',
       place: PLACE,

@@ -3,7 +3,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
-import { celsius, seconds } from '../words.ts'
+import { celsius, degreesC, seconds } from '../words.ts'
 
 /** Film of polyethylene melts: as in src/library/thresholds.ts. */
 const FILM_C = 105
@@ -28,8 +28,8 @@ export function sinkCovered(lamp: Lamp, { covered, modes }: PowerParts): Finding
     {
       rule: 'sink-covered',
       severity: onlyCovered || covered.coverC > FILM_C ? 'warning' : 'note',
-      title: `In a bag, under a cloth or in a closed case “${covered.mode}” ${words} gets ${covered.limit.kind === 'beyond' ? 'past 400 °C (the model ends there)' : `to ${celsius(covered.plateC)}`} and what covers it to ${celsius(covered.coverC)}.`,
-      why: `No air passes the sink: heat goes through a layer of still air to the cover (two grey plates, Incropera and DeWitt; ISO 6946, 1.25 W/m²K: memory), and from it to still air outside, each about the envelope of plate and fins. The mode that draws most, from a full pack, protection failed, emitters and cells that go on; a coarse grid. Polyethylene film melts from ${FILM_C} °C on (memory). What lies on the lens is judged with the danger sheet.`,
+      title: `In a bag, under a cloth or in a closed case “${covered.mode}” ${words} gets ${covered.limit.kind === 'beyond' ? `past ${degreesC(400)} (the model ends there)` : `to ${celsius(covered.plateC)}`} and what covers it to ${celsius(covered.coverC)}.`,
+      why: `No air passes the sink: heat goes through a layer of still air to the cover (two grey plates, Incropera and DeWitt; ISO 6946, 1.25 W/m²K: memory), and from it to still air outside, each about the envelope of plate and fins. The mode that draws most, from a full pack, protection failed, emitters and cells that go on; a coarse grid. Polyethylene film melts from ${degreesC(FILM_C)} on (memory). What lies on the lens is judged with the danger sheet.`,
       cure: CURE,
       place,
     },

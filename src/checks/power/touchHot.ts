@@ -5,7 +5,7 @@ import { burningContact, CONTACT_SOURCE, CONTACTS, contactWords, touchBurnsFromC
 import { ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
 import { leftOnReason, namesByMost, type PowerParts, topsOf } from '../powerParts.ts'
-import { seconds } from '../words.ts'
+import { celsius, degreesC, seconds } from '../words.ts'
 
 const upperC = (c: number): string => String(Math.ceil(c))
 
@@ -34,7 +34,7 @@ export function touchHot(lamp: Lamp, { modes }: PowerParts): Finding[] {
       rule: 'touch-hot',
       severity: topC >= 65 ? 'severe' : topC >= MINUTES_FROM_C ? 'warning' : 'note',
       title: `Plate and sink get to ${placeWords(worst)}: a touch of ${contact.words} burns.`,
-      why: `${leftOnReason(worst)}${from.length > 0 ? `That burns from ${fromC} °C on: ${from.join(', ')}. ` : ''}Burn thresholds for bare metal: ${contactWords('metal')} (${CONTACT_SOURCE}). The plate’s hottest place is taken for all of it${baseWords(lamp, modes)}; the metal stays hot long after the light is off.${topC > TIMBER_C ? ` Over ${TIMBER_C} °C it must not touch what burns: timber, cloth, grass (IEC 60598-1, lit or touched surfaces that can burn: memory).` : ''}`,
+      why: `${leftOnReason(worst)}${from.length > 0 ? `That burns from ${degreesC(fromC)} on: ${from.join(', ')}. ` : ''}Burn thresholds for bare metal: ${contactWords('metal')} (${CONTACT_SOURCE}). The plate’s hottest place is taken for all of it${baseWords(lamp, modes)}; the metal stays hot long after the light is off.${topC > TIMBER_C ? ` Over ${degreesC(TIMBER_C)} it must not touch what burns: timber, cloth, grass (IEC 60598-1, lit or touched surfaces that can burn: memory).` : ''}`,
       cure: `Keep hands off by a handle, a guard or a distance; mark it hot; step down before it gets there.${topC > TIMBER_C ? ' Keep it clear of everything that burns.' : ''}`,
       place: { kind: 'part', part: 'face' },
     },
@@ -52,14 +52,14 @@ interface Top {
 function placeWords(worst: readonly Top[]): string {
   const left = worst.filter((m) => m.onC !== null)
   if (left.length === 0)
-    return `${upperC(Math.max(...worst.map((m) => m.topC)))} °C in ${namesByMost(worst, (m) => m.topC, upperC)}`
-  const first = `${upperC(Math.max(...worst.map((m) => m.atLimit)))} °C in ${namesByMost(worst, (m) => m.atLimit, upperC)}`
+    return `${celsius(Math.max(...worst.map((m) => m.topC)))} in ${namesByMost(worst, (m) => m.topC, upperC)}`
+  const first = `${celsius(Math.max(...worst.map((m) => m.atLimit)))} in ${namesByMost(worst, (m) => m.atLimit, upperC)}`
   const onC = Math.max(...left.map((m) => m.onC ?? 0))
-  return `${first}, left on past its limit to ${upperC(onC)} °C${left.length < worst.length ? ` in ${namesByMost(left, (m) => m.onC ?? 0, upperC)}` : ''}`
+  return `${first}, left on past its limit to ${celsius(onC)}${left.length < worst.length ? ` in ${namesByMost(left, (m) => m.onC ?? 0, upperC)}` : ''}`
 }
 
 /** Of a sink by its data sheet only the base's temperature is known. */
 function baseWords(lamp: Lamp, modes: PowerParts['modes']): string {
   const tops = modes.flatMap((m) => (m.curves.sinkC && ratedSinkOf(lamp) ? [topsOf(m, (c) => c.sinkC).top] : []))
-  return tops.length > 0 ? `, the base of the sink gets to ${Math.ceil(Math.max(...tops))} °C` : ''
+  return tops.length > 0 ? `, the base of the sink gets to ${celsius(Math.max(...tops))}` : ''
 }

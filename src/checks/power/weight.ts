@@ -1,10 +1,12 @@
 // Weight and centre of gravity of the parts whose mass the document knows. Tipping isn't computed: the document has no stand.
+
 import { lensKg } from '../../hazard/lensMass.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { ratedSinkOf } from '../../library/typicalPower.ts'
+import { sizeText } from '../../num/quantity.ts'
 import type { Finding } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
-import { plain } from '../words.ts'
+import { mass } from '../words.ts'
 
 /** Mass that most adults may lift now and then (EN 1005-2, ISO 11228-1: memory). */
 const LIFT_KG = 25
@@ -29,8 +31,8 @@ export function weight(lamp: Lamp, { sink }: PowerParts): Finding[] {
     {
       rule: 'weight',
       severity: kg > LIFT_KG ? 'warning' : 'note',
-      title: `${capital(namesOf(masses))}: ${plain(kg)} kg.${where} Tipping isn’t computed.`,
-      why: `Only parts with a mass in the document count; ${ratedSinkOf(lamp) ? 'the sink, ' : ''}tunnel, housing, drivers, boards and wires come on top. One person lifts ${LIFT_KG} kg at most now and then (EN 1005-2, ISO 11228-1: memory). The document describes no stand, so tipping can’t be computed.`,
+      title: `${capital(namesOf(masses))}: ${mass(kg)}.${where} Tipping isn’t computed.`,
+      why: `Only parts with a mass in the document count; ${ratedSinkOf(lamp) ? 'the sink, ' : ''}tunnel, housing, drivers, boards and wires come on top. One person lifts ${mass(LIFT_KG)} at most now and then (EN 1005-2, ISO 11228-1: memory). The document describes no stand, so tipping can’t be computed.`,
       cure: 'Weigh it, hold it under its centre of gravity, and give it a stand so wide that it can’t fall on its lens; it must stand on a slope of 6° (IEC 60598-1: memory).',
       place: { kind: 'part', part: 'heat' },
     },
@@ -58,4 +60,5 @@ const namesOf = (masses: readonly Mass[]): string => {
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
-const beside = (zMm: number): string => `${Math.round(Math.abs(zMm))} mm ${zMm < 0 ? 'behind' : 'in front of'} the face`
+const beside = (zMm: number): string =>
+  `${sizeText(String(Math.round(Math.abs(zMm))), Math.abs(zMm))} ${zMm < 0 ? 'behind' : 'in front of'} the face`

@@ -1,10 +1,12 @@
 // Wires above their ampacity, insulation that doesn't bear its place, and more voltage drop than allowed.
+
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
+import { gaugeInEither } from '../../library/wireGauge.ts'
 import type { WireRun } from '../../power/schedule.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { leftOnReason, type PowerParts } from '../powerParts.ts'
-import { amps, celsius, counted, percent, plain } from '../words.ts'
+import { amps, celsius, counted, degreesC, percent, plain } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 const NAMES = {
@@ -35,14 +37,14 @@ function overCurrent(wiring: readonly WireRun[]): Finding[] {
     const worst = hot.reduce<WireRun | null>((a, b) => (a && a.amps >= b.amps ? a : b), null)
     if (!worst) return []
     const { airC, bundled } = worst
-    const where = melts(worst) ? 'even away from the hot plate' : `in air of ${plain(airC)} °C`
+    const where = melts(worst) ? 'even away from the hot plate' : `in air of ${degreesC(airC)}`
     const derated = `${where}${bundled > 3 ? `, ${bundled} conductors in its bundle` : ''}`
     return [
       {
         rule: 'wire-over-current',
         severity: 'severe',
-        title: `${counted(hot.length, NAMES[part].one, NAMES[part].many)}: ${amps(worst.amps)} through ${worst.gaugeWords}, which bears ${amps(bearsA(worst))}.`,
-        why: `The tables permit less with insulation of ${plain(worst.insulationC)} °C, ${derated}: “${worst.mode}”, ${plain(worst.terminalV)} V at the supply. NEC table 310.16, thinner wire by NFPA 79 table 12.5.1, bundles by NEC 310.15(C)(1) (second-hand and memory): fixed wiring; short free leads may carry more.`,
+        title: `${counted(hot.length, NAMES[part].one, NAMES[part].many)}: ${amps(worst.amps)} through ${gaugeInEither(worst.gaugeWords)}, which bears ${amps(bearsA(worst))}.`,
+        why: `The tables permit less with insulation of ${degreesC(worst.insulationC)}, ${derated}: “${worst.mode}”, ${plain(worst.terminalV)} V at the supply. NEC table 310.16, thinner wire by NFPA 79 table 12.5.1, bundles by NEC 310.15(C)(1) (second-hand and memory): fixed wiring; short free leads may carry more.`,
         cure: 'Use thicker wire, loosen the bundle, or share the load over more runs.',
         place,
         parts: wiresOf(hot),
@@ -62,7 +64,7 @@ function insulation(wiring: readonly WireRun[], modes: PowerParts['modes']): Fin
     {
       rule: 'insulation-over-place',
       severity: 'severe',
-      title: `${counted(soft.length, 'wire')} with insulation for ${plain(worst.insulationC)} °C ${onPlate ? `on a plate that gets to ${celsius(worst.airC)}${left}` : `in air of ${celsius(worst.airC)}`}.`,
+      title: `${counted(soft.length, 'wire')} with insulation for ${degreesC(worst.insulationC)} ${onPlate ? `on a plate that gets to ${celsius(worst.airC)}${left}` : `in air of ${celsius(worst.airC)}`}.`,
       why: `The insulation softens and bares the copper against the metal of the lamp. The hottest place of the plate in any mode is taken for every lead that ends on it; the limit is the insulation’s own. ${onPlate ? leftOnReason(modes) : ''}`.trimEnd(),
       cure: `Leads with insulation for ${celsius(topC(worst) + 20)} or more (silicone, fluoropolymer), or a cooler plate${left === '' ? '' : '; and a switch that can’t be left on, or a thermal cut-out'}.`,
       place,

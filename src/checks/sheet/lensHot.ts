@@ -9,7 +9,7 @@ import type { LensMaterialRow } from '../../library/materials.ts'
 import type { HotSpot } from '../../run/figure.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
-import { kWm2, kWm2Plain, mm } from '../words.ts'
+import { celsius, degreesC, hotterBy, kWm2, kWm2Plain, mm } from '../words.ts'
 
 export function lensHot(lamp: Lamp, { hotSpots, elements }: SheetParts): Finding[] {
   const mapped = mappedElement(lamp)
@@ -43,8 +43,8 @@ function passesLimit({ who, spot, upper, place }: OnPiece, material: LensMateria
     {
       rule: 'lens-hot',
       severity: lights ? 'severe' : 'warning',
-      title: `Up to ${kWm2(upper)} on ${who}, over a disc of ${mm(spot.discMm)}: ${lights ? 'enough to light it where it is dirty' : `dirt on it gets to some ${Math.ceil(dirtTemperatureC(upper, ambientC))} °C`}.`,
-      why: `A clean one passes most of this, but a dark speck takes it all in. ${material.label} should stay below ${material.keepBelowC} °C, which ${kWm2Plain(softens)} hold a black patch at (radiation and 5 W/m²K to still air, on one side). ${material.sources.temperature}${igniting ? ` It can ignite from ${kWm2Plain(igniting.criticalKWm2)} on: ${igniting.source}.` : ''}`,
+      title: `Up to ${kWm2(upper)} on ${who}, over a disc of ${mm(spot.discMm)}: ${lights ? 'enough to light it where it is dirty' : `dirt on it gets to some ${celsius(dirtTemperatureC(upper, ambientC))}`}.`,
+      why: `A clean one passes most of this, but a dark speck takes it all in. ${material.label} should stay below ${degreesC(material.keepBelowC)}, which ${kWm2Plain(softens)} hold a black patch at (radiation and 5 W/m²K to still air, on one side). ${material.sources.temperature}${igniting ? ` It can ignite from ${kWm2Plain(igniting.criticalKWm2)} on: ${igniting.source}.` : ''}`,
       cure: 'Keep it clean, spread the light over more of it, or move it to where the light is wider. Feel it (lamp off) after the first ten minutes.',
       place,
     },
@@ -60,7 +60,7 @@ function cracks({ who, spot, upper, place }: OnPiece, material: LensMaterialRow,
     {
       rule: 'lens-hot',
       severity: 'warning',
-      title: `Up to ${kWm2(upper)} on ${who}, over a disc of ${mm(spot.discMm)}: dirt on it gets some ${Math.ceil(hotterK)} K hotter than the rest, and the glass can crack.`,
+      title: `Up to ${kWm2(upper)} on ${who}, over a disc of ${mm(spot.discMm)}: dirt on it gets some ${hotterBy(hotterK)} hotter than the rest, and the glass can crack.`,
       why: `A clean one passes most of this, but a dark speck takes it all in. ${label}: ${sources.temperature}`,
       cure: 'Keep it clean and its edge free of chips and clamps, spread the light over more of it, and keep everybody out from under it.',
       place,

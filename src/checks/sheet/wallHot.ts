@@ -6,7 +6,7 @@ import { ignitionMaterial } from '../../library/ignition.ts'
 import { wallTakesIn } from '../../library/wallFinishes.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
-import { kWm2, kWm2Plain, mm, percent } from '../words.ts'
+import { celsius, kWm2, kWm2Plain, mm, percent } from '../words.ts'
 
 export function wallHot(lamp: Lamp, { hotSpots }: SheetParts): Finding[] {
   const spot = hotSpots.wall
@@ -20,7 +20,7 @@ export function wallHot(lamp: Lamp, { hotSpots }: SheetParts): Finding[] {
     {
       rule: 'wall-hot',
       severity: taken * upper >= smoulder.criticalKWm2 ? 'severe' : 'warning',
-      title: `Up to ${kWm2(upper)} on the tunnel wall ${mm(spot.zMm)} above the face: a clean wall there can get to some ${Math.ceil(steadyTemperatureC({ takenKWm2: taken * upper, ambientC }))} °C, a stained one to ${Math.ceil(dirtTemperatureC(upper, ambientC))} °C.`,
+      title: `Up to ${kWm2(upper)} on the tunnel wall ${mm(spot.zMm)} above the face: a clean wall there can get to some ${celsius(steadyTemperatureC({ takenKWm2: taken * upper, ambientC }))}, a stained one to ${celsius(dirtTemperatureC(upper, ambientC))}.`,
       why: `The wall takes in ${percent(taken)} where it is clean. Wood or paper behind it chars from ${kWm2Plain(smoulder.criticalKWm2)} taken in: ${smoulder.source}. The temperatures are those of a patch that loses heat on one side only, with nothing carried away along the sheet.`,
       cure: 'Use bare metal without glue, paint or card there, keep it clean, or change the taper so that the light spreads.',
       place: { kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: 'wall' },

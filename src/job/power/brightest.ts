@@ -1,4 +1,5 @@
 // The brightest that a lamp's light can be: dangers are judged by it, whatever light the beam sheet follows.
+import { degreesC } from '../../checks/words.ts'
 import { solveOperatingPoint } from '../../heat/operating.ts'
 import { weldedModes } from '../../lamp/groups.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -46,8 +47,8 @@ export function brightestLight(lamp: Lamp): BrightestLight {
     brightest === tries[0] && alone
       ? 'that of the beam sheet, the brightest there is'
       : alone
-        ? `${brightest.name}, cold start at ${COLD_START_C} °C`.replace('-', '−')
-        : `each emitter at its brightest in any mode, cold start at ${COLD_START_C} °C`.replace('at -', 'at −')
+        ? `${brightest.name}, cold start at ${degreesC(COLD_START_C)}`
+        : `each emitter at its brightest in any mode, cold start at ${degreesC(COLD_START_C)}`
   return { fluxLm, from }
 }
 

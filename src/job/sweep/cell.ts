@@ -29,10 +29,12 @@ export interface CellOptions {
   boardFlux?: readonly number[]
 }
 
+/** `inBoth` as in `Finding`. */
 export interface CellFinding {
   rule: string
   severity: Severity
   title: string
+  inBoth?: { title: string }
 }
 
 /** What is known of a lamp after its short trace. */
@@ -139,7 +141,12 @@ function readingOf(sheet: Sheet): CellReading {
     if (spot) figures[`hot.${name}`] = { value: spot.kWm2, se: spot.se }
     else absent[`hot.${name}`] = sheet.absent[name] ?? 'It is not read from this run.'
   }
-  const findings = sheet.findings.map(({ rule, severity, title }) => ({ rule, severity, title }))
+  const findings = sheet.findings.map(({ rule, severity, title, inBoth }) => ({
+    rule,
+    severity,
+    title,
+    ...(inBoth && { inBoth: { title: inBoth.title } }),
+  }))
   return { rays: sheet.rays, figures, absent, findings }
 }
 

@@ -1,6 +1,7 @@
 // The beam sheet, and what each part buys.
 
 import type { Sheet } from '../../job/beam/sheet.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
 import { DOUBT_NOTE } from '../doubt.ts'
 import { PARTS_TITLE } from '../figures.ts'
 import { floorWords } from '../floor.ts'
@@ -21,12 +22,12 @@ import { findingBlocks, heading, list, paragraph, table } from './blocks.ts'
 import type { Block } from './model.ts'
 import { profileFigure } from './profileFigure.ts'
 
-export function beamBlocks(sheet: Sheet): Block[] {
+export function beamBlocks(sheet: Sheet, system: UnitSystem): Block[] {
   const floor = sheet.hotSpots.front ? floorWords('front', sheet) : null
   const profile = profileFigure(sheet)
   return [
-    paragraph(`${lightWords(sheet.light)}.`),
-    table(figureRows(sheet), { head: ['Figure', 'value', '± at 95 %', 'unit'], right: [1, 2] }),
+    paragraph(`${lightWords(sheet.light, system)}.`),
+    table(figureRows(sheet, system), { head: ['Figure', 'value', '± at 95 %', 'unit'], right: [1, 2] }),
     paragraph(DOUBT_NOTE),
     ...(sheet.patterned ? [paragraph(PATTERNED_NOTE)] : []),
     ...(profile
@@ -39,10 +40,10 @@ export function beamBlocks(sheet: Sheet): Block[] {
         ]
       : []),
     ...titled('Where the light goes', ledgerRows(sheet.ledger), { right: [1, 2, 4, 6], sum: true }),
-    ...titled('Hot spots', hotSpotRows(sheet), { right: [1, 2] }),
+    ...titled('Hot spots', hotSpotRows(sheet, system), { right: [1, 2] }),
     ...(floor ? [paragraph(floor, true)] : []),
-    ...titled('Sun falling in', sunRows(sheet), { right: [0, 1, 2] }),
-    ...titled('What it would do to things in front of it', riskRows(sheet), { head: RISK_HEAD }),
+    ...titled('Sun falling in', sunRows(sheet, system), { right: [0, 1, 2] }),
+    ...titled('What it would do to things in front of it', riskRows(sheet, system), { head: RISK_HEAD }),
     ...titled('Traced forward and backward', forwardBackwardRows(sheet), { right: [1, 2, 4, 5] }),
     ...titledList('Not given', absentLines(sheet)),
     heading('Findings'),

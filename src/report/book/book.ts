@@ -1,11 +1,12 @@
 // The book of a lamp: everything about it in one document for screen, print and PDF. Pure: results, version, date and hash come in.
 
 import { cautionsFor } from '../../checks/cautions.ts'
-import { bySeverity } from '../../checks/finding.ts'
+import { bySeverity, type Finding, findingsIn } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { writeLampText } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { workshopOf } from '../../library/typicalWorkshop.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
 import { answerLine } from '../answerLine.ts'
 import { beamBlocks, partsBuyBlocks } from './beamChapter.ts'
 import { list, paragraph } from './blocks.ts'
@@ -19,8 +20,9 @@ import { heatBlocks, powerUpBlocks, wiringBlocks } from './powerChapters.ts'
 import type { BookContext, BookResults } from './results.ts'
 import { type SectionPath, sectionFigure } from './sectionFigure.ts'
 
-export function bookOf(lamp: Lamp, results: BookResults, context: BookContext): Book {
-  const { version, date, hash, without = [] } = context
+export function bookOf(lamp: Lamp, found: BookResults, context: BookContext): Book {
+  const { version, date, hash, without = [], system = 'metric' } = context
+  const results = resultsIn(found, system)
   const made = CHAPTER_IDS.flatMap((id): Chapter[] => {
     const blocks = chapterBlocks(id, lamp, results, context)
     return blocks.length > 0 ? [{ id, title: CHAPTER_TITLES[id], blocks }] : []
@@ -60,28 +62,36 @@ const answerOf = (lamp: Lamp, results: BookResults) => {
   })
 }
 
+/** Their findings in one system of units. */
+function resultsIn({ sheet, danger, power, night }: BookResults, system: UnitSystem): BookResults {
+  const worded = <R extends { findings: readonly Finding[] }>(of: R | null): R | null =>
+    of && { ...of, findings: findingsIn(of.findings, system) }
+  return { sheet: worded(sheet), danger: worded(danger), power: worded(power), night }
+}
+
 /** Empty where there is nothing to say of it. */
 function chapterBlocks(id: ChapterId, lamp: Lamp, results: BookResults, context: BookContext): Block[] {
   const { sheet, danger, power, night } = results
+  const { system = 'metric' } = context
   switch (id) {
     case 'pictures':
-      return [...pictureBlocks(lamp, sheet), ...noNight(results, context)]
+      return [...pictureBlocks(lamp, sheet, system), ...noNight(results, context)]
     case 'night':
       return night && !('why' in night) ? [{ kind: 'image', ...night }] : []
     case 'beam':
-      return sheet ? beamBlocks(sheet) : []
+      return sheet ? beamBlocks(sheet, system) : []
     case 'parts-buy':
       return sheet ? partsBuyBlocks(sheet) : []
     case 'danger':
-      return danger ? dangerBlocks(danger, lamp) : []
+      return danger ? dangerBlocks(danger, lamp, system) : []
     case 'heat':
-      return power ? heatBlocks(lamp, power) : []
+      return power ? heatBlocks(lamp, power, system) : []
     case 'wiring':
-      return power && lamp.boards.length > 0 ? wiringBlocks(lamp, power) : []
+      return power && lamp.boards.length > 0 ? wiringBlocks(lamp, power, system) : []
     case 'power-up':
-      return power && lamp.boards.length > 0 ? powerUpBlocks(lamp, power) : []
+      return power && lamp.boards.length > 0 ? powerUpBlocks(lamp, power, system) : []
     case 'assumptions':
-      return assumptionBlocks(lamp, results)
+      return assumptionBlocks(lamp, results, system)
     case 'sources':
       return sourceBlocks(results)
     case 'origin':
@@ -89,9 +99,9 @@ function chapterBlocks(id: ChapterId, lamp: Lamp, results: BookResults, context:
     case 'drawings':
       return drawingBlocks(lamp, context)
     case 'parts':
-      return partsBlocks(lamp)
+      return partsBlocks(lamp, system)
     case 'assembly':
-      return assemblyBlocks(lamp, power?.report.powerUp ?? [])
+      return assemblyBlocks(lamp, power?.report.powerUp ?? [], system)
   }
 }
 
@@ -107,15 +117,17 @@ const FEW_BOARDS = 24
 const SECTION_HIGH = 260
 const BOTH_HIGH = { A4: 560, Letter: 510 } as const
 
-function pictureBlocks(lamp: Lamp, sheet: Sheet | null): Block[] {
-  const section = sectionFigure(lamp, sheet ? sectionPaths(sheet) : [], { mostHigh: SECTION_HIGH })
+function pictureBlocks(lamp: Lamp, sheet: Sheet | null, system: UnitSystem): Block[] {
+  const section = sectionFigure(lamp, sheet ? sectionPaths(sheet) : [], { mostHigh: SECTION_HIGH, system })
   return [
     { kind: 'figure', figure: section, caption: sectionCaption(sheet) },
     {
       kind: 'figure',
       figure: planFigure(
         lamp,
-        lamp.boards.length > FEW_BOARDS ? {} : { mostHigh: BOTH_HIGH[workshopOf(lamp).paper] - section.height },
+        lamp.boards.length > FEW_BOARDS
+          ? { system }
+          : { mostHigh: BOTH_HIGH[workshopOf(lamp).paper] - section.height, system },
       ),
       caption: 'The face from the front. In bold the boards’ names; dashed what is kept free.',
     },

@@ -1,5 +1,7 @@
 // A mode over time: hottest junction and plate in °C, light as a share of that at switch-on.
+
 import type { ModeRun } from '../../electrothermal/result.ts'
+import { fahrenheit, type UnitSystem } from '../../num/unitSystem.ts'
 import { timeWords } from '../power.ts'
 import { FAINT, INK, line, type Point, roundBelow, text } from './figureMarks.ts'
 import type { Figure, Mark, Style } from './model.ts'
@@ -12,7 +14,9 @@ const TOP = 8
 const BOTTOM = 22
 
 /** Null where the mode ended before it ran. */
-export function curvesFigure({ curves: c }: ModeRun): Figure | null {
+export function curvesFigure({ curves: inCelsius }: ModeRun, system: UnitSystem = 'metric'): Figure | null {
+  const c = curvesIn(inCelsius, system)
+  const unit = system === 'inch' ? '°F' : '°C'
   const endS = c.tS.at(-1) ?? 0
   const mostLm = c.lm.reduce((a, x) => Math.max(a, x), 0)
   if (!(endS > 0) || !(mostLm > 0)) return null
@@ -46,7 +50,7 @@ export function curvesFigure({ curves: c }: ModeRun): Figure | null {
         ],
         { stroke: FAINT, width: 0.3 },
       ),
-      text([LEFT - 4, celsius(v) + 2.5], `${Math.round(v)} °C`, { anchor: 'end' }),
+      text([LEFT - 4, celsius(v) + 2.5], `${Math.round(v)} ${unit}`, { anchor: 'end' }),
     ]),
     ...[0, 1 / 16, 1 / 4, 9 / 16, 1].map((share) =>
       text([x(share * endS), HEIGHT - BOTTOM + 11], share === 0 ? '0' : timeWords(share * endS), { anchor: 'middle' }),
@@ -61,7 +65,7 @@ export function curvesFigure({ curves: c }: ModeRun): Figure | null {
     ),
     ...ends.map(([values, place, , style]) => curve(values, place, style)),
     ...apart(ends.map(([values, place]) => place(values.at(-1) ?? 0))).map((at, i) =>
-      text([WIDTH - RIGHT + 5, at + 2.5], labelOf(i, ends[i]?.[2] ?? '', c, mostLm), {
+      text([WIDTH - RIGHT + 5, at + 2.5], labelOf(i, ends[i]?.[2] ?? '', c, mostLm, unit), {
         colour: ends[i]?.[3].stroke ?? INK,
       }),
     ),
@@ -69,10 +73,18 @@ export function curvesFigure({ curves: c }: ModeRun): Figure | null {
   return { width: WIDTH, height: HEIGHT, marks, words: 'Temperatures and light of the mode over time.' }
 }
 
-const labelOf = (i: number, name: string, c: ModeRun['curves'], mostLm: number): string =>
+type Shown = Pick<ModeRun['curves'], 'tS' | 'lm' | 'junctionMaxC' | 'plateMaxC'>
+
+/** Temperatures in the unit that is shown. */
+const curvesIn = ({ tS, lm, junctionMaxC, plateMaxC }: Shown, system: UnitSystem): Shown =>
+  system === 'metric'
+    ? { tS, lm, junctionMaxC, plateMaxC }
+    : { tS, lm, junctionMaxC: junctionMaxC.map(fahrenheit), plateMaxC: plateMaxC.map(fahrenheit) }
+
+const labelOf = (i: number, name: string, c: Shown, mostLm: number, unit: string): string =>
   i === 2
     ? `${name} ${Math.round((100 * (c.lm.at(-1) ?? 0)) / mostLm)} %`
-    : `${name} ${Math.round((i === 0 ? c.junctionMaxC : c.plateMaxC).at(-1) ?? 0)} °C`
+    : `${name} ${Math.round((i === 0 ? c.junctionMaxC : c.plateMaxC).at(-1) ?? 0)} ${unit}`
 
 /** Labels of curves that end close together are moved apart, in their order. */
 function apart(places: readonly number[]): number[] {

@@ -1,9 +1,11 @@
 // A cutting sheet as a small picture: without its frame and title block, and to no scale.
+
 import { arcOf, boxOf, stretchesOf } from '../../drawing/path.ts'
 import { refusalText } from '../../drawing/refusals.ts'
 import { drawSheet, listSheets } from '../../drawing/sheets.ts'
 import type { Drawing, Item, Layer } from '../../drawing/types.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
 import { heading, list, paragraph } from './blocks.ts'
 import { backed, lengthText, type Point } from './figureMarks.ts'
 import type { Block, Figure, Mark, Style } from './model.ts'
@@ -19,14 +21,15 @@ const ARC_STEP_RAD = Math.PI / 90
 const SHORT_LETTERS = 6
 
 /** Every sheet that the lamp has; of those that can't be drawn the reason. */
-export function drawingBlocks(lamp: Lamp, context: { date: string; hash: string }): Block[] {
-  const listed = listSheets(lamp)
+export function drawingBlocks(lamp: Lamp, context: { date: string; hash: string; system?: UnitSystem }): Block[] {
+  const { system = 'metric' } = context
+  const listed = listSheets(lamp, system)
   const refused = listed.flatMap((s) => (s.ok ? [] : [`${s.title}: ${refusalText(s, 'title')}`]))
   const drawn = listed.flatMap((s): Block[] => {
     if (!s.ok) return []
     const sheet = drawSheet(lamp, s.name, { ...context, withKerf: false })
     if (!sheet.ok) return [heading(s.title), paragraph(refusalText(sheet, 'title'))]
-    const caption = `${lengthText(s.widthMm)} × ${lengthText(s.heightMm)}, finished sizes. At true size: lampwright draw FILE --sheet ${s.name}`
+    const caption = `${lengthText(s.widthMm, system)} × ${lengthText(s.heightMm, system)}, finished sizes. At true size: lampwright draw FILE --sheet ${s.name}`
     return [heading(s.title), { kind: 'figure', figure: drawingFigure(sheet.drawing), caption }]
   })
   return drawn.length === 0 && refused.length === 0

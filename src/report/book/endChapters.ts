@@ -1,8 +1,11 @@
 // What the book rests on: assumptions, sources, and what makes its numbers come again.
 
+import { degreesC } from '../../checks/words.ts'
 import { FIGURE_NAMES, type Sheet } from '../../job/beam/sheet.ts'
 import type { DangerReading } from '../../job/danger/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { allInSystem, inSystem } from '../../num/quantity.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
 import { engineWords, FIGURE_WORDS } from '../figures.ts'
 import { whole } from '../numbers.ts'
 import { elementLines, tunnelWords } from '../optics.ts'
@@ -19,12 +22,12 @@ const SIMPLIFIED: readonly string[] = [
   'Ignition and burn figures scatter by tens of per cent: floors for a warning, never proof of safety.',
 ]
 
-export function assumptionBlocks(lamp: Lamp, { power }: BookResults): Block[] {
-  const assumed = power?.report.assumed ?? []
+export function assumptionBlocks(lamp: Lamp, { power }: BookResults, system: UnitSystem): Block[] {
+  const assumed = allInSystem(power?.report.assumed ?? [], system)
   return [
     ...(lamp.note === '' ? [] : [heading('Note of the builder'), paragraph(lamp.note)]),
     heading('What light passes'),
-    list([...tunnelWords(lamp), ...elementLines(lamp)]),
+    list([...tunnelWords(lamp, system), ...elementLines(lamp, system)]),
     heading('Simplified'),
     list(SIMPLIFIED),
     heading('Taken as typical, since the lamp doesn’t say'),
@@ -35,7 +38,7 @@ export function assumptionBlocks(lamp: Lamp, { power }: BookResults): Block[] {
     table(
       lamp.emitterTypes.map((e) => [
         e.name,
-        `${e.fluxLm} lm at ${e.ratedCurrentA} A, junction at ${e.ratedJunctionC} °C`,
+        `${e.fluxLm} lm at ${e.ratedCurrentA} A, junction at ${inSystem(degreesC(e.ratedJunctionC), system)}`,
         e.note,
       ]),
       { head: ['Emitter', 'rated', 'note'] },

@@ -1,4 +1,6 @@
 // Small helpers for the book's vector pictures: scales, scale bars, dimension lines.
+import { inSystem, sizeText } from '../../num/quantity.ts'
+import { MM_PER_INCH, type UnitSystem } from '../../num/unitSystem.ts'
 import type { Mark, Style } from './model.ts'
 
 export interface FigureOptions {
@@ -8,6 +10,8 @@ export interface FigureOptions {
   toScale?: boolean
   /** What is drawn is at most so high, in the figure's own unit. */
   mostHigh?: number
+  /** Of names and sizes; absent: metric. */
+  system?: UnitSystem
 }
 
 export type Point = readonly [number, number]
@@ -78,8 +82,9 @@ export function drawingScale(mostPerMm: number): { perMm: number; scale: string 
 }
 
 /** A bar of a round length, at most so wide; `perMm`: units a millimetre. */
-export function scaleBar([x, y]: Point, perMm: number, mostWide: number): Mark[] {
-  const mm = roundBelow(mostWide / perMm)
+export function scaleBar([x, y]: Point, perMm: number, mostWide: number, system: UnitSystem): Mark[] {
+  const unitMm = system === 'inch' ? MM_PER_INCH : 1
+  const mm = unitMm * roundBelow(mostWide / perMm / unitMm)
   const to = x + mm * perMm
   const ends: Point[] = [
     [x, y - 3],
@@ -87,11 +92,15 @@ export function scaleBar([x, y]: Point, perMm: number, mostWide: number): Mark[]
     [to, y],
     [to, y - 3],
   ]
-  return [line(ends, { stroke: INK, width: 0.8 }), text([(x + to) / 2, y - 4], lengthText(mm), { anchor: 'middle' })]
+  return [
+    line(ends, { stroke: INK, width: 0.8 }),
+    text([(x + to) / 2, y - 4], lengthText(mm, system), { anchor: 'middle' }),
+  ]
 }
 
 /** In mm to a tenth, as sizes of parts are. */
-export const lengthText = (mm: number): string => `${Number(mm.toFixed(1))} mm`
+export const lengthText = (mm: number, system: UnitSystem = 'metric'): string =>
+  inSystem(sizeText(String(Number(mm.toFixed(1))), mm), system)
 
 /** Arrowhead at a point, towards (dx, dy), a unit vector. */
 const arrow = ([x, y]: Point, dx: number, dy: number): Mark =>

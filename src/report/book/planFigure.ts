@@ -4,7 +4,7 @@ import { boardTypeOf, type EmitterPlace, lampFromBoard, placeEmitters } from '..
 import type { Board, EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
 import { keepOutShape, outlinePath } from '../../layout/outline.ts'
 import type { Shape } from '../../layout/shape.ts'
-import { faceText } from '../faceText.ts'
+import { faceText, lengthWords } from '../faceText.ts'
 import {
   backed,
   drawingScale,
@@ -25,7 +25,10 @@ const MOST_HIGH = 470
 const MARGIN = 14
 const BOARD_GREEN = '#dfeae4'
 
-export function planFigure(lamp: Lamp, { plain, toScale, mostHigh = MOST_HIGH }: FigureOptions = {}): Figure {
+export function planFigure(
+  lamp: Lamp,
+  { plain, toScale, system = 'metric', mostHigh = MOST_HIGH }: FigureOptions = {},
+): Figure {
   const { fromX, toX, fromY, toY } = planBox(lamp)
   const mostPerMm = Math.min((WIDTH - 2 * MARGIN) / (toX - fromX), mostHigh / (toY - fromY))
   const scaled = toScale ? drawingScale(mostPerMm) : null
@@ -40,7 +43,7 @@ export function planFigure(lamp: Lamp, { plain, toScale, mostHigh = MOST_HIGH }:
     ...places.flatMap((p) => emitterMarks(at(p.xMm, p.yMm), p.optic, p.emitter, perMm)),
     ...lamp.face.keepOuts.map((k) => shapeMark(keepOutShape(k), at, perMm)),
   ]
-  const words = `${faceText(lamp.face)} from the front, with ${lamp.boards.length} boards.`
+  const words = `${faceText(lamp.face, lengthWords(system))} from the front, with ${lamp.boards.length} boards.`
   if (plain) return { width: WIDTH, height: drawnHigh + MARGIN, marks, words }
   marks.push(
     ...lamp.boards.flatMap((board, i) =>
@@ -53,7 +56,7 @@ export function planFigure(lamp: Lamp, { plain, toScale, mostHigh = MOST_HIGH }:
       ),
     ),
     ...axesMarks(at, perMm),
-    ...scaleBar([MARGIN, drawnHigh + 24], perMm, 120),
+    ...scaleBar([MARGIN, drawnHigh + 24], perMm, 120, system),
   )
   return { width: WIDTH, height: drawnHigh + 30, marks, words, ...(scaled && { scale: scaled.scale }) }
 }

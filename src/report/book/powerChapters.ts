@@ -1,10 +1,13 @@
 // Heat and modes, wiring, the list of the first power-up.
+
 import { counted } from '../../checks/words.ts'
 import type { ModeRun, PowerReport, PowerUpItem } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
+import { allInSystem } from '../../num/quantity.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
 import { checkTable, sharedFigures } from '../checkTable.ts'
-import { CURVE_HEAD, curveRows, energyRows, heatHeadLines, modeLines } from '../heatRows.ts'
+import { curveHead, curveRows, energyRows, heatHeadLines, modeLines } from '../heatRows.ts'
 import {
   billCells,
   driverCells,
@@ -25,22 +28,22 @@ import type { Block } from './model.ts'
 import type { PowerResults } from './results.ts'
 import { wiringFigure } from './wiringFigure.ts'
 
-export function heatBlocks(lamp: Lamp, { report, findings }: PowerResults): Block[] {
+export function heatBlocks(lamp: Lamp, { report, findings }: PowerResults, system: UnitSystem): Block[] {
   if (lamp.boards.length === 0) return [paragraph('No board stands on the face: there is nothing to run.')]
   return [
-    ...paragraphs(heatHeadLines(report)),
-    ...report.modes.flatMap((m) => modeBlocks(lamp, m, report)),
+    ...paragraphs(heatHeadLines(report, system)),
+    ...report.modes.flatMap((m) => modeBlocks(lamp, m, report, system)),
     heading('Findings on heat and power'),
     ...findingBlocks(findings),
   ]
 }
 
-function modeBlocks(lamp: Lamp, mode: ModeRun, report: PowerReport): Block[] {
-  const curve = curveRows(mode)
-  const figure = curvesFigure(mode)
+function modeBlocks(lamp: Lamp, mode: ModeRun, report: PowerReport, system: UnitSystem): Block[] {
+  const curve = curveRows(mode, system)
+  const figure = curvesFigure(mode, system)
   return [
     heading(mode.name),
-    ...paragraphs(modeLines(lamp, mode, report.sink.rated)),
+    ...paragraphs(modeLines(lamp, mode, report.sink.rated, system)),
     ...(figure
       ? [
           {
@@ -50,19 +53,19 @@ function modeBlocks(lamp: Lamp, mode: ModeRun, report: PowerReport): Block[] {
           } satisfies Block,
         ]
       : []),
-    ...(curve.length > 0 ? [table(curve, { head: CURVE_HEAD, right: [0, 1, 2, 3, 4, 5, 6, 7] })] : []),
+    ...(curve.length > 0 ? [table(curve, { head: curveHead(system), right: [0, 1, 2, 3, 4, 5, 6, 7] })] : []),
     table(energyRows(mode), { caption: 'Where the energy goes', right: [1, 3], sum: true }),
   ]
 }
 
-export function wiringBlocks(lamp: Lamp, { report, findings }: PowerResults): Block[] {
+export function wiringBlocks(lamp: Lamp, { report, findings }: PowerResults, system: UnitSystem): Block[] {
   const power = powerOf(lamp).value
   const rows = wiringRows(report.wiring, power, findings)
   const flagged = new Set(rows.flatMap((r) => (r.remarks.some((x) => x.severity === 'severe') ? r.ids : [])))
-  const figure = wiringFigure(report, flagged)
+  const figure = wiringFigure(report, flagged, system)
   const groups = groupRows(report)
   const listed = findings.filter((f) => f.parts)
-  const worst = worstRows(report)
+  const worst = worstRows(report, system)
   return [
     paragraph(
       'Fuse every channel, and the battery at its own terminals. Local codes and licensed practice come first.',
@@ -83,7 +86,10 @@ export function wiringBlocks(lamp: Lamp, { report, findings }: PowerResults): Bl
       : []),
     heading('Wires'),
     paragraph(WIRE_NOTE, true),
-    table(rows.map(wireCells), { head: WIRE_HEAD, right: [0, 4, 5, 6, 7] }),
+    table(
+      rows.map((r) => wireCells(r, system)),
+      { head: WIRE_HEAD, right: [0, 4, 5, 6, 7] },
+    ),
     ...remarkBlocks(rows.map((r) => [r.ids.length > 1 ? `${r.ids[0]} …` : (r.ids[0] ?? ''), r.remarks])),
     heading('Drivers'),
     table(power.drivers.map(driverCells)),
@@ -108,7 +114,10 @@ export function wiringBlocks(lamp: Lamp, { report, findings }: PowerResults): Bl
         ]
       : []),
     heading('To buy, without spare; wire as single conductors'),
-    table(billOfMaterials(report.wiring, power, findings).map(billCells), { right: [1] }),
+    table(
+      billOfMaterials(report.wiring, power, findings, system).map((b) => billCells(b, system)),
+      { right: [1] },
+    ),
     ...(listed.length > 0 ? [heading('What was found about these parts'), ...findingBlocks(listed)] : []),
   ]
 }
@@ -119,7 +128,8 @@ function remarkBlocks(of: readonly (readonly [string, readonly Remark[]])[]): Bl
 }
 
 /** Ticks are as the lamp's document has them. What every channel is checked for stands once; its figures stand in a table, channels down. */
-export function powerUpBlocks(lamp: Lamp, { report, findings }: PowerResults): Block[] {
+export function powerUpBlocks(lamp: Lamp, { report: inBoth, findings }: PowerResults, system: UnitSystem): Block[] {
+  const report = { ...inBoth, powerUp: allInSystem(inBoth.powerUp, system) }
   const ticked = new Set(lamp.powerUp?.done ?? [])
   const { steps, rows, meanings } = checkTable(report.powerUp)
   const remarks = (items: readonly PowerUpItem[]) => {

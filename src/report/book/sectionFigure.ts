@@ -1,4 +1,5 @@
 // The lamp cut along its axis in the upright plane, true to scale, with its sizes: face, boards, emitters, tunnel, lens and further elements.
+
 import { elementsOf, pieceHalves, type RowElement, stretchesOf } from '../../lamp/assembly.ts'
 import { bodyPlanes, conicSag, elementSpan, fromFrame } from '../../lamp/body.ts'
 import { faceBox } from '../../lamp/facePlate.ts'
@@ -6,6 +7,7 @@ import { frontZMm, startZMm } from '../../lamp/front.ts'
 import { boardTypeOf, placeEmitters, spaceFromBoard } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
 import {
   drawingScale,
   type FigureOptions,
@@ -37,7 +39,7 @@ export type SectionPath = readonly (readonly [number, number])[]
 export function sectionFigure(
   lamp: Lamp,
   paths: readonly SectionPath[] = [],
-  { plain, toScale, mostHigh = MOST_HIGH }: FigureOptions = {},
+  { plain, toScale, system = 'metric', mostHigh = MOST_HIGH }: FigureOptions = {},
 ): Figure {
   const { fromZ, toZ, low, high } = extentOf(lamp)
   const mostPerMm = Math.min((WIDTH - LEFT - RIGHT) / (toZ - fromZ), mostHigh / (high - low))
@@ -61,8 +63,8 @@ export function sectionFigure(
     ...elementsOf(lamp).flatMap((e) => elementMarks(e, at)),
   ]
   if (plain) return { width: WIDTH, height: bottom + TOP, marks, words: 'The lamp cut along its axis.' }
-  const sizes = sizeMarks(lamp, at, bottom, low, high)
-  marks.push(...sizes.marks, ...scaleBar([left, sizes.toY + 22], perMm, 120))
+  const sizes = sizeMarks(lamp, at, bottom, low, high, system)
+  marks.push(...sizes.marks, ...scaleBar([left, sizes.toY + 22], perMm, 120, system))
   const words = 'The lamp cut along its axis, with its sizes.'
   return { width: WIDTH, height: sizes.toY + 28, marks, words, ...(scaled && { scale: scaled.scale }) }
 }
@@ -219,16 +221,23 @@ function elementMarks(e: RowElement, at: Place): Mark[] {
 }
 
 /** Sizes along the axis below, in rows; sizes across at the two ends. */
-function sizeMarks(lamp: Lamp, at: Place, bottom: number, low: number, high: number): { marks: Mark[]; toY: number } {
+function sizeMarks(
+  lamp: Lamp,
+  at: Place,
+  bottom: number,
+  low: number,
+  high: number,
+  system: UnitSystem,
+): { marks: Mark[]; toY: number } {
   const { tunnel, lens } = lamp
   const rows: [number, number, string][] = []
   if (tunnel) {
-    if (tunnel.zInMm > 0.05) rows.push([0, tunnel.zInMm, `gap ${lengthText(tunnel.zInMm)}`])
-    rows.push([tunnel.zInMm, tunnel.zOutMm, `tunnel ${lengthText(tunnel.zOutMm - tunnel.zInMm)}`])
+    if (tunnel.zInMm > 0.05) rows.push([0, tunnel.zInMm, `gap ${lengthText(tunnel.zInMm, system)}`])
+    rows.push([tunnel.zInMm, tunnel.zOutMm, `tunnel ${lengthText(tunnel.zOutMm - tunnel.zInMm, system)}`])
   }
   for (const e of elementsOf(lamp)) {
     const name = e.isLens ? 'lens' : e.name
-    rows.push([0, e.zMm, `${name.length > 24 ? `${name.slice(0, 23)}…` : name} at ${lengthText(e.zMm)}`])
+    rows.push([0, e.zMm, `${name.length > 24 ? `${name.slice(0, 23)}…` : name} at ${lengthText(e.zMm, system)}`])
   }
   const along = rows.flatMap(([from, to, words], i) => {
     const y = bottom + 14 + 13 * i
@@ -248,7 +257,7 @@ function sizeMarks(lamp: Lamp, at: Place, bottom: number, low: number, high: num
   })
   const { fromY, toY } = faceBox(lamp.face)
   const across = [
-    ...sizeAcross(14, at(0, toY)[1], at(0, fromY)[1], `face ${lengthText(toY - fromY)}`),
+    ...sizeAcross(14, at(0, toY)[1], at(0, fromY)[1], `face ${lengthText(toY - fromY, system)}`),
     ...[toY, fromY].map((y) =>
       line(
         [
@@ -260,7 +269,7 @@ function sizeMarks(lamp: Lamp, at: Place, bottom: number, low: number, high: num
     ),
   ]
   const right = WIDTH - 12
-  const end = rightSize(lamp)
+  const end = rightSize(lamp, system)
   if (end)
     across.push(
       ...sizeAcross(right, at(0, end.half + end.middle)[1], at(0, end.middle - end.half)[1], end.words),
@@ -280,12 +289,20 @@ function sizeMarks(lamp: Lamp, at: Place, bottom: number, low: number, high: num
 }
 
 /** What the right end's size is of: the lens, else the tunnel's mouth. */
-function rightSize(lamp: Lamp): { half: number; middle: number; zMm: number; words: string } | null {
+function rightSize(
+  lamp: Lamp,
+  system: UnitSystem,
+): { half: number; middle: number; zMm: number; words: string } | null {
   const { lens, tunnel } = lamp
   if (lens) {
     const { round, yMm } = pieceHalves(lens)
     const [, zMm] = elementSpan(lens)
-    return { half: yMm, middle: lens.decentreYMm ?? 0, zMm, words: `lens ${round ? 'Ø ' : ''}${lengthText(2 * yMm)}` }
+    return {
+      half: yMm,
+      middle: lens.decentreYMm ?? 0,
+      zMm,
+      words: `lens ${round ? 'Ø ' : ''}${lengthText(2 * yMm, system)}`,
+    }
   }
   if (!tunnel) return null
   const high = tunnel.outHeightMm ?? tunnel.outMm
@@ -293,6 +310,6 @@ function rightSize(lamp: Lamp): { half: number; middle: number; zMm: number; wor
     half: high / 2,
     middle: 0,
     zMm: tunnel.zOutMm,
-    words: `mouth ${tunnel.sides === 0 ? 'Ø ' : ''}${lengthText(high)}`,
+    words: `mouth ${tunnel.sides === 0 ? 'Ø ' : ''}${lengthText(high, system)}`,
   }
 }

@@ -1,6 +1,8 @@
 // Supply, fuses, drivers and boards as blocks; channels that are alike share a row, with their number.
+
 import type { PowerReport, WireRun } from '../../electrothermal/result.ts'
-import { groupBlocks, hasGroupBlocks } from '../wiringBlocks.ts'
+import type { UnitSystem } from '../../num/unitSystem.ts'
+import { gaugesIn, groupBlocks, hasGroupBlocks } from '../wiringBlocks.ts'
 import { INK, line, type Point, shape, text, textWidth } from './figureMarks.ts'
 import type { Figure, Mark } from './model.ts'
 
@@ -12,9 +14,11 @@ const MOST_ROWS = 8
 
 /** Null without a main wire. `flagged`: runs that a severe finding names. */
 export function wiringFigure(
-  { wiring, groups }: Pick<PowerReport, 'wiring' | 'groups'>,
+  { wiring: metric, groups }: Pick<PowerReport, 'wiring' | 'groups'>,
   flagged: ReadonlySet<string>,
+  system: UnitSystem = 'metric',
 ): Figure | null {
+  const wiring = gaugesIn(metric, system)
   const main = wiring.find((w) => w.part === 'main')
   if (!main) return null
   const blocks = groupBlocks(wiring, groups)

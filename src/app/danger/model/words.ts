@@ -1,7 +1,7 @@
 // Figures of the danger sheet as text, rounded to the safe side: distances and temperatures up, times down.
 
-import { clearDistance, roundDown, roundUp, THIN } from '../../common/format.ts'
-import type { UnitSystem } from '../../common/unitSystem.ts'
+import { clearDistance, degreesText, roundDown, roundUp, THIN } from '../../common/format.ts'
+import { fahrenheit, type UnitSystem } from '../../common/unitSystem.ts'
 
 /** Time until harm, rounded down. */
 export function untilHarm(seconds: number | null): string {
@@ -18,5 +18,7 @@ export const keepAway = (mm: number, system: UnitSystem = 'metric'): string =>
 export const upTo = (kWm2: number): string => `${roundUp(kWm2)}${THIN}kW/m²`
 
 /** Above any solid's limit the energy balance gives no meaningful temperature. */
-export const temperatureText = (celsius: number): string =>
-  celsius > 1000 ? `over 1000${THIN}°C` : `${Math.ceil(celsius)}${THIN}°C`
+export function temperatureText(celsius: number, system: UnitSystem = 'metric'): string {
+  if (celsius > 1000) return `over ${degreesText(1000, system)}`
+  return system === 'inch' ? `${Math.ceil(fahrenheit(Math.ceil(celsius)))}${THIN}°F` : `${Math.ceil(celsius)}${THIN}°C`
+}

@@ -169,10 +169,10 @@ export function viewDirection(s: Station, size: PictureSize, xPx: number, yPx: n
   ])
 }
 
-/** Distances to mark: 1, 2, 5 × 10ⁿ, none too near the last one, which is that of the target. */
-export function distanceMarks(distanceM: number): number[] {
+/** Distances to mark, m: 1, 2, 5 × 10ⁿ units of `unitM`, none too near the last one, which is that of the target. */
+export function distanceMarks(distanceM: number, unitM = 1): number[] {
   const marks: number[] = []
-  const start = 10 ** Math.floor(Math.log10(distanceM / 60))
+  const start = unitM * 10 ** Math.floor(Math.log10(distanceM / unitM / 60))
   for (let ten = start; ten <= distanceM; ten *= 10) {
     for (const lead of [1, 2, 5]) {
       const m = Math.round(lead * ten * 1e6) / 1e6

@@ -2,6 +2,8 @@
 
 import type { Lamp } from '../../../lamp/schema.ts'
 import type { LayoutFault, LayoutFaultKind } from '../../../layout/clearance.ts'
+import { allInSystem, sizeText } from '../../../num/quantity.ts'
+import type { UnitSystem } from '../../../num/unitSystem.ts'
 
 type Words = readonly [one: string, many: string]
 
@@ -35,55 +37,61 @@ export function faultsLine(faults: readonly LayoutFault[]): string {
 export const orderedFaults = (faults: readonly LayoutFault[]): LayoutFault[] =>
   [...faults].sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind) || a.gapMm - b.gapMm)
 
-export function faultSentence(lamp: Lamp, f: LayoutFault): string {
+export function faultSentence(lamp: Lamp, f: LayoutFault, system: UnitSystem = 'metric'): string {
   const names = f.boards.map((i) => lamp.boards[i]?.id ?? '?')
   const both = names.join(' and ')
   const first = names[0]!
   switch (f.kind) {
     case 'overlap':
-      return `${both} overlap by ${mm(-f.gapMm)}.`
+      return allInSystem(`${both} overlap by ${mm(-f.gapMm)}.`, system)
     case 'clearance':
-      return `${both} are ${mm(f.gapMm)} apart; ${mm(f.wantedMm)} are wanted.`
+      return allInSystem(`${both} are ${mm(f.gapMm)} apart; ${mm(f.wantedMm)} are wanted.`, system)
     case 'overhang':
-      return `${first} hangs ${mm(-f.gapMm)} over the edge of the face.`
+      return allInSystem(`${first} hangs ${mm(-f.gapMm)} over the edge of the face.`, system)
     case 'margin':
-      return `${first} is ${mm(f.gapMm)} from the edge; ${mm(f.wantedMm)} are wanted.`
+      return allInSystem(`${first} is ${mm(f.gapMm)} from the edge; ${mm(f.wantedMm)} are wanted.`, system)
     case 'keepOut': {
       const why = lamp.face.keepOuts[f.keepOut ?? -1]?.why
       const what = why ? `the keep-out “${why}”` : 'a keep-out'
-      if (f.gapMm < 0) return `${first} covers ${what} by ${mm(-f.gapMm)}.`
-      return `${first} is ${mm(f.gapMm)} from ${what}; ${mm(f.wantedMm)} are wanted.`
+      if (f.gapMm < 0) return allInSystem(`${first} covers ${what} by ${mm(-f.gapMm)}.`, system)
+      return allInSystem(`${first} is ${mm(f.gapMm)} from ${what}; ${mm(f.wantedMm)} are wanted.`, system)
     }
     case 'emitterOff':
-      return `Emitter ${(f.site ?? 0) + 1} of ${first} is ${mm(-f.gapMm)} beside its board.`
+      return allInSystem(`Emitter ${(f.site ?? 0) + 1} of ${first} is ${mm(-f.gapMm)} beside its board.`, system)
     case 'opticsOverlap':
-      return names.length > 1
-        ? `Optics of ${both} reach into each other by ${mm(-f.gapMm)}.`
-        : `Optics on ${first} reach into each other by ${mm(-f.gapMm)}.`
+      return allInSystem(
+        names.length > 1
+          ? `Optics of ${both} reach into each other by ${mm(-f.gapMm)}.`
+          : `Optics on ${first} reach into each other by ${mm(-f.gapMm)}.`,
+        system,
+      )
   }
 }
 
 /** The label at the place itself. */
-export function faultTag(f: LayoutFault): string {
+export function faultTag(f: LayoutFault, system: UnitSystem = 'metric'): string {
   switch (f.kind) {
     case 'overlap':
-      return `overlap ${mm(-f.gapMm)}`
+      return allInSystem(`overlap ${mm(-f.gapMm)}`, system)
     case 'overhang':
-      return `over the edge ${mm(-f.gapMm)}`
+      return allInSystem(`over the edge ${mm(-f.gapMm)}`, system)
     case 'keepOut':
-      return f.gapMm < 0 ? `on keep-out ${mm(-f.gapMm)}` : `gap ${mm(f.gapMm)} of ${mm(f.wantedMm)}`
+      return allInSystem(
+        f.gapMm < 0 ? `on keep-out ${mm(-f.gapMm)}` : `gap ${mm(f.gapMm)} of ${mm(f.wantedMm)}`,
+        system,
+      )
     case 'emitterOff':
-      return `off its board ${mm(-f.gapMm)}`
+      return allInSystem(`off its board ${mm(-f.gapMm)}`, system)
     case 'opticsOverlap':
-      return `optics meet ${mm(-f.gapMm)}`
+      return allInSystem(`optics meet ${mm(-f.gapMm)}`, system)
     case 'clearance':
-      return `gap ${mm(f.gapMm)} of ${mm(f.wantedMm)}`
+      return allInSystem(`gap ${mm(f.gapMm)} of ${mm(f.wantedMm)}`, system)
     case 'margin':
-      return `edge ${mm(f.gapMm)} of ${mm(f.wantedMm)}`
+      return allInSystem(`edge ${mm(f.gapMm)} of ${mm(f.wantedMm)}`, system)
   }
 }
 
 const mm = (v: number): string => {
   const a = Math.abs(v)
-  return `${a < 0.095 ? a.toPrecision(1) : a < 9.95 ? Number(a.toFixed(2)) : Number(a.toFixed(1))} mm`
+  return sizeText(String(a < 0.095 ? a.toPrecision(1) : a < 9.95 ? Number(a.toFixed(2)) : Number(a.toFixed(1))), a, 3)
 }

@@ -1,9 +1,8 @@
 // The plan's selection as text: the drawing's text alternative and the announcements.
 
 import type { Board, Lamp } from '../../../lamp/schema.ts'
-import { faceText } from '../../../report/faceText.ts'
+import { faceText, lengthWords } from '../../../report/faceText.ts'
 import { middleOf } from '../../common/boardEdits.ts'
-import { lengthWords } from '../../common/lengthText.ts'
 import { readEmitterKey } from '../../common/selection.ts'
 import type { UnitSystem } from '../../common/unitSystem.ts'
 import { numberText, valueText } from '../../common/units.ts'

@@ -2,9 +2,9 @@
 
 import { elementsOf, type Stretch, stretchesOf } from '../../../lamp/assembly.ts'
 import type { Lamp, Lens } from '../../../lamp/schema.ts'
-import { faceSizeText } from '../../../report/faceText.ts'
+import { faceSizeText, lengthWords } from '../../../report/faceText.ts'
 import { alongOf, type Cut, faceSpan } from '../../common/cut.ts'
-import { lengthText, lengthWords } from '../../common/lengthText.ts'
+import { lengthText } from '../../common/lengthText.ts'
 import { boxOf, isRound } from '../../common/piece.ts'
 import { focusOf } from '../../common/pieceCut.ts'
 import { sizesOf } from '../../common/stretchEdits.ts'

@@ -3,11 +3,13 @@
 import { type Parameter, parametersOf } from '../../../job/sweep/parameters.ts'
 import { evenly, type SweepAxes, valueFault, withValues } from '../../../job/sweep/plan.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
+import type { UnitSystem } from '../../../num/unitSystem.ts'
 import { parameterWords } from '../../common/numberRange.ts'
 import type { RangeChoice } from '../../common/rangeChoice.ts'
 import { changedNames } from '../../common/sameLight.ts'
+import { unitLabel } from '../../common/units.ts'
 
-export { axisValue, parameterWords, rangeAbout } from '../../common/numberRange.ts'
+export { axisNumber, axisValue, parameterWords, rangeAbout } from '../../common/numberRange.ts'
 
 /** Eleven points make a curve; seven by seven a map within seconds. */
 export const CURVE_COUNT = 11
@@ -66,8 +68,8 @@ export function sameButFor(a: Lamp, b: Lamp, axes: SweepAxes): boolean {
 }
 
 /** "Lens: stands at z, mm". */
-export const axisTitle = (p: Pick<Parameter, 'part' | 'label' | 'unit'>): string => {
-  const unit = p.unit === 'deg' ? '°' : p.unit === 'share' ? 'share of 1' : p.unit
+export const axisTitle = (p: Pick<Parameter, 'part' | 'label' | 'unit'>, system: UnitSystem = 'metric'): string => {
+  const unit = p.unit === 'share' ? 'share of 1' : unitLabel(p.unit, system)
   return unit === '' ? parameterWords(p) : `${parameterWords(p)}, ${unit}`
 }
 

@@ -1,15 +1,18 @@
 // The picture of a sweep: range of a figure, colours of cells, the curve with its ±, and the sentences.
+
 import { scaleLinear } from 'd3-scale'
 import { area, line } from 'd3-shape'
 import { type Best, bestOf, type Wanted } from '../../../job/sweep/best.ts'
 import type { SweptName } from '../../../job/sweep/figures.ts'
 import type { SweepCell } from '../../../job/sweep/run.ts'
 import { T95 } from '../../../num/stats.ts'
+import type { UnitSystem } from '../../../num/unitSystem.ts'
 import { sweptWords } from '../../../report/sweep.ts'
 import type { Figure } from '../../../run/figure.ts'
 import { formatFigure, scaleOf, toDecimals } from '../../common/format.ts'
 import type { PlotBox } from '../../common/plotBox.ts'
 import { RAMP, RAMP_SIZE } from '../../common/ramp.ts'
+import { type ShownUnit, shownUnit } from '../../common/unitSystem.ts'
 
 export type Cells = readonly (SweepCell | undefined)[]
 
@@ -38,10 +41,10 @@ export function wantsBlackInk(share: number): boolean {
 }
 
 /** Number format of a map: one unit, three digits for the largest value, the same decimals for all. */
-export function mapNumbers(span: readonly [number, number] | null, name: SweptName) {
+export function mapNumbers(span: readonly [number, number] | null, name: SweptName, system: UnitSystem = 'metric') {
   const { unit } = sweptWords(name)
   const largest = span ? Math.max(Math.abs(span[0]), Math.abs(span[1])) : 0
-  const scale = scaleOf(largest, unit)
+  const scale = scaleOf(largest, unit, system)
   const decimals = largest > 0 ? Math.max(0, 2 - Math.floor(Math.log10(largest * scale.by) + 1e-9)) : 0
   return { unit: scale.unit, text: (value: number) => toDecimals(value * scale.by, decimals), by: scale.by }
 }
@@ -58,7 +61,14 @@ export interface CurveDrawing {
   valueAt: (px: number) => number
 }
 
-export function drawCurve(values: readonly number[], cells: Cells, name: SweptName, box: PlotBox): CurveDrawing {
+/** `shown`: the unit that the marks along the axis are round in. */
+export function drawCurve(
+  values: readonly number[],
+  cells: Cells,
+  name: SweptName,
+  box: PlotBox,
+  shown: Pick<ShownUnit, 'toShown' | 'toDocument'> = shownUnit('', 'metric'),
+): CurveDrawing {
   const x = scaleLinear([values[0]!, values.at(-1)!], [box.left, box.widthPx - box.right])
   const known = cells.flatMap((cell) => {
     const figure = figureOf(cell, name)
@@ -95,7 +105,9 @@ export function drawCurve(values: readonly number[], cells: Cells, name: SweptNa
     points: known.map((p) => ({ index: p.index, x: x(p.at), y: y(p.value) })),
     x,
     y,
-    xTicks: x.ticks(box.widthPx > 700 ? 9 : 6),
+    xTicks: scaleLinear([shown.toShown(values[0]!), shown.toShown(values.at(-1)!)], [0, 1])
+      .ticks(box.widthPx > 700 ? 9 : 6)
+      .map(shown.toDocument),
     yTicks: y.ticks(4),
     valueAt: (px) => x.invert(px),
   }
@@ -141,7 +153,13 @@ export function mildestBest(
 }
 
 /** "Highest: 7.34 ± 0.04 Mcd at 1110 mm and 8°." */
-export function bestWords(best: Best, name: SweptName, wanted: Wanted, places: readonly string[]): string {
+export function bestWords(
+  best: Best,
+  name: SweptName,
+  wanted: Wanted,
+  places: readonly string[],
+  system: UnitSystem = 'metric',
+): string {
   const { unit } = sweptWords(name)
   const { length } = best.alike
   const alike =
@@ -149,7 +167,7 @@ export function bestWords(best: Best, name: SweptName, wanted: Wanted, places: r
       ? ''
       : ` ${length} more ${length === 1 ? 'cell' : 'cells'} can’t be told apart from it by ${length === 1 ? 'its' : 'their'} ±.`
   const word = wanted === 'highest' ? 'Highest' : 'Lowest'
-  return `${word}: ${formatFigure(best.figure, unit).text} at ${places.join(' and ')}.${alike}`
+  return `${word}: ${formatFigure(best.figure, unit, system).text} at ${places.join(' and ')}.${alike}`
 }
 
 export function stateWords(state: string, cells: Cells, why: string): string {

@@ -103,7 +103,7 @@ function Measured({ name, tolerance }: { name: ToleranceName; tolerance: Measure
       value={tolerance.deviations.map((d) => formatNumber(toShown(d))).join('; ')}
       onSet={(text) => {
         const deviations: number[] = []
-        for (const one of text.split(/[;\s]+/).filter((part) => part !== '')) {
+        for (const one of text.split(text.includes(';') ? ';' : /\s+/).filter((part) => part.trim() !== '')) {
           const parsed = parseQuantity(one, unit, unitSystem())
           if (!parsed.ok) return parsed.why
           deviations.push(parsed.value)

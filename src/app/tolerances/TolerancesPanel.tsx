@@ -142,7 +142,7 @@ function Results() {
     return (
       <p className="tolerances-quiet tolerances-none">
         {running
-          ? 'The first figures come after eight rows of lamps.'
+          ? `The first figures come after ${fewestLamps(lamp)} lamps.`
           : 'Nothing is built yet. The run goes on when this panel is closed, and after the page was closed.'}
       </p>
     )

@@ -61,7 +61,7 @@ export type DangerReader = (
 ) => Promise<DangerReading>
 
 /** What readings say of a lamp; `onProgress` hears of each prediction. */
-export type Fitter = (
+type Fitter = (
   lamp: Lamp,
   readings: Readings,
   options: NodeFitOptions,

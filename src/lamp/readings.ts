@@ -58,7 +58,7 @@ const onWall = {
   distanceDoubtMm: z.number().min(0).max(100_000).optional(),
 }
 
-export const readingSet = z.discriminatedUnion('kind', [
+const readingSet = z.discriminatedUnion('kind', [
   z.strictObject({
     ...common,
     ...onWall,
@@ -118,7 +118,6 @@ export type GridSet = SetOf<'grid'>
 export type AxisSet = SetOf<'axis'>
 export type TimeSet = SetOf<'time'>
 export type BounceSet = SetOf<'bounce'>
-export type RunningSet = SetOf<'running'>
 
 /** What one field can't say alone: each set a name of its own, and modes that there are. */
 export function findReadingFaults(readings: Readings | undefined, modes: readonly string[]): string[] {

@@ -6,7 +6,7 @@ import { readLine } from './line.ts'
 import { readBounce, readTime } from './time.ts'
 import { type Measured, propagateOne } from './uncertainty.ts'
 
-export const MEASURED_NAMES = [
+const MEASURED_NAMES = [
   'axialIntensityCd',
   'behindM',
   'peakIntensityCd',

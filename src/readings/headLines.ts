@@ -56,7 +56,7 @@ const NUMBERS: Record<string, { kind: UnitKind; unit: string; put(value: number)
   'meter shows up to': { kind: 'light', unit: 'lx', put: (maxLx) => ({ meter: { maxLx } }) },
 }
 
-export const HEAD_KEYS: readonly string[] = [...Object.keys(WORDS), ...Object.keys(CHOICES), ...Object.keys(NUMBERS)]
+const HEAD_KEYS: readonly string[] = [...Object.keys(WORDS), ...Object.keys(CHOICES), ...Object.keys(NUMBERS)]
 
 /** The key and the rest of such a line, its cells already apart; null: it is none. */
 export function headLine(cells: readonly string[]): { key: string; text: string } | null {

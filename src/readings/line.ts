@@ -3,7 +3,7 @@ import type { LineSet, Meter } from '../lamp/readings.ts'
 import { meterDoubt, readingDoubt } from './meter.ts'
 import { combined, type Measured, propagate, rectangular } from './uncertainty.ts'
 
-export interface ProfilePoint {
+interface ProfilePoint {
   atMm: number
   /** From the axis; negative on the other side. */
   thetaRad: number

@@ -21,6 +21,7 @@ export function unitFactor(kind: UnitKind, unit: string): number | null {
   return known && Object.hasOwn(known, key) ? (known[key] ?? null) : null
 }
 
+/** Every spelling of a unit of that kind, small letters; empty for an unknown kind. */
 export const unitNames = (kind: UnitKind): string[] => Object.keys(UNITS[kind] ?? {})
 
 /** From the unit's own scale: Fahrenheit has a zero of its own. */

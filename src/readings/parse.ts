@@ -28,6 +28,10 @@ interface Line {
 const MOST_CHARS = 2_000_000
 const MOST_FAULTS = 8
 
+/**
+ * Sets of readings from text (mm, m, lx, s, °C, V, A whatever units it is in), with notes on what was assumed or is missing; or what can't be read, one
+ * sentence for each fault with its line, of which eight at the most. Never throws.
+ */
 export function parseReadings(text: string, options: ParseOptions = {}): ParsedReadings {
   if (text.length > MOST_CHARS)
     return { ok: false, why: ['The text is too long for readings: at most 2 MB.'], notes: [] }

@@ -80,7 +80,7 @@ export interface UnitSlip {
 }
 
 /** Lux in a footcandle: square feet in a square metre (0.3048 m exactly). */
-export const LX_IN_FC = 1 / 0.3048 ** 2
+const LX_IN_FC = 1 / 0.3048 ** 2
 
 const LIGHT_UNITS: readonly UnitSlip[] = [
   { is: 'fc', taken: 'lx', factor: LX_IN_FC },

@@ -4,7 +4,7 @@ import { meterDoubt, readingDoubt } from './meter.ts'
 import { combined, type Measured, meanOf } from './uncertainty.ts'
 
 /** ANSI/PLATO FL 1: the initial value is read so long after switch-on (check values 1.42), and a run ends at this share of it. */
-export const FL1_START_S = 30
+const FL1_START_S = 30
 const FL1_END_SHARE = 0.1
 
 export interface TimeReading {

@@ -38,7 +38,7 @@ export interface FigureRow {
 }
 
 /** Value and ± U, k = 2, to two digits of U. */
-export function withDoubt(value: number, u: number): string {
+function withDoubt(value: number, u: number): string {
   if (!(u > 0)) return significant(value, 3)
   const most = COVERAGE * u
   const place = Number(most.toExponential(1).split('e')[1]) - 1
@@ -126,7 +126,7 @@ const CAUSES: Record<CauseKey, string> = {
   dark: 'Dark board',
 }
 
-export const causeName = ({ key, board }: Pick<FittedCause, 'key' | 'board'>): string =>
+const causeName = ({ key, board }: Pick<FittedCause, 'key' | 'board'>): string =>
   key === 'dark' ? `Board ${board} is dark` : CAUSES[key]
 
 /** "1058.9 mm (1054 to 1065), drawn 1050". */

@@ -5,7 +5,7 @@ import { beforePower, coverRule } from './danger.ts'
 import { escapeHtml } from './dangerPage.ts'
 import { duration, fixed, short, significant } from './numbers.ts'
 
-export interface PlanTable {
+interface PlanTable {
   title: string
   head: string[]
   rows: string[][]

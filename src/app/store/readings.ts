@@ -30,7 +30,7 @@ export interface ReadingsState {
   announcement: string
 }
 
-export const createReadings = () =>
+const createReadings = () =>
   createStore<ReadingsState>()(() => ({
     open: false,
     pane: 'log',

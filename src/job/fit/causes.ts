@@ -104,7 +104,7 @@ export function causesOf(lamp: Lamp, { seesY, seesAside }: { seesY: boolean; see
 }
 
 /** More are not tried one by one. */
-export const MOST_BOARDS = 60
+const MOST_BOARDS = 60
 
 /** Which cause, at which value. */
 export interface CauseAt {

@@ -79,7 +79,7 @@ export interface BestValue {
 }
 
 /** Rise of χ² at the ends of an interval at 95 % for one number: chi-squared of one degree of freedom (standard table: 3.841). */
-export const RISE_95 = 3.841
+const RISE_95 = 3.841
 
 interface MinimiseOptions {
   /** Of the scan. */

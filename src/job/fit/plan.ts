@@ -64,7 +64,7 @@ const WALL_M = { least: 3, most: 12 }
 /** Twice full sunlight (97,132 lx, ASTM G173-03, check values 1.9): nothing is read where it is brighter. Our choice. */
 const HOT_LX = 2e5
 /** ANSI/PLATO FL 1: light is read 30 s after switch-on (check values 1.42, 1.44). */
-export const AFTER_S = 30
+const AFTER_S = 30
 /** Places in half beam angles, then in half field angles. Our choice: close where the light falls. */
 const IN_BEAM = [0.25, 0.5, 0.75, 1, 1.3] as const
 const IN_FIELD = [1, 1.4] as const

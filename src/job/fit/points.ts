@@ -31,8 +31,7 @@ export interface FitPoint extends Spot {
 }
 
 type LuxSet = LineSet | GridSet | AxisSet
-export const isLuxSet = (set: ReadingSet): set is LuxSet =>
-  set.kind === 'line' || set.kind === 'grid' || set.kind === 'axis'
+const isLuxSet = (set: ReadingSet): set is LuxSet => set.kind === 'line' || set.kind === 'grid' || set.kind === 'axis'
 
 export interface FitReadings {
   points: FitPoint[]

@@ -49,7 +49,7 @@ export interface NextReading {
 
 export interface FitResult {
   points: FittedPoint[]
-  /** Factor on all predictions by the shared terms: what the meters' scale best is. */
+  /** The lamp as drawn; `medianRatio`: readings over predictions. */
   asDrawn: { chi2: number; birge: number; medianRatio: number }
   /** Likeliest first. */
   explanations: Explanation[]

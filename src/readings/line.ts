@@ -42,7 +42,8 @@ export const wallCd = (lx: number, distanceM: number, thetaRad: number, faces: L
   (lx * distanceM ** 2) / Math.cos(thetaRad) ** (faces === 'wall' ? 3 : 2)
 
 /**
- * Profile, beam and field angle (deg, full, 50 % and 10 % of the brightest reading, straight lines between the readings over the angle) and lumens from
+ * Profile, beam and field angle (deg, full, 50 % and 10 % of the brightest reading, straight lines between the readings over the angle; what lines over the
+ * logarithm give instead counts as uncertainty) and lumens from
  * lux along a line through the axis. The two sides are taken apart; a line of one side stands for both. Lumens: mean intensity of neighbours times the
  * solid angle of their zone; what the sum differs by from the trapezoid of 2π E x dx counts as uncertainty (check values 7.9, 7.21).
  */
@@ -82,14 +83,18 @@ export function readLine(set: LineSet, ofAll?: Meter): LineReading {
   const [peak, beam, field, lumens] = results
   const withScale = (m: Measured): Measured => ({ value: m.value, u: combined([m.u, m.value * scale]) })
   const distanceShare = (set.distanceDoubtMm ?? WALL_MM) / (1000 * set.distanceM)
-  const withDistance = (m: Measured): Measured => ({ value: m.value, u: combined([m.u, m.value * distanceShare]) })
+  // Between two readings the curve may be a straight line or fall by a like share each step: how far apart the two are is what the steps leave open.
+  const withDistance = (m: Measured, byLog: number | null): Measured => ({
+    value: m.value,
+    u: combined([m.u, m.value * distanceShare, rectangular(Math.abs(m.value - (byLog ?? m.value)))]),
+  })
   const gap = Math.abs(now.lumensLm - now.trapezoidLm)
   return {
     profile,
     scale,
     peakCd: peak ? withScale(peak) : null,
-    beamDeg: beam && now.beamDeg !== null ? withDistance(beam) : null,
-    fieldDeg: field && now.fieldDeg !== null ? withDistance(field) : null,
+    beamDeg: beam && now.beamDeg !== null ? withDistance(beam, now.beamLogDeg) : null,
+    fieldDeg: field && now.fieldDeg !== null ? withDistance(field, now.fieldLogDeg) : null,
     lumens:
       lumens && now.lumensLm > 0
         ? {
@@ -113,6 +118,9 @@ interface LineFigures {
   peakCd: number
   beamDeg: number | null
   fieldDeg: number | null
+  /** By straight lines over the logarithm of the intensity. */
+  beamLogDeg: number | null
+  fieldLogDeg: number | null
   lumensLm: number
   trapezoidLm: number
   coneHalfDeg: number
@@ -122,8 +130,8 @@ function figuresOf(spots: readonly Spot[], { distanceM, faces }: LineSet): LineF
   const peakCd = Math.max(0, ...spots.map((s) => s.cd))
   const sides = sidesOf(spots)
   const deg = 180 / Math.PI
-  const angleAt = (share: number): number | null => {
-    const halves = sides.map((side) => lastCrossing(side, share * peakCd))
+  const angleAt = (share: number, scale: (cd: number) => number = asItIs): number | null => {
+    const halves = sides.map((side) => lastCrossing(side, share * peakCd, scale))
     if (halves.length === 0 || halves.some((h) => h === null)) return null
     return (2 * deg * halves.reduce<number>((sum, h) => sum + (h ?? 0), 0)) / halves.length
   }
@@ -134,6 +142,8 @@ function figuresOf(spots: readonly Spot[], { distanceM, faces }: LineSet): LineF
     peakCd,
     beamDeg: angleAt(0.5),
     fieldDeg: angleAt(0.1),
+    beamLogDeg: angleAt(0.5, logOf),
+    fieldLogDeg: angleAt(0.1, logOf),
     lumensLm: mean(zones),
     trapezoidLm: mean(trapezoids),
     coneHalfDeg: deg * Math.min(...sides.map((side) => side.at(-1)?.thetaRad ?? 0)),
@@ -167,13 +177,20 @@ function atAxis(spots: readonly Spot[]): Spot | null {
   return { xM: 0, thetaRad: 0, lx: between(left.lx, right.lx), cd: between(left.cd, right.cd) }
 }
 
+const asItIs = (cd: number): number => cd
+/** A dark reading is a millionth of a candela. */
+const logOf = (cd: number): number => Math.log(Math.max(cd, 1e-6))
+
 /** Outermost angle where the intensity falls through the level; null: it doesn't. */
-function lastCrossing(side: readonly Spot[], level: number): number | null {
+function lastCrossing(side: readonly Spot[], level: number, scale: (cd: number) => number): number | null {
   for (let i = side.length - 1; i > 0; i--) {
     const [inner, outer] = [side[i - 1], side[i]]
     if (!inner || !outer || inner.cd < level) continue
     if (outer.cd >= level) return null
-    return inner.thetaRad + ((inner.cd - level) / (inner.cd - outer.cd)) * (outer.thetaRad - inner.thetaRad)
+    return (
+      inner.thetaRad +
+      ((scale(inner.cd) - scale(level)) / (scale(inner.cd) - scale(outer.cd))) * (outer.thetaRad - inner.thetaRad)
+    )
   }
   return null
 }

@@ -46,6 +46,12 @@ describe('seven readings by hand (check values 7.21)', () => {
     expect(lumens?.u).toBeGreaterThan((8798.53 - 7916.813) / Math.sqrt(3))
   })
 
+  test('what coarse steps leave open of an angle is in its ±', () => {
+    // By hand, over the logarithm: 1.4321° + 1.43031° · ln(640,600/400,000)/ln(640,600/321,201) = 2.40773°, twice.
+    expect(beamDeg?.u).toBeGreaterThan((5.01907 - 2 * 2.40773) / Math.sqrt(3))
+    expect(beamDeg?.u).toBeLessThan(0.2)
+  })
+
   test('beam distance (check values 1.40: ANSI/NEMA FL 1-2009, 1.2.1)', () => {
     const figures = measuredFigures({ sets: [SEVEN] })
     expect(figures.find((f) => f.name === 'beamDistanceM')?.value).toBeCloseTo(1788.85, 2)

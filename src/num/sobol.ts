@@ -72,14 +72,11 @@ export function sobolDirections(dimensions: number): Int32Array {
  */
 export function makeSobolPoints(shifts: ArrayLike<number>): (index: number) => Float64Array {
   const numbers = sobolDirections(shifts.length)
-  return (index) => {
-    const point = new Float64Array(shifts.length)
-    for (let d = 0; d < shifts.length; d++) {
-      let bits = shifts[d]!
+  return (index) =>
+    Float64Array.from(shifts, (shift, d) => {
+      let bits = shift
       for (let i = 0, gray = index ^ (index >>> 1); gray !== 0; i++, gray >>>= 1)
         if (gray & 1) bits ^= numbers[d * 32 + i]!
-      point[d] = ((bits >>> 0) + 0.5) / 2 ** 32
-    }
-    return point
-  }
+      return ((bits >>> 0) + 0.5) / 2 ** 32
+    })
 }

@@ -67,10 +67,3 @@ export function poundsText(kg: number): string {
 /** An area, mm², in square inches. */
 export const squareInches = (mm2: number, way: Rounding = 'nearest'): string =>
   `${threeDigits(mm2 / MM_PER_INCH ** 2, way)} in²`
-
-/** A density, kg/m³, in pounds per cubic foot. */
-export const poundsPerCubicFoot = (kgM3: number): string =>
-  `${threeDigits((kgM3 / KG_PER_POUND) * M_PER_FOOT ** 3)} lb/ft³`
-
-/** A speed of air, m/s, in feet per minute. */
-export const feetPerMinute = (ms: number): string => `${threeDigits((60 * ms) / M_PER_FOOT)} ft/min`

@@ -11,7 +11,7 @@ test('lamps come, go on after a reload, and are read: both ± side by side, shar
   const page = await open({ untraced: true })
   await openLamp(page, benchCheck())
   await rest(page)
-  await page.locator('body').press('s')
+  await page.locator('body').press('j')
   const panel = page.getByRole('region', { name: 'Tolerances' })
   await panel.getByRole('switch', { name: 'Board places' }).focus()
   await page.keyboard.press('Space')
@@ -47,7 +47,7 @@ async function fillStoredRun(): Promise<number> {
   const db = await new Promise<IDBDatabase>((done) => {
     opened.onsuccess = () => done(opened.result)
   })
-  const store = db.transaction('drawer', 'readwrite').objectStore('drawer')
+  const store = db.transaction('runs', 'readwrite').objectStore('runs')
   const lamp = (index: number) => {
     const [row, column] = [Math.floor((index - 1) / 9), (index - 1) % 9]
     // The flux bin is the fifth of seven: columns A, B, then one for each.

@@ -9,6 +9,6 @@ import { createToleranceRunner, EACH } from '../tolerances/runner.ts'
 export const toleranceRunner = createToleranceRunner({
   design,
   tolerances,
-  runs: createToleranceRuns(browserKeyValue('lampwright-runs'), `${EACH.rays} ${EACH.seed}`),
+  runs: createToleranceRuns(browserKeyValue('lampwright-runs', 'runs'), `${EACH.rays} ${EACH.seed}`),
   open: openToleranceClient,
 })

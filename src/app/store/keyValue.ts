@@ -36,12 +36,12 @@ export function memoryKeyValue(rows = new Map<string, unknown>()): KeyValue {
 }
 
 /** IndexedDB, opened at the first call; the promise rejects where the browser has none. The lamps are in the database of the first name. */
-export function browserKeyValue(database = 'lampwright'): KeyValue {
+export function browserKeyValue(database = 'lampwright', of = 'drawer'): KeyValue {
   let opened: ReturnType<typeof createStore> | undefined
   const open = () => {
     if (typeof indexedDB === 'undefined') throw new Error('no IndexedDB')
-    // The name of the database that holds the lamps of earlier visits: it must not change.
-    opened ??= createStore(database, 'drawer')
+    // The names of the database and of the store in it that hold the lamps of earlier visits must not change.
+    opened ??= createStore(database, of)
     return opened
   }
   return {

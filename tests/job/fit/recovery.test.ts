@@ -1,5 +1,5 @@
 // Readings with noise from a lamp with one known fault: the fault comes first, and its interval at 95 % covers the truth. The lamp is one in closed form
-// (toyLamp.ts): what is tried is the fit itself. Traced lamps: traced.test.ts.
+// (toyLamp.ts): what is tried is the fit itself.
 import { describe, expect, test } from 'vitest'
 import { type CauseKey, withCause } from '../../../src/job/fit/causes.ts'
 import { fitPoints } from '../../../src/job/fit/points.ts'

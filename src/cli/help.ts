@@ -155,8 +155,8 @@ lampwright book --chapters
   Writes NAME.lamp.json, a copy of an example to start from.
   --as EXAMPLE which example: gannet-head unless told
   --force      write over a file that is there already`,
-  completion: `lampwright completion bash
-  Prints what makes bash complete commands, options, their values, examples and files.`,
+  completion: `lampwright completion bash|zsh
+  Prints a script. With it the shell completes commands, options, their values, examples and files.`,
 }
 
 const usedAs = (command: Command): string =>

@@ -14,7 +14,7 @@ import { followLinks } from './shell/link.ts'
 import { offline, startOffline } from './shell/offline.ts'
 import { followPrinting } from './shell/PrintedPage.tsx'
 import { openFile, page, shell, storage } from './shell/page.ts'
-import { keepOnePanelOpen } from './shell/panels.ts'
+import { followColumns, keepOnePanelOpen } from './shell/panels.ts'
 import { startPower } from './shell/power.ts'
 import { Shell } from './shell/Shell.tsx'
 import { sweepRunner } from './shell/sweep.ts'
@@ -31,6 +31,7 @@ storage.start(gannetHead).then(() => {
   followLinks(window)
 })
 keepOnePanelOpen()
+followColumns()
 sweepRunner.start()
 dangerReader.start()
 followAddress(window)

@@ -30,10 +30,10 @@ const COMMAND_HELP: Record<Command, string> = {
   trace: `lampwright trace FILE|EXAMPLE [--rays N] [--seed S] [--threads T] [--engine E] [--json]
   Traces a lamp and prints its beam sheet: figures with ± at 95 %, where the light
   goes, hot spots, findings, cautions.
-  --rays N     rays to trace: 2,000,000 unless told, at most 1,000,000,000
+  --rays N     rays to trace: 2,000,000 by default, at most 1,000,000,000
   --seed S     another seed gives other random numbers; the same seed, the same sheet
-  --threads T  as many as there are cores unless told; 0 traces without threads
-  --engine E   cpu, the processor, unless told; gpu, a graphics device or nothing (through the
+  --threads T  one for each core by default; 0 traces without threads
+  --engine E   cpu, the processor, by default; gpu, a graphics device or nothing (through the
                optional package webgpu); auto, such a device where there is one that gains time
   --json       one JSON object on stdout instead of text`,
   check: `lampwright check FILE|EXAMPLE [--json]
@@ -43,9 +43,9 @@ const COMMAND_HELP: Record<Command, string> = {
   danger: `lampwright danger FILE|EXAMPLE [--rays N] [--seed S] [--threads T] [--json]
   Prints the danger sheet: clear distances, foci, times to harm, what the lamp does to
   itself, the sun falling in from every side, eyes. All figures are upper ends.
-  --rays N     rays of the beam: 1,000,000 unless told, at most 1,000,000,000
+  --rays N     rays of the beam: 1,000,000 by default, at most 1,000,000,000
   --seed S     another seed gives other random numbers; the same seed, the same sheet
-  --threads T  as many as there are cores unless told; 0 traces without threads
+  --threads T  one for each core by default; 0 traces without threads
   --json       one JSON object on stdout instead of text`,
   sweep: `lampwright sweep FILE|EXAMPLE --vary PATH=FROM:TO:COUNT [--vary …] [--rays N] [--seed S]
                  [--threads T] [--csv FILE|-] [--force] [--json] [--list]
@@ -54,9 +54,9 @@ const COMMAND_HELP: Record<Command, string> = {
   --vary       a number of the lamp and the values to try: lens.focalMm=900:1100:6 are six
                from 900 to 1100, tunnel.sides=4,6,8 just these; twice for a grid
   --list       prints every number that can be varied, with its limits
-  --rays N     rays for each lamp: 65,536 unless told, at most 10,000,000
+  --rays N     rays for each lamp: 65,536 by default, at most 10,000,000
   --seed S     another seed gives other random numbers; the same seed, the same table
-  --threads T  as many as there are cores unless told; 0 traces without threads
+  --threads T  one for each core by default; 0 traces without threads
   --csv FILE   every figure with its standard error to a file, or - for stdout
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text`,
@@ -77,9 +77,9 @@ lampwright draw FILE|EXAMPLE --list
   over as many pages as it takes, to be printed at 100 %.
   --list       prints the sheets with their sizes, and why others can't be drawn
   --sheet NAME which sheet
-  --format F   pdf unless told
-  --out FILE   where it goes: the lamp's name and the sheet's unless told; - for stdout (dxf, svg)
-  --paper P    of the PDF: the workshop's, A4 unless told
+  --format F   pdf by default
+  --out FILE   where it goes; by default named after lamp and sheet; - for stdout (dxf, svg)
+  --paper P    of the PDF: the workshop's, A4 by default
   --force      write over a file that is there already`,
   parts: `lampwright parts FILE|EXAMPLE [--order] [--csv | --json | --html] [--out FILE] [--force]
   Every part that the lamp needs, in the order of assembly, with size, mass and price; the
@@ -97,8 +97,8 @@ lampwright solid FILE|EXAMPLE --list
   into pieces that fit it, a file for each kind of piece.
   --list       prints the parts, and why others can't be made
   --part NAME  which part
-  --format F   stl for what is printed, else glb, unless told
-  --out FILE   where it goes: the lamp's name and the part's unless told; pieces add their names
+  --format F   stl for what is printed, else glb, by default
+  --out FILE   where it goes; by default named after lamp and part; pieces add their names
   --force      write over a file that is there already`,
   optics: `lampwright optics FILE|EXAMPLE [--paraboloid FOCAL:NECK:RIM | --concentrator ANGLE:SMALL[:KEPT]]
                   [--finish FINISH] [--to FILE] [--force]
@@ -107,8 +107,8 @@ lampwright optics --list
   steps, lens, covers and films, and how they stand. Or a lamp with another tunnel:
   --paraboloid    a paraboloid about the emitters: focal length, neck and rim in mm
   --concentrator  a compound parabolic concentrator over the emitters: half angle of the cone
-                  in degrees, small end in mm, share of its length that is kept (1 unless told)
-  --finish FINISH what the wall is lined with, all of it; the tunnel's own unless told
+                  in degrees, small end in mm, share of its length that is kept (1 by default)
+  --finish FINISH what the wall is lined with, all of it; by default the tunnel's own
   --to FILE       where the changed lamp goes
   --force         write over a file that is there already
   --list          prints the finishes: reflectance, mirror share of it, blur`,
@@ -129,11 +129,11 @@ lampwright source FILE|EXAMPLE --without [--emitter ID] --to FILE [--force]
   The traced light as a file for other programs; a computed prediction, no measurement.
   --format lm63    intensities over direction, IES LM-63, type C; vertical 0° is the lamp's axis
   --format tm25    single rays with place, direction, wavelength, W and lm, IES TM-25 (2013)
-  --edition E      of LM-63: 2019 unless told, or 2002
-  --rays N         rays to trace: 2,000,000 unless told; of tm25 1,000,000, and those that leave
+  --edition E      of LM-63: 2019 by default, or 2002
+  --rays N         rays to trace: 2,000,000 by default; of tm25 1,000,000, and those that leave
                    the lamp stand in the file, 36 bytes each
   --seed S         another seed gives other random numbers; the same seed, the same file
-  --threads T      as many as there are cores unless told; 0 traces without threads
+  --threads T      one for each core by default; 0 traces without threads
   --out PATH       where it goes; without it LM-63 goes to stdout
   --force          write over a file that is there already`,
   book: `lampwright book FILE|EXAMPLE [--out FILE.pdf|FILE.html] [--without CHAPTER,…] [--rays N] [--seed S]
@@ -143,17 +143,17 @@ lampwright book --chapters
   assembly, first power-up and what the figures rest on; only the page adds a picture of the night.
   It traces the lamp, reads its dangers and runs every mode. A PDF has the lamp in it, so that it
   opens wherever a lamp file does.
-  --out FILE   where it goes, as PDF or HTML by its ending; a PDF named after the lamp unless told
+  --out FILE   where it goes, as PDF or HTML by its ending; by default a PDF named after the lamp
   --without    chapters to leave out, by name
   --chapters   prints their names
-  --rays N     rays of the beam: 2,000,000 unless told, at most 1,000,000,000
+  --rays N     rays of the beam: 2,000,000 by default, at most 1,000,000,000
   --seed S     another seed gives other random numbers; the same seed, the same figures
-  --threads T  as many as there are cores unless told; 0 traces without threads
+  --threads T  one for each core by default; 0 traces without threads
   --quick      few rays, to see soon what the document is like; the book says so
   --force      write over a file that is there already`,
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.
-  --as EXAMPLE which example: gannet-head unless told
+  --as EXAMPLE which example: gannet-head by default
   --force      write over a file that is there already`,
   completion: `lampwright completion bash|zsh
   Prints a script. With it the shell completes commands, options, their values, examples and files.`,

@@ -47,6 +47,7 @@ import './shellNarrow.css'
 import './shellPopover.css'
 import './shellDialogs.css'
 import './shellSearch.css'
+import './shellPhone.css'
 import './shellPrint.css'
 
 // What the first view doesn't show comes when it is opened; whoever only looks at light doesn't wait for it.

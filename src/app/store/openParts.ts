@@ -45,5 +45,5 @@ export function requestPart(key: PartKey, focusField = false): void {
 export const useRequestedPart = (): PartRequest | null => useStore(request, (s) => s.now)
 
 /** Told of each request. */
-export const onPartRequest = (told: (asked: PartRequest) => void): (() => void) =>
-  request.subscribe(({ now }) => now && told(now))
+export const onPartRequest = (onRequest: (request: PartRequest) => void): (() => void) =>
+  request.subscribe(({ now }) => now && onRequest(now))

@@ -15,7 +15,7 @@ import { offline, startOffline } from './shell/offline.ts'
 import { optimizeRunner } from './shell/optimize.ts'
 import { followPrinting } from './shell/PrintedPage.tsx'
 import { openFile, page, shell, storage } from './shell/page.ts'
-import { keepOnePanelOpen } from './shell/panels.ts'
+import { followColumns, keepOnePanelOpen } from './shell/panels.ts'
 import { startPower } from './shell/power.ts'
 import { readingsRunner } from './shell/readings.ts'
 import { Shell } from './shell/Shell.tsx'
@@ -35,6 +35,7 @@ storage.start(gannetHead).then(() => {
   followLinks(window)
 })
 keepOnePanelOpen()
+followColumns()
 sweepRunner.start()
 optimizeRunner.start()
 readingsRunner.start()

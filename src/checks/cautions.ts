@@ -51,7 +51,7 @@ const DAYLIGHT = {
   tunnel:
     'Cover the front with an opaque cap whenever the lamp is stored or carried in daylight: its mirrored tunnel gathers the sun, which burns it from inside.',
   optics:
-    'Cover the front with an opaque cap whenever the lamp is stored or carried in daylight: its small optics gather the sun on the emitters, which isn’t computed.',
+    'Cover the front with an opaque cap whenever the lamp is stored or carried in daylight. Its small optics gather the sun on the emitters. That heat isn’t computed.',
 } as const
 
 /** Those of a lamp: the one about daylight by what gathers the sun, and left out where nothing does. */

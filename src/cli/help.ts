@@ -34,26 +34,26 @@ const COMMAND_HELP: Record<Command, string> = {
   trace: `lampwright trace FILE|EXAMPLE [--rays N] [--seed S] [--threads T] [--engine E] [--json]
   Traces a lamp and prints its beam sheet: figures with ± at 95 %, where the light
   goes, hot spots, findings, cautions.
-  --rays N     rays to trace: 2,000,000 unless told, at most 1,000,000,000
+  --rays N     rays to trace: 2,000,000 by default, at most 1,000,000,000
   --seed S     another seed gives other random numbers; the same seed, the same sheet
-  --threads T  as many as there are cores unless told; 0 traces without threads
-  --engine E   cpu, the processor, unless told; gpu, a graphics device or nothing (through the
+  --threads T  one for each core by default; 0 traces without threads
+  --engine E   cpu, the processor, by default; gpu, a graphics device or nothing (through the
                optional package webgpu); auto, such a device where there is one that gains time
   --json       one JSON object on stdout instead of text
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   check: `lampwright check FILE|EXAMPLE [--json]
   Prints all findings of a lamp: of its measures, its beam, its danger sheet, its heat and
   power. Exit status 1 when one of them is severe.
   --json       one JSON object on stdout instead of text
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   danger: `lampwright danger FILE|EXAMPLE [--rays N] [--seed S] [--threads T] [--json]
   Prints the danger sheet: clear distances, foci, times to harm, what the lamp does to
   itself, the sun falling in from every side, eyes. All figures are upper ends.
-  --rays N     rays of the beam: 1,000,000 unless told, at most 1,000,000,000
+  --rays N     rays of the beam: 1,000,000 by default, at most 1,000,000,000
   --seed S     another seed gives other random numbers; the same seed, the same sheet
-  --threads T  as many as there are cores unless told; 0 traces without threads
+  --threads T  one for each core by default; 0 traces without threads
   --json       one JSON object on stdout instead of text
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   sweep: `lampwright sweep FILE|EXAMPLE --vary PATH=FROM:TO:COUNT [--vary …] [--rays N] [--seed S]
                  [--threads T] [--csv FILE|-] [--part I/N] [--out FILE] [--force] [--json] [--list]
   Traces the lamp once for each value of one number of it, or each pair of two, all
@@ -61,25 +61,25 @@ const COMMAND_HELP: Record<Command, string> = {
   --vary       a number of the lamp and the values to try: lens.focalMm=900:1100:6 are six
                from 900 to 1100, tunnel.sides=4,6,8 just these; twice for a grid
   --list       prints every number that can be varied, with its limits
-  --rays N     rays for each lamp: 65,536 unless told, at most 10,000,000
+  --rays N     rays for each lamp: 65,536 by default, at most 10,000,000
   --seed S     another seed gives other random numbers; the same seed, the same table
-  --threads T  as many as there are cores unless told; 0 traces without threads
+  --threads T  one for each core by default; 0 traces without threads
   --csv FILE   every figure with its standard error to a file, or - for stdout
   --part I/N   part I of N alone, into the file of --out; merge joins them. A part that is there
                already is not computed again
   --out FILE   every lamp of the run, or of its part, for merge
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   tolerances: `lampwright tolerances FILE|EXAMPLE [--lamps N] [--rays N] [--seed S] [--threads T]
                       [--part I/N] [--out FILE] [--force] [--json] [--list]
   Builds the lamp many times within its tolerances, traces each, and prints how every figure
   spreads, how hot it may get, which tolerance the spread comes from and what to hold tighter.
   --list       prints the lamp's tolerances; they stand in its file, typical where it has none
-  --lamps N    lamps to build: 420 unless told, at most 100,000; whole rows of the design are
-  --rays N     rays for each lamp: 65,536 unless told, at most 10,000,000
+  --lamps N    lamps to build: 420 by default, at most 100,000; whole rows of the design are
+  --rays N     rays for each lamp: 65,536 by default, at most 10,000,000
   --seed S     another seed builds other lamps; the same seed, the same figures
-  --threads T  as many as there are cores unless told; 0 traces without threads
+  --threads T  one for each core by default; 0 traces without threads
   --part I/N   part I of N alone, into the file of --out; merge joins them. A part that is there
                already is not computed again
   --out FILE   every lamp of the run, or of its part, for merge
@@ -92,7 +92,7 @@ const COMMAND_HELP: Record<Command, string> = {
   --csv FILE   of a sweep: every figure with its standard error to a file, or - for stdout
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   optimize: `lampwright optimize FILE|EXAMPLE --move PATH=MIN..MAX … --want WISH [--keep LIMIT …] [--evaluations N]
                     [--rays N] [--seed S] [--threads T] [--state FILE] [--out FILE] [--force] [--json] [--list]
   Moves numbers and choices of a lamp within bounds until a figure is at its best. The best is
@@ -104,11 +104,11 @@ const COMMAND_HELP: Record<Command, string> = {
   --keep       "junction <= 110", "evenness >= 0.6": what the lamp must keep; of dangers the upper
                end of ± is judged
   --list       prints what can move, with its limits, and the figures
-  --evaluations N  lamps to try: 200 unless told, at most 100,000
-  --rays N     rays for each lamp: 16,384 unless told, at most 10,000,000; the axis alone is
+  --evaluations N  lamps to try: 200 by default, at most 100,000
+  --rays N     rays for each lamp: 16,384 by default, at most 10,000,000; the axis alone is
                traced backwards
   --seed S     another seed gives other random numbers; the same seed, the same search
-  --threads T  as many as there are cores unless told; 0 traces without threads
+  --threads T  one for each core by default; 0 traces without threads
   --state FILE every lamp that was tried: the same command goes on where it was stopped
   --out FILE   where the best lamp goes
   --force      write over a file that is there already
@@ -128,7 +128,7 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it
   --rays N      of a place (plan: 8,192), of a prediction (fit: 32,768, what may fit six times)
   --seed S      another seed gives other random numbers; the same seed, the same figures
-  --threads T   as many as there are cores unless told; 0 traces without threads
+  --threads T   one for each core by default; 0 traces without threads
   --out FILE    where it goes instead of stdout
   --force       write over a file that is there already`,
   heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]
@@ -136,13 +136,13 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   where the energy goes. A short trace tells what light stays in the lamp as heat.
   --mode NAME  one mode alone
   --json       one JSON object on stdout instead of text
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   wiring: `lampwright wiring FILE|EXAMPLE [--csv] [--json]
   Channels, drivers, fuses and wires, each with the largest current that any mode, charge
   and temperature brings, its drop, and what was found about it.
   --csv        a table for a spreadsheet on stdout instead of text
   --json       one JSON object on stdout instead of text
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   draw: `lampwright draw FILE|EXAMPLE --sheet NAME [--format dxf|svg|pdf] [--out FILE] [--paper A4|Letter] [--force]
 lampwright draw FILE|EXAMPLE --list
   A sheet at true size to cut, drill or bend by: face, boards, tunnel laid flat, rings,
@@ -150,11 +150,11 @@ lampwright draw FILE|EXAMPLE --list
   over as many pages as it takes, to be printed at 100 %.
   --list       prints the sheets with their sizes, and why others can't be drawn
   --sheet NAME which sheet
-  --format F   pdf unless told
-  --out FILE   where it goes: the lamp's name and the sheet's unless told; - for stdout (dxf, svg)
-  --paper P    of the PDF: the workshop's, A4 unless told
+  --format F   pdf by default
+  --out FILE   where it goes: the lamp's name and the sheet's by default; - for stdout (dxf, svg)
+  --paper P    of the PDF: the workshop's, A4 by default
   --force      write over a file that is there already
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   parts: `lampwright parts FILE|EXAMPLE [--order] [--csv | --json | --html] [--out FILE] [--force]
   Every part that the lamp needs, in the order of assembly, with size, mass and price; the
   lamp's mass and centre of gravity. What isn't known is named, never counted as nothing.
@@ -164,7 +164,7 @@ lampwright draw FILE|EXAMPLE --list
   --html       a page to print instead of text
   --out FILE   to a file instead of stdout
   --force      write over a file that is there already
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   solid: `lampwright solid FILE|EXAMPLE --part NAME [--format glb|stl] [--out FILE] [--force]
 lampwright solid FILE|EXAMPLE --list
   A part of the lamp as a solid. GLB, for viewers and other programs: named parts, metres, the
@@ -172,8 +172,8 @@ lampwright solid FILE|EXAMPLE --list
   into pieces that fit it, a file for each kind of piece.
   --list       prints the parts, and why others can't be made
   --part NAME  which part
-  --format F   stl for what is printed, else glb, unless told
-  --out FILE   where it goes: the lamp's name and the part's unless told; pieces add their names
+  --format F   stl for what is printed, else glb, by default
+  --out FILE   where it goes; by default named after lamp and part; pieces add their names
   --force      write over a file that is there already`,
   optics: `lampwright optics FILE|EXAMPLE [--paraboloid FOCAL:NECK:RIM | --concentrator ANGLE:SMALL[:KEPT]]
                   [--finish FINISH] [--to FILE] [--force]
@@ -182,12 +182,12 @@ lampwright optics --list
   steps, lens, covers and films, and how they stand. Or a lamp with another tunnel:
   --paraboloid    a paraboloid about the emitters: focal length, neck and rim in mm
   --concentrator  a compound parabolic concentrator over the emitters: half angle of the cone
-                  in degrees, small end in mm, share of its length that is kept (1 unless told)
-  --finish FINISH what the wall is lined with, all of it; the tunnel's own unless told
+                  in degrees, small end in mm, share of its length that is kept (1 by default)
+  --finish FINISH what the wall is lined with, all of it; by default the tunnel's own
   --to FILE       where the changed lamp goes
   --force         write over a file that is there already
   --list          prints the finishes: reflectance, mirror share of it, blur
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   source: `lampwright source FILE|EXAMPLE --rays RAYS [--emitter ID] [--centre] [--flux] [--to FILE] [--force]
 lampwright source FILE|EXAMPLE --without [--emitter ID] --to FILE [--force]
   A ray file (IES TM-25) as the light of an emitter type, in words, and with --to into a lamp
@@ -205,11 +205,11 @@ lampwright source FILE|EXAMPLE --without [--emitter ID] --to FILE [--force]
   The traced light as a file for other programs; a computed prediction, no measurement.
   --format lm63    intensities over direction, IES LM-63, type C; vertical 0° is the lamp's axis
   --format tm25    single rays with place, direction, wavelength, W and lm, IES TM-25 (2013)
-  --edition E      of LM-63: 2019 unless told, or 2002
-  --rays N         rays to trace: 2,000,000 unless told; of tm25 1,000,000, and those that leave
+  --edition E      of LM-63: 2019 by default, or 2002
+  --rays N         rays to trace: 2,000,000 by default; of tm25 1,000,000, and those that leave
                    the lamp stand in the file, 36 bytes each
   --seed S         another seed gives other random numbers; the same seed, the same file
-  --threads T      as many as there are cores unless told; 0 traces without threads
+  --threads T      one for each core by default; 0 traces without threads
   --out PATH       where it goes; without it LM-63 goes to stdout
   --force          write over a file that is there already`,
   book: `lampwright book FILE|EXAMPLE [--out FILE.pdf|FILE.html] [--without CHAPTER,…] [--rays N] [--seed S]
@@ -219,21 +219,21 @@ lampwright book --chapters
   assembly, first power-up and what the figures rest on; only the page adds a picture of the night.
   It traces the lamp, reads its dangers and runs every mode. A PDF has the lamp in it, so that it
   opens wherever a lamp file does.
-  --out FILE   where it goes, as PDF or HTML by its ending; a PDF named after the lamp unless told
+  --out FILE   where it goes, as PDF or HTML by its ending; by default a PDF named after the lamp
   --without    chapters to leave out, by name
   --chapters   prints their names
-  --rays N     rays of the beam: 2,000,000 unless told, at most 1,000,000,000
+  --rays N     rays of the beam: 2,000,000 by default, at most 1,000,000,000
   --seed S     another seed gives other random numbers; the same seed, the same figures
-  --threads T  as many as there are cores unless told; 0 traces without threads
+  --threads T  one for each core by default; 0 traces without threads
   --quick      few rays, to see soon what the document is like; the book says so
   --force      write over a file that is there already
-  --units U    of sizes and temperatures in words: metric unless told, or inch; JSON is metric`,
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.
-  --as EXAMPLE which example: gannet-head unless told
+  --as EXAMPLE which example: gannet-head by default
   --force      write over a file that is there already`,
-  completion: `lampwright completion bash
-  Prints what makes bash complete commands, options, their values, examples and files.`,
+  completion: `lampwright completion bash|zsh
+  Prints a script. With it the shell completes commands, options, their values, examples and files.`,
 }
 
 const usedAs = (command: Command): string =>

@@ -43,5 +43,6 @@ export const COMMAND_USES = {
   completion: [
     'completion bash > ~/.lampwright-completion',
     'completion bash | sudo tee /etc/bash_completion.d/lampwright',
+    'completion zsh > ~/.zsh/completions/_lampwright',
   ],
 } as const

@@ -181,3 +181,63 @@ export function arrangeOnRing(boards: readonly Board[], o: RingOptions): Board[]
   }
   return out
 }
+
+/** Evenly on the straight line between the two boards farthest apart, which stay; in their order along it. */
+export function spreadOnLine(boards: readonly Board[]): Board[] {
+  const [from, to] = farthestPair(boards)
+  if (from === undefined || to === undefined) return [...boards]
+  const [dx, dy] = [to.xMm - from.xMm, to.yMm - from.yMm]
+  // The ends come first and last, also where others have the same place.
+  const along = (b: Board) =>
+    b === from ? -1 : b === to ? 2 : ((b.xMm - from.xMm) * dx + (b.yMm - from.yMm) * dy) / (dx * dx + dy * dy)
+  return inOrder(boards, along, (k) => {
+    const share = k / (boards.length - 1)
+    return { xMm: roundMm(from.xMm + share * dx), yMm: roundMm(from.yMm + share * dy) }
+  })
+}
+
+/**
+ * Evenly on an arc about the axis, at their mean radius: the widest gap between neighbours by direction stays open, the boards at its two sides keep
+ * their directions. A board that was turned is not turned again.
+ */
+export function spreadOnArc(boards: readonly Board[]): Board[] {
+  const n = boards.length
+  if (n < 3) return [...boards]
+  const radiusMm = boards.reduce((sum, b) => sum + Math.hypot(b.xMm, b.yMm), 0) / n
+  const headings = boards.map((b) => Math.atan2(b.yMm, b.xMm)).sort((a, b) => a - b)
+  let [first, gap] = [0, -1]
+  for (const [k, heading] of headings.entries()) {
+    const open = modulo(heading - (headings[(k + n - 1) % n] ?? heading), 2 * Math.PI)
+    if (open > gap) [first, gap] = [heading, open]
+  }
+  // A hair below the first is the first, not the last.
+  const past = (b: Board) => modulo(Math.atan2(b.yMm, b.xMm) - first + 1e-9, 2 * Math.PI)
+  return inOrder(boards, past, (k) => {
+    const at = first + ((2 * Math.PI - gap) * k) / (n - 1)
+    return { xMm: roundMm(radiusMm * Math.cos(at)), yMm: roundMm(radiusMm * Math.sin(at)) }
+  })
+}
+
+const modulo = (v: number, by: number) => ((v % by) + by) % by
+
+/** The boards at the k-th place by their key, each in its own place of the list. */
+function inOrder(
+  boards: readonly Board[],
+  key: (b: Board) => number,
+  place: (k: number) => Pick<Board, 'xMm' | 'yMm'>,
+): Board[] {
+  const ranks = new Map([...boards].sort((a, b) => key(a) - key(b)).map((b, k) => [b, k]))
+  return boards.map((b) => ({ ...b, ...place(ranks.get(b) ?? 0) }))
+}
+
+/** None where all boards have one place. */
+function farthestPair(boards: readonly Board[]): [Board, Board] | [] {
+  let pair: [Board, Board] | [] = []
+  let farthest = 0
+  for (const [i, a] of boards.entries())
+    for (const b of boards.slice(i + 1)) {
+      const mm = Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm)
+      if (mm > farthest) [pair, farthest] = [[a, b], mm]
+    }
+  return pair
+}

@@ -155,4 +155,4 @@ function trappedShare(run: Run): number {
 
 /** 0.94²⁰⁰ is 1e-5, what may be lost; no path is given up before its 200th bounce. */
 const trappedWords = (share: number): string =>
-  `${(100 * share).toPrecision(2)} % of the light goes to and fro in the lamp so often that it is given up, so no figure would be right. Tunnel and face that reflect less, a wider way out, or a lens whose focal length is not so short for its width end it. Where tunnel and face reflect under 94 % and no lens is so short, the fault is the program’s.`
+  `${(100 * share).toPrecision(2)} % of the light is reflected so often in the lamp that its trace is cut short. No figure would be right. Use a tunnel and a face that reflect less, a wider opening, or a lens with a longer focal length for its width. Where tunnel and face reflect under 94 % and no lens is so short, the fault is the program’s.`

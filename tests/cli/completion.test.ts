@@ -1,4 +1,4 @@
-// Completion, as bash itself does it; and the uses in --help, held against the options.
+// Completion, as bash itself does it, and as printed for zsh; and the uses in --help, held against the options.
 import { execFileSync } from 'node:child_process'
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
@@ -45,7 +45,7 @@ describe('bash', () => {
     expect(offered('trace', 'demo', '--engine', '')).toEqual(['cpu', 'gpu', 'auto'])
     expect(offered('draw', 'demo', '--paper', 'L')).toEqual(['Letter'])
     expect(offered('trace', 'demo', '--rays', '')).toEqual([])
-    expect(offered('completion', '')).toEqual(['bash'])
+    expect(offered('completion', '')).toEqual(['bash', 'zsh'])
   })
 
   test('examples and files, also one with a space in its name', () => {
@@ -57,8 +57,39 @@ describe('bash', () => {
   test('another shell is refused in words', async () => {
     expect(await lampwright(['completion', 'tcsh'])).toMatchObject({
       status: 2,
-      err: expect.stringContaining('"tcsh" does not fit; expected bash'),
+      err: expect.stringContaining('"tcsh" does not fit; expected bash or zsh'),
     })
+  })
+})
+
+// CI has no zsh: tried by hand in zsh 5.9, sourced and from a folder of fpath.
+describe('zsh', () => {
+  let script: string
+  beforeAll(async () => {
+    const { out, status } = await lampwright(['completion', 'zsh'])
+    expect(status).toBe(0)
+    script = out
+  })
+
+  test('is what compinit looks for, and what can be sourced', () => {
+    // The Z Shell Manual, Completion System, Autoloaded files (section from memory): the first line names what is completed.
+    expect(script.split('\n')[0]).toBe('#compdef lampwright')
+    expect(script).toContain('compdef _lampwright lampwright')
+  })
+
+  test('every command, with every option of its own', async () => {
+    expect(script).toContain(`compadd -- ${COMMANDS.join(' ')} --help --version\n`)
+    for (const [command, table] of await allOptions()) {
+      const options = Object.keys(table).map((name) => `--${name}`)
+      expect(script).toContain(`      ${command}) options=(${options.join(' ')}) ;;\n`)
+    }
+  })
+
+  test('values of options, files and examples', () => {
+    expect(script).toContain(`'trace --engine') compadd -- cpu gpu auto; return ;;`)
+    expect(script).toContain(`'draw --out') _files; return ;;`)
+    expect(script).toContain(`'trace --rays') return ;;`)
+    expect(script).toContain(`compadd -- ${EXAMPLES.join(' ')}\n    _files\n`)
   })
 })
 

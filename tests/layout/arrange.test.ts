@@ -2,7 +2,16 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { spaceFromBoard } from '../../src/lamp/place.ts'
 import type { Board } from '../../src/lamp/schema.ts'
-import { align, arrangeOnRing, copyBoards, distribute, mirror, turnGroup } from '../../src/layout/arrange.ts'
+import {
+  align,
+  arrangeOnRing,
+  copyBoards,
+  distribute,
+  mirror,
+  spreadOnArc,
+  spreadOnLine,
+  turnGroup,
+} from '../../src/layout/arrange.ts'
 import { boardOutline } from '../../src/layout/outline.ts'
 import { shapeBox } from '../../src/layout/shape.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -146,6 +155,50 @@ describe('on a ring', () => {
       expect(Math.abs(((off + 540) % 360) - 180)).toBeLessThan(0.01)
     }
     expect(out.some((b) => b.turnDeg === 90)).toBe(true)
+  })
+})
+
+describe('spread evenly', () => {
+  const at = (boards: readonly Board[]) => boards.map((b) => [b.id, b.xMm, b.yMm])
+
+  test('on a slanted line: the ends stay, the others go to thirds of it in their order', () => {
+    const row = frozen([
+      board('A', 'seven', 50, 12),
+      board('B', 'seven', 60, 80, 30),
+      board('C', 'seven', 0, 0),
+      board('D', 'seven', 4, 30),
+    ])
+    expect(at(spreadOnLine(row))).toEqual([
+      ['A', 40, 53.3333],
+      ['B', 60, 80],
+      ['C', 0, 0],
+      ['D', 20, 26.6667],
+    ])
+    expect(spreadOnLine(row)[1]!.turnDeg).toBe(30)
+  })
+
+  test('all in one place: nothing to spread', () => {
+    const heap = [board('A', 'seven', 5, 5), board('B', 'seven', 5, 5), board('C', 'seven', 5, 5)]
+    expect(spreadOnLine(heap)).toEqual(heap)
+  })
+
+  test('on an arc: the widest gap stays open, its sides keep their directions; across the −x axis', () => {
+    const polar = (id: string, radiusMm: number, deg: number) =>
+      board(id, 'seven', radiusMm * Math.cos((deg * Math.PI) / 180), radiusMm * Math.sin((deg * Math.PI) / 180))
+    const out = spreadOnArc(
+      frozen([polar('A', 80, 230), polar('B', 110, 130), polar('C', 110, 140), polar('D', 100, 160)]),
+    )
+    const heading = (b: Board) => ((Math.atan2(b.yMm, b.xMm) * 180) / Math.PI + 360) % 360
+    for (const [i, deg] of [230, 130, 130 + 100 / 3, 130 + 200 / 3].entries()) {
+      expect(heading(out[i]!)).toBeCloseTo(deg, 3)
+      expect(Math.hypot(out[i]!.xMm, out[i]!.yMm)).toBeCloseTo(100, 3)
+    }
+  })
+
+  test('two boards, or none, stay', () => {
+    const two = [board('A', 'seven', 10, 0), board('B', 'seven', 0, 30)]
+    expect(spreadOnArc(two)).toEqual(two)
+    expect(spreadOnLine([])).toEqual([])
   })
 })
 

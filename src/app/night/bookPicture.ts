@@ -20,7 +20,7 @@ export async function bookPicture(): Promise<BookPicture | null> {
   const gl = createNightGl(canvas)
   if (!gl) return null
   try {
-    makePainter(gl)(SIZE, 1, true)
+    makePainter(gl).whole(SIZE, 1, true)
     const out = canvasOf(SIZE)
     const ctx = out.getContext('2d')
     if (!ctx) return null

@@ -17,7 +17,7 @@ import { jointM, type Place, type Station, TARGETS, type Triple } from './model/
 import { REFLECTANCE, UPRIGHT } from './model/seen.ts'
 import { type Exposure, EYE_EXPONENT, EYE_HALF, MESOPIC } from './model/tone.ts'
 
-interface NightPicture {
+export interface NightPicture {
   /** Which lamp's light: 0 the open lamp, 1 the comparison. */
   slot: 0 | 1
   /** Viewport on the canvas, px from its lower left corner. */

@@ -17,7 +17,7 @@ import {
   WATCH_EVERY,
 } from './model/finish.ts'
 import type { PictureSize } from './model/scene.ts'
-import { makePainter, type Palette, paintOver, readPalette } from './paint.ts'
+import { type FineInsets, makePainter, type Palette, paintOver, readPalette } from './paint.ts'
 import { currentReading } from './readout.ts'
 import { savePictureOf } from './savePicture.ts'
 import { night } from './state.ts'
@@ -62,6 +62,7 @@ export function mountNight(stage: Stage): Mounted | null {
   let msPerPixel = 0
   let shown = 0
   let unwatched = 0
+  let fine: FineInsets = []
   let resting: ReturnType<typeof setTimeout> | undefined
 
   /** Draws one picture as finely as the time budget allows, and records how long it took. */
@@ -69,7 +70,7 @@ export function mountNight(stage: Stage): Mounted | null {
     const scale = finishOf(size.width * size.height, screenScale(), msPerPixel, budgetMs)
     resize(stage.picture, size, scale)
     const began = performance.now()
-    paint(size, scale)
+    paint.whole(size, scale)
     shown = scale
     const pixels = stage.picture.width * stage.picture.height
     if (msPerPixel > 0 && msPerPixel * pixels < LIGHT_MS && unwatched < WATCH_EVERY) {
@@ -80,15 +81,26 @@ export function mountNight(stage: Stage): Mounted | null {
     gl.finish()
     msPerPixel = updatedMsPerPixel(msPerPixel, performance.now() - began, pixels)
   }
+  /** Once nothing moves a coarse picture shows its enlarged target as finely as the screen can. */
   const drawStill = () => {
     const size = sizeNow()
-    if (size && finishOf(size.width * size.height, screenScale(), msPerPixel, STILL_MS) > 1.05 * shown)
+    if (!size) return
+    // Before the picture: its size is that of the same canvas.
+    const wanted = screenScale()
+    const isCoarse = finishOf(size.width * size.height, wanted, msPerPixel, STILL_MS) < wanted
+    if (isCoarse) {
+      resize(stage.picture, size, wanted)
+      fine = paint.insets(stage.picture, size, wanted)
+      drawWithin(size, STILL_MS)
+      drawOver()
+    } else if (finishOf(size.width * size.height, screenScale(), msPerPixel, STILL_MS) > 1.05 * shown)
       drawWithin(size, STILL_MS)
   }
   const drawPicture = () => {
     const size = sizeNow()
     if (!size) return
     clearTimeout(resting)
+    fine = []
     drawWithin(size, LIVE_MS)
     if (shown < screenScale()) resting = setTimeout(() => redraw('night picture', drawStill), 200)
   }
@@ -99,7 +111,7 @@ export function mountNight(stage: Stage): Mounted | null {
     resize(stage.marks, size, screenScale())
     ctx.setTransform(screenScale(), 0, 0, screenScale(), 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
-    paintOver(ctx, size, measurePalette(), { withProbe: true })
+    paintOver(ctx, size, measurePalette(), { withProbe: true, fine })
     const words = currentReading(size)
     if (stage.here.textContent !== words) stage.here.textContent = words
   }
@@ -141,7 +153,7 @@ export function mountNight(stage: Stage): Mounted | null {
       const fine = finishOf(size.width * size.height, wanted, msPerPixel, SAVED_MS)
       const scale = Math.max(1, fine)
       resize(stage.picture, size, scale)
-      paint(size, scale)
+      paint.whole(size, scale)
       savePictureOf(stage.picture, size, scale, measurePalette())
       all()
     },

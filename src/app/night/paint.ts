@@ -4,7 +4,7 @@ import { design } from '../store/stores.ts'
 import { unitSystem } from '../store/unitSystem.ts'
 import { comparison } from './comparison.ts'
 import { drawMarks, drawProbe, label } from './drawMarks.ts'
-import type { NightGl } from './gl.ts'
+import type { NightGl, NightPicture } from './gl.ts'
 import { type Inset, insetFor } from './inset.ts'
 import { tintOver } from './model/colour.ts'
 import { mouthRadiusM } from './model/mouth.ts'
@@ -30,6 +30,9 @@ export function halvesOf(size: PictureSize, alone = false): { x: number; size: P
   ]
 }
 
+/** Enlarged targets drawn finer than the picture that they are in, one for each half. */
+export type FineInsets = (HTMLCanvasElement | null)[]
+
 /** Uploads a lamp's textures only when its light has changed. */
 export function makePainter(gl: NightGl) {
   const drawn: (SceneLight['sheet'] | null)[] = [null, null]
@@ -40,8 +43,15 @@ export function makePainter(gl: NightGl) {
     drawn[slot] = of.sheet
   }
 
-  /** `scale`: canvas pixels for each CSS px. */
-  return (size: PictureSize, scale: number, alone = false): void => {
+  const eachHalf = (
+    size: PictureSize,
+    alone: boolean,
+    draw: (
+      half: ReturnType<typeof halvesOf>[number],
+      picture: Omit<NightPicture, 'frame' | 'station'>,
+      i: number,
+    ) => void,
+  ) => {
     gl.clear()
     const lit = currentLights()
     const first = lit[0]
@@ -53,26 +63,48 @@ export function makePainter(gl: NightGl) {
       if (!of) continue
       const slot = i === 0 ? 0 : 1
       light(slot, of)
+      draw(half, { slot, place, figure, air: airFor(of), mouthM: mouthRadiusM(of.lamp), exposure }, i)
+    }
+  }
+
+  /** `scale`: canvas pixels for each CSS px. */
+  const whole = (size: PictureSize, scale: number, alone = false): void =>
+    eachHalf(size, alone, (half, picture) => {
+      const { place } = picture
       const frame = {
         x: Math.round(half.x * scale),
         y: 0,
         width: Math.round(half.size.width * scale),
         height: Math.round(half.size.height * scale),
       }
-      const station = currentStation(place, half.size)
-      const mouthM = mouthRadiusM(of.lamp)
-      const picture = { slot, station, place, figure, air: airFor(of), mouthM, exposure } as const
-      gl.draw({ ...picture, frame })
+      gl.draw({ ...picture, station: currentStation(place, half.size), frame })
       const inset = insetFor(place, half.size)
-      if (!inset) continue
+      if (!inset) return
       const side = Math.round(inset.size.width * scale)
       const corner = {
         x: Math.round((half.x + inset.x) * scale),
         y: Math.round((size.height - inset.y - inset.size.height) * scale),
       }
       gl.draw({ ...picture, station: inset.station, frame: { ...corner, width: side, height: side } })
-    }
+    })
+
+  /** The insets alone, each in the canvas's lower left corner and copied from there. The canvas has to be as large as an inset. */
+  const insets = (canvas: HTMLCanvasElement, size: PictureSize, scale: number): FineInsets => {
+    const fine: FineInsets = []
+    eachHalf(size, false, (half, picture, i) => {
+      const inset = insetFor(picture.place, half.size)
+      const copy = document.createElement('canvas')
+      const side = Math.round((inset?.size.width ?? 0) * scale)
+      copy.width = copy.height = side
+      if (inset) {
+        gl.draw({ ...picture, station: inset.station, frame: { x: 0, y: 0, width: side, height: side } })
+        copy.getContext('2d')?.drawImage(canvas, 0, canvas.height - side, side, side, 0, 0, side, side)
+      }
+      fine[i] = inset ? copy : null
+    })
+    return fine
   }
+  return { whole, insets }
 }
 
 export interface Palette {
@@ -92,13 +124,13 @@ export function paintOver(
   ctx: CanvasRenderingContext2D,
   size: PictureSize,
   palette: Palette,
-  { withProbe, alone = false }: { withProbe: boolean; alone?: boolean },
+  { withProbe, alone = false, fine = [] }: { withProbe: boolean; alone?: boolean; fine?: FineInsets },
 ): void {
   const { marks, station: name, probe } = night.getState()
   const { place } = currentScene()
   const { target } = design.lamp()
   const halves = halvesOf(size, alone)
-  for (const half of halves) {
+  for (const [i, half] of halves.entries()) {
     ctx.save()
     ctx.beginPath()
     ctx.rect(half.x, 0, half.size.width, half.size.height)
@@ -108,14 +140,20 @@ export function paintOver(
     if (marks)
       drawMarks({ ctx, size: half.size, station, name, place, target: target.name, system: unitSystem(), ...palette })
     const inset = insetFor(place, half.size)
-    if (inset) paintInset(ctx, inset, palette)
+    if (inset) paintInset(ctx, inset, palette, fine[i] ?? null)
     ctx.restore()
   }
   if (halves.length === 2) paintSeam(ctx, size, palette)
   if (withProbe && probe) drawProbe({ ctx, ink: palette.ink }, probe.u * size.width, probe.v * size.height)
 }
 
-function paintInset(ctx: CanvasRenderingContext2D, { x, y, size, times }: Inset, palette: Palette): void {
+function paintInset(
+  ctx: CanvasRenderingContext2D,
+  { x, y, size, times }: Inset,
+  palette: Palette,
+  fine: HTMLCanvasElement | null,
+): void {
+  if (fine) ctx.drawImage(fine, x, y, size.width, size.height)
   ctx.strokeStyle = palette.quiet
   ctx.lineWidth = 1
   ctx.strokeRect(x - 0.5, y - 0.5, size.width + 1, size.height + 1)

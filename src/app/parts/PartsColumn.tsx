@@ -1,23 +1,18 @@
 // The parts of the lamp, in the order in which light meets them. The place of a finding opens its part.
-import { useEffect, useRef } from 'react'
+import { lazy, Suspense, useEffect, useRef } from 'react'
 import type { Place } from '../../checks/finding.ts'
 import { type PartKey, requestPart, useRequestedPart } from '../store/openParts.ts'
 import { useView, view } from '../store/stores.ts'
 import { BoardsPart } from './BoardsPart.tsx'
-import { ElementsPart } from './ElementsPart.tsx'
 import { EmittersPart } from './EmittersPart.tsx'
 import { FacePart } from './FacePart.tsx'
-import { HeatPart } from './HeatPart.tsx'
-import { LensPart } from './LensPart.tsx'
-import { NotePart } from './NotePart.tsx'
 import { OpticsPart } from './OpticsPart.tsx'
-import { PowerPart } from './PowerPart.tsx'
-import { ReadingPart } from './ReadingPart.tsx'
 import { SelectionPart } from './SelectionPart.tsx'
 import { TargetPart } from './TargetPart.tsx'
-import { TunnelPart } from './TunnelPart.tsx'
-import { WorkshopPart } from './WorkshopPart.tsx'
 import './parts.css'
+
+// They are below the first screen: the beam doesn't wait for them.
+const LowerParts = lazy(() => import('./LowerParts.tsx').then((m) => ({ default: m.LowerParts })))
 
 export function PartsColumn() {
   const pointed = useView((s) => s.focusedPlace)
@@ -50,14 +45,9 @@ export function PartsColumn() {
       <BoardsPart />
       <FacePart />
       <OpticsPart />
-      <TunnelPart />
-      <LensPart />
-      <ElementsPart />
-      <HeatPart />
-      <PowerPart />
-      <ReadingPart />
-      <WorkshopPart />
-      <NotePart />
+      <Suspense fallback={null}>
+        <LowerParts />
+      </Suspense>
     </div>
   )
 }

@@ -7,6 +7,8 @@ const PATHS = {
   mirrorX: 'M8 1v2M8 5v2M8 9v2M8 13v2M5.5 4v8L1.5 12zM10.5 4v8l4 0z',
   mirrorY: 'M1 8h2M5 8h2M9 8h2M13 8h2M4 5.5h8V1.5zM4 10.5h8v4z',
   ring: 'M8 3a5 5 0 1 0 .01 0zM6.6 1.6h2.8v2.8H6.6zM1.6 8.4h2.8v2.8H1.6zM11.6 8.4h2.8v2.8h-2.8z',
+  line: 'M2 14L14 2M1.5 11.5h3v3h-3zM6.5 6.5h3v3h-3zM11.5 1.5h3v3h-3z',
+  arc: 'M2.5 12a5.5 5.5 0 0 1 11 0M1 10.5h3v3H1zM6.5 5h3v3h-3zM12 10.5h3v3h-3z',
   centre: 'M8 1v14M1 8h14M4.5 4.5h7v7h-7z',
   outline: 'M3.5 5l7-2.5 3 6-4 5-6-2.5zM2.3 3.8h2.4v2.4H2.3zM9.3 1.3h2.4v2.4H9.3zM8.3 12.3h2.4v2.4H8.3z',
   copy: 'M2.5 2.5h7v7h-7zM6.5 11.5v2h7v-7h-2',

@@ -29,10 +29,12 @@ export function PlanTools() {
         <ToolButton action="align-centreY" of="row" least={2} />
         <ToolButton action="space-x" of="gapsAcross" least={3} />
         <ToolButton action="space-y" of="gapsUp" least={3} />
+        <ToolButton action="line" of="line" least={3} />
         <ToolButton action="mirror-x" of="mirrorX" least={1} />
         <ToolButton action="mirror-y" of="mirrorY" least={1} />
         <ToolButton action="centre" of="centre" least={1} />
         <ToolButton action="ring" of="ring" least={2} />
+        <ToolButton action="arc" of="arc" least={3} />
         <ToolButton action="turn-15" of="turnLeft" least={1} />
         <ToolButton action="turn--15" of="turnRight" least={1} />
         <ToolButton action="outline" of="outline" least={0} />

@@ -1,7 +1,17 @@
 // The actions of the plan, for keys and buttons.
 
 import type { Board, Lamp } from '../../lamp/schema.ts'
-import { align, arrangeOnRing, centreOnAxis, copyBoards, distribute, type Edge, mirror } from '../../layout/arrange.ts'
+import {
+  align,
+  arrangeOnRing,
+  centreOnAxis,
+  copyBoards,
+  distribute,
+  type Edge,
+  mirror,
+  spreadOnArc,
+  spreadOnLine,
+} from '../../layout/arrange.ts'
 import { clearShift } from '../../layout/clearCopies.ts'
 import type { Action, Page } from '../actions/action.ts'
 import { boardLimitFault, middleOf, replaced, rotatedAbout, shifted, withoutBoards } from '../common/boardEdits.ts'
@@ -377,6 +387,8 @@ export const planActions: readonly PlanAction[] = [
   defineArrangement('mirror-y', 'Mirror top to bottom', ['y'], 1, (boards) => mirror(boards, 'y', middleOf(boards)[1])),
   defineArrangement('centre', 'Centre on the axis', ['c'], 1, centreOnAxis),
   defineArrangement('ring', 'Put on one ring about the axis', ['r'], 2, ring),
+  defineArrangement('line', 'Spread evenly on a line', [], 3, spreadOnLine),
+  defineArrangement('arc', 'Spread evenly on an arc about the axis', ['shift+r'], 3, spreadOnArc),
   ...nudges,
   defineAction('fit', 'Show the whole face', ['f'], onPlan, () => plan.setState({ camera: null })),
   defineAction('closer', 'Closer', ['+', '='], onPlan, (page) => zoomBy(page, 1.25)),

@@ -107,7 +107,7 @@ function TileNote({ name }: { name: FigureName }) {
   const near = targetM < (sheet.figures.inverseSquareFromM?.value ?? 0)
   const note: Partial<Record<FigureName, string>> = {
     axialIntensityCd: `${toDigits(2 * coneHalfDeg)}° cone`,
-    beamDistanceM: `peak 0.25${THIN}lx`,
+    beamDistanceM: `peak ¼${THIN}lx`,
     targetCentreLx: `${near ? 'near field, ' : 'at '}${formatValue(targetM, 'm', 3, system)}`,
   }
   return note[name] ? <span className="sheet-tile-note">{note[name]}</span> : null

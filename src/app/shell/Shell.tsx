@@ -1,16 +1,10 @@
 // The page: bar, three columns, footer.
-import { type ComponentType, lazy, Suspense } from 'react'
-import { DangerPanel } from '../danger/DangerPanel.tsx'
-import { NightView } from '../night/NightView.tsx'
+import { type ComponentType, lazy, Suspense, useState } from 'react'
 import { OptimizeButton } from '../optimize/OptimizeButton.tsx'
 import { PartsColumn } from '../parts/PartsColumn.tsx'
-import { PlanView } from '../plan/PlanView.tsx'
-import { PowerPanel } from '../power/PowerPanel.tsx'
 import { ReadingsButton } from '../readings/ReadingsButton.tsx'
 import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
-import { SolidView } from '../solid/SolidView.tsx'
-import { StartDialog } from '../start/StartDialog.tsx'
 import { useDanger } from '../store/danger.ts'
 import { useDisplay } from '../store/display.ts'
 import { useHandbook } from '../store/handbook.ts'
@@ -23,19 +17,14 @@ import { useTolerances } from '../store/tolerances.ts'
 import type { ViewName } from '../store/view.ts'
 import { useWorkshop } from '../store/workshop.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
-import { SweepPanel } from '../sweep/SweepPanel.tsx'
 import { ToleranceButton } from '../tolerances/ToleranceButton.tsx'
-import { TolerancesPanel } from '../tolerances/TolerancesPanel.tsx'
 import { AnswerLine } from './AnswerLine.tsx'
-import { BookDialog } from './BookDialog.tsx'
 import { ColumnSwitch } from './ColumnSwitch.tsx'
-import { CommandSearch } from './CommandSearch.tsx'
 import { DisplayMenu } from './DisplayMenu.tsx'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
 import { FileErrorDialog } from './FileErrorDialog.tsx'
 import { Footer } from './Footer.tsx'
-import { HelpSheet } from './HelpSheet.tsx'
 import { LampName, StepButtons } from './LampBar.tsx'
 import { LampsMenu, NewLampButton } from './LampsMenu.tsx'
 import { optimizeRunner } from './optimize.ts'
@@ -48,16 +37,43 @@ import { sweepRunner } from './sweep.ts'
 import { TraceState } from './TraceState.tsx'
 import { toleranceRunner } from './tolerances.ts'
 import { ViewTabs } from './ViewTabs.tsx'
+// The styles come at once and in one order, whatever comes later.
+import '../danger/danger.css'
+import '../night/night.css'
+import '../plan/plan.css'
+import '../power/power.css'
+import '../power/powerPrint.css'
+import '../power/powerUp.css'
+import '../solid/solid.css'
+import '../start/start.css'
+import '../sweep/sweep.css'
+import '../sweep/sweepMap.css'
+import '../ui/bar.css'
+import '../ui/panel.css'
 import '../ui/forced.css'
 import './shell.css'
 import './shellNarrow.css'
 import './shellPopover.css'
 import './shellDialogs.css'
 import './shellSearch.css'
+import './shellPhone.css'
 import './shellPrint.css'
 
-// Drawings, solids and lists are a tenth of the program; whoever only looks at light doesn't wait for them.
+// What the first view doesn't show comes when it is opened; whoever only looks at light doesn't wait for it.
+const PlanView = lazy(() => import('../plan/PlanView.tsx').then((m) => ({ default: m.PlanView })))
+const SolidView = lazy(() => import('../solid/SolidView.tsx').then((m) => ({ default: m.SolidView })))
+const NightView = lazy(() => import('../night/NightView.tsx').then((m) => ({ default: m.NightView })))
+const SweepPanel = lazy(() => import('../sweep/SweepPanel.tsx').then((m) => ({ default: m.SweepPanel })))
+const DangerPanel = lazy(() => import('../danger/DangerPanel.tsx').then((m) => ({ default: m.DangerPanel })))
+const PowerPanel = lazy(() => import('../power/PowerPanel.tsx').then((m) => ({ default: m.PowerPanel })))
+const StartDialog = lazy(() => import('../start/StartDialog.tsx').then((m) => ({ default: m.StartDialog })))
+const BookDialog = lazy(() => import('./BookDialog.tsx').then((m) => ({ default: m.BookDialog })))
+const CommandSearch = lazy(() => import('./CommandSearch.tsx').then((m) => ({ default: m.CommandSearch })))
+const HelpSheet = lazy(() => import('./HelpSheet.tsx').then((m) => ({ default: m.HelpSheet })))
 const WorkshopPanel = lazy(() => import('../workshop/WorkshopPanel.tsx'))
+const TolerancesPanel = lazy(() =>
+  import('../tolerances/TolerancesPanel.tsx').then((m) => ({ default: m.TolerancesPanel })),
+)
 const OptimizePanel = lazy(() => import('../optimize/OptimizePanel.tsx'))
 const ReadingsPanel = lazy(() => import('../readings/ReadingsPanel.tsx'))
 const HandbookPanel = lazy(() => import('../handbook/HandbookPanel.tsx'))
@@ -132,12 +148,16 @@ export function Shell() {
           }
         >
           <ErrorBoundary key={shown} what="This view">
-            <View />
+            <Suspense fallback={null}>
+              <View />
+            </Suspense>
           </ErrorBoundary>
         </section>
         {sweepOpen && (
           <ErrorBoundary what="The range">
-            <SweepPanel actions={sweepRunner} />
+            <Suspense fallback={null}>
+              <SweepPanel actions={sweepRunner} />
+            </Suspense>
           </ErrorBoundary>
         )}
         {optimizeOpen && (
@@ -149,17 +169,23 @@ export function Shell() {
         )}
         {tolerancesOpen && (
           <ErrorBoundary what="The tolerances">
-            <TolerancesPanel actions={toleranceRunner} />
+            <Suspense fallback={null}>
+              <TolerancesPanel actions={toleranceRunner} />
+            </Suspense>
           </ErrorBoundary>
         )}
         {dangerOpen && (
           <ErrorBoundary what="The dangers">
-            <DangerPanel />
+            <Suspense fallback={null}>
+              <DangerPanel />
+            </Suspense>
           </ErrorBoundary>
         )}
         {powerOpen && (
           <ErrorBoundary what="Heat and power">
-            <PowerPanel />
+            <Suspense fallback={null}>
+              <PowerPanel />
+            </Suspense>
           </ErrorBoundary>
         )}
         {workshopOpen && (
@@ -191,16 +217,35 @@ export function Shell() {
         </ErrorBoundary>
       </div>
       <Footer />
-      <HelpSheet />
-      <CommandSearch />
-      <BookDialog />
-      <StartDialog />
+      <Dialogs />
       <FileErrorDialog />
       <SavedNotice />
       <StorageNotice />
       <DropCover />
     </div>
   )
+}
+
+/** Each comes with its first opening and stays: it closes in its own way. */
+function Dialogs() {
+  const help = useOnceOpen(useShell((s) => s.help))
+  const search = useOnceOpen(useShell((s) => s.search))
+  const book = useOnceOpen(useShell((s) => s.book))
+  const start = useOnceOpen(useShell((s) => s.start) !== null)
+  return (
+    <Suspense fallback={null}>
+      {help && <HelpSheet />}
+      {search && <CommandSearch />}
+      {book && <BookDialog />}
+      {start && <StartDialog />}
+    </Suspense>
+  )
+}
+
+function useOnceOpen(open: boolean): boolean {
+  const [wasOpen, setWasOpen] = useState(open)
+  if (open && !wasOpen) setWasOpen(true)
+  return wasOpen || open
 }
 
 function DropCover() {

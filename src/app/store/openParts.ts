@@ -43,3 +43,7 @@ export function requestPart(key: PartKey, focusField = false): void {
   request.setState({ now: { key, focusField } })
 }
 export const useRequestedPart = (): PartRequest | null => useStore(request, (s) => s.now)
+
+/** Told of each request. */
+export const onPartRequest = (onRequest: (request: PartRequest) => void): (() => void) =>
+  request.subscribe(({ now }) => now && onRequest(now))

@@ -50,7 +50,7 @@ export function lensFocus(lamp: Lamp): Finding[] {
       why: `Each emitter’s light then leaves spread over about ${deg(blur)}.${crossing ? ` It comes together ${ahead(crossing)} in front of the lens before it spreads: a hot place.` : ' A little of that melts the spots of the array together; much of it only widens the beam.'}`,
       cure: far
         ? `Set the lens nearer to ${mm(height + f)} above the face, or use one with a focal length of about ${mm(distance)}.`
-        : 'Nothing, if it is meant. Compare axial candela and pattern with the lens a little further in and out.',
+        : 'If it is meant, leave it. Compare axial intensity and pattern with the lens a little further in and out.',
       place,
     },
   ]

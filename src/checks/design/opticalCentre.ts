@@ -25,8 +25,8 @@ export function opticalCentre(lamp: Lamp): Finding[] {
         title: `The optical centre of ${who} lies ${mm(besideMm)} beside the piece${aside === null ? '' : straight ? ': the emitters lie behind it, so the beam stays straight' : `: the beam leaves some ${deg(aside)} aside`}.`,
         why: `A point of the array leaves a lens parallel to its ray through the optical centre (geometry of one thin lens${others ? ', without the other elements' : ''}): so much aside the centre lies as seen from the middle of the emitters. Rings far from it are steep: they lose more light and split its colours.`,
         cure: straight
-          ? 'Nothing, if it is meant.'
-          : 'Nothing, if it is meant. Else cut the piece about the optical centre, move the piece so that its centre stands over the emitters, or aim the lamp by so much.',
+          ? 'If it is meant, leave it.'
+          : 'If it is meant, leave it. Otherwise cut the piece about the optical centre, move its centre over the emitters, or aim the lamp by that angle.',
         place: { kind: 'part' as const, part: 'lens' as const },
       },
     ]

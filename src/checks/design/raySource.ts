@@ -46,7 +46,7 @@ function underBoard({ name, heightMm }: EmitterType, rays: EmitterRays): Said[] 
       rule: 'rays-under-board',
       severity: 'warning',
       title: `${percent(share)} of the light of “${name}” starts under its board.`,
-      why: `Its file has rays that start more than ${mm(heightMm)} under the emitting surface. They are traced as blocked, so that the lamp gives less than the emitter’s flux.`,
+      why: `Its file has rays that start more than ${mm(heightMm)} under the emitting surface. They are traced as blocked. The lamp then gives less than the emitter’s flux.`,
       cure: 'Load the file again and move its rays onto the emitter, or raise the emitting surface.',
     },
   ]

@@ -186,7 +186,7 @@ function neverFolds(modes: readonly Mode[], startC: number): Finding[] {
       severity: 'note',
       title: `The fold-back never comes into play: it begins at ${degreesC(startC)}, and no mode brings the plate over ${celsius(top)} where it reads.`,
       why: 'Each mode ends or settles before. In warmer air it may come into play.',
-      cure: 'Nothing, if it is meant for warmer air; else let it begin lower.',
+      cure: 'If it is meant for warmer air, leave it. Otherwise let it begin lower.',
       place: PLACE,
     },
   ]

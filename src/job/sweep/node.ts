@@ -3,8 +3,9 @@ import { Worker } from 'node:worker_threads'
 import { threadPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { CellOptions } from './cell.ts'
+import { inlineTracer } from './inlineTracer.ts'
 import type { SweepAxes } from './plan.ts'
-import { type CellTracer, inlineTracer, runSweep, type SweepCell } from './run.ts'
+import { type CellTracer, runSweep, type SweepCell } from './run.ts'
 import { cellTracer } from './service.ts'
 
 export interface NodeSweepOptions extends CellOptions {

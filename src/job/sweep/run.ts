@@ -1,6 +1,6 @@
 // A sweep as a stream: cells come as they are traced, coarse first; each by one worker, so that what it says never depends on the others.
 import type { Lamp } from '../../lamp/schema.ts'
-import { type CellOptions, type CellReading, traceCell } from './cell.ts'
+import type { CellOptions, CellReading } from './cell.ts'
 import { coarseFirst, lampAt, type SweepAxes, valuesAt } from './plan.ts'
 
 export interface SweepCell {
@@ -19,8 +19,6 @@ export interface CellTracer {
   again(): void
   close(): void
 }
-
-export const inlineTracer = (): CellTracer => ({ trace: traceCell, again() {}, close() {} })
 
 export const NOTHING_SHINES = 'Nothing shines: no emitter, no current, or no flux.'
 

@@ -1,17 +1,14 @@
-// One worker of a sweep: it traces cells, one after another.
-import { type CallReply, type CallRequest, makeClient, serveCalls } from '../../engine/workers/calls.ts'
-import type { WorkerPort, WorkerSide } from '../../engine/workers/port.ts'
+// Calls to one worker of a sweep. What it does is in serveCells.ts: this side doesn't load the tracing.
+import { type CallReply, type CallRequest, makeClient } from '../../engine/workers/calls.ts'
+import type { WorkerPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { makeRestarting, type Trouble } from '../service/restarting.ts'
-import { type CellOptions, type CellReading, traceCell } from './cell.ts'
+import type { CellOptions, CellReading } from './cell.ts'
 import type { CellTracer } from './run.ts'
 
 export type CellCalls = {
   trace: { args: { lamp: Lamp; options: CellOptions }; event: never; result: CellReading | null }
 }
-
-export const serveCells = (side: WorkerSide<CallRequest, CallReply>): void =>
-  serveCalls<CellCalls>(side, { trace: ({ lamp, options }) => traceCell(lamp, options) })
 
 /** A cell is traced in one go, without answering anything meanwhile: only after so long it counts as hung. */
 const SILENT_AFTER_MS = 600_000

@@ -1,6 +1,6 @@
 /// <reference lib="webworker" />
 // A browser's worker that traces the cells of a sweep.
 import { selfSide } from '../../engine/workers/selfBrowser.ts'
-import { serveCells } from './service.ts'
+import { serveCells } from './serveCells.ts'
 
 serveCells(selfSide())

@@ -107,6 +107,19 @@ describe('by keys alone', () => {
     for (const b of on) expect(Math.hypot(b.xMm, b.yMm)).toBeCloseTo(36, 3)
   })
 
+  test('spread evenly on a line: the selected ones only, one step of history', () => {
+    const page = pageWith(['B2', 'B4', 'B6'])
+    const before = page.design.lamp()
+    findPlanAction('line').run(page)
+    const place = (id: string) => page.design.lamp().boards.find((b) => b.id === id)!
+    expect(page.design.lamp().boards.filter((b, i) => b !== before.boards[i]).length).toBeLessThanOrEqual(3)
+    const [a, b, c] = ['B2', 'B4', 'B6'].map(place)
+    const area = (b!.xMm - a!.xMm) * (c!.yMm - a!.yMm) - (c!.xMm - a!.xMm) * (b!.yMm - a!.yMm)
+    expect(area).toBeCloseTo(0, 1)
+    page.design.undo()
+    expect(page.design.lamp().boards).toEqual(before.boards)
+  })
+
   test('Escape steps back: from placing, from the selection, from single emitters', () => {
     const page = pageWith([])
     findPlanAction('place').run(page)

@@ -106,7 +106,7 @@ describe('light that the lens sends back', () => {
     expect(findRunFaults(run).join()).toContain('bounce limit')
     // Its only fault: the lamp's, in words.
     expect(() => expectValid(run)).toThrow(LampFault)
-    expect(() => expectValid(run)).toThrow(/^\d+(\.\d)? % of the light goes to and fro in the lamp/)
+    expect(() => expectValid(run)).toThrow(/^\d+(\.\d)? % of the light is reflected so often in the lamp/)
     // Not where another is found too, or where rounding lost as much.
     const layout = tallyLayout(run.shape)
     const worse = (edit: (t: Float64Array) => void) => {

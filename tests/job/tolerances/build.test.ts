@@ -1,6 +1,6 @@
 // A lamp with deviations, by hand; and traced ones, whose candela follow flux and reflectance as they must.
 import { describe, expect, test } from 'vitest'
-import { inlineTracer } from '../../../src/job/sweep/run.ts'
+import { inlineTracer } from '../../../src/job/sweep/inlineTracer.ts'
 import { buildLamp, TOLERANCE_NAMES, thingsOf } from '../../../src/job/tolerances/build.ts'
 import { deviationAt } from '../../../src/job/tolerances/design.ts'
 import { type BuiltReading, lampCount, runTolerances, toleranceFault } from '../../../src/job/tolerances/run.ts'

@@ -10,6 +10,7 @@ export const COMMANDS = [
   'check',
   'danger',
   'sweep',
+  'compare',
   'heat',
   'wiring',
   'draw',
@@ -59,6 +60,14 @@ const COMMAND_HELP: Record<Command, string> = {
   --threads T  as many as there are cores unless told; 0 traces without threads
   --csv FILE   every figure with its standard error to a file, or - for stdout
   --force      write over a file that is there already
+  --json       one JSON object on stdout instead of text`,
+  compare: `lampwright compare A B [C] [D] [--rays N] [--seed S] [--threads T] [--json]
+  Up to four lamps, files or examples, side by side: what changed in words, figures with which of
+  them differ by more than the noise of tracing, dangers, heat, mass, parts. All are traced with
+  the same random numbers.
+  --rays N     rays for each lamp: 262,144 unless told, at most 100,000,000
+  --seed S     another seed gives other random numbers; the same seed, the same table
+  --threads T  as many as there are cores unless told; 0 traces without threads
   --json       one JSON object on stdout instead of text`,
   heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]
   How long each mode runs and what ends it: light, temperatures, supply over time, and

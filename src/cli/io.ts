@@ -1,6 +1,7 @@
 // The dependencies of a command, so that tests can replace them.
 
 import type { EngineChoice, JobOptions, Sheet } from '../job/beam/sheet.ts'
+import type { Column, ColumnSoFar } from '../job/compare/result.ts'
 import type { DangerReading, DangerStage } from '../job/danger/result.ts'
 import type { NodeExitOptions } from '../job/rays/node.ts'
 import type { ExitTrace } from '../job/rays/run.ts'
@@ -32,6 +33,13 @@ export type Sweeper = (
   onCell?: (cell: SweepCell) => void,
 ) => Promise<SweepCell[]>
 
+/** Resolves to a column for each lamp, in their order; `onPart` is called as each of them grows. */
+export type Comparer = (
+  lamps: readonly Lamp[],
+  options: CellOptions & { threads: number },
+  onPart?: (index: number, part: ColumnSoFar) => void,
+) => Promise<Column[]>
+
 export type DangerReader = (
   lamp: Lamp,
   options: { seed: number; maxRays: number; threads: number; rough?: boolean },
@@ -46,6 +54,7 @@ export interface Tools {
   exits: ExitTracer
   trace: Tracer
   sweep: Sweeper
+  compare: Comparer
   danger: DangerReader
 }
 

@@ -9,6 +9,7 @@ export const COMMAND_USES = {
     'sweep demo --vary lens.zMm=1000:1100:11',
     'sweep demo --vary lens.focalMm=900:1100:6 --vary tunnel.sides=4,6,8 --csv sweep.csv',
   ],
+  compare: ['compare my.lamp.json changed.lamp.json', 'compare demo stile-lamp ice-rink --json'],
   heat: ['heat my.lamp.json', 'heat demo --mode turbo'],
   wiring: ['wiring my.lamp.json', 'wiring demo --csv > wiring.csv'],
   draw: ['draw demo --list', 'draw demo --sheet face', 'draw demo --sheet face --format dxf --out face.dxf'],

@@ -7,6 +7,7 @@ import type { Finding } from '../../src/checks/finding.ts'
 import { dispatch } from '../../src/cli/dispatch.ts'
 import type { DangerReader, ExitTracer, Sweeper, Tracer } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
+import { compareInNode } from '../../src/job/compare/node.ts'
 import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
 import type { SweepCell } from '../../src/job/sweep/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
@@ -70,7 +71,7 @@ export async function lampwright(
     ran.exits = { lamp, options }
     return use({ rays: options.rays, emittedLm: 3000, emittedW: 10, blockCount: 2, blocks: fakeExits() })
   }
-  ran.status = await dispatch(args, { io, trace, sweep, danger, exits })
+  ran.status = await dispatch(args, { io, trace, sweep, compare: compareInNode, danger, exits })
   return ran
 }
 

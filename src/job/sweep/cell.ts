@@ -54,6 +54,12 @@ let pool: Pool | undefined
 
 /** Traces in this very thread; null when nothing of the lamp shines. */
 export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellReading | null> {
+  const sheet = await traceCellSheet(lamp, options)
+  return sheet && readingOf(sheet)
+}
+
+/** The same, whole. Without the sun and without variants. */
+export async function traceCellSheet(lamp: Lamp, options: CellOptions): Promise<Sheet | null> {
   const { seed, rays } = options
   const point = lampOperatingPoint(lamp)
   const scene = compile(lamp, point)
@@ -87,10 +93,10 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
   }
   const sheet = runToEnd(reader.read(run, state))
   recycleRun(run)
-  return readingOf(sheet)
+  return sheet
 }
 
-function readingOf(sheet: Sheet): CellReading {
+export function readingOf(sheet: Sheet): CellReading {
   const figures: SweptFigures = { ...sheet.figures }
   const absent: CellReading['absent'] = {}
   for (const [name, why] of Object.entries(sheet.absent)) if (!isSpot(name)) absent[name as SweptName] = why

@@ -9,9 +9,11 @@ import {
   DIFFERENCE_NOTE,
   differenceCells,
   type FigureRow,
-  findingsOf,
   markOf,
   ROUGH_NOTE,
+  SEVERE_TITLE,
+  severeRows,
+  severeWords,
   type WordRow,
 } from '../report/compare.ts'
 import { columns, duration, whole, withError, wrapped } from './format.ts'
@@ -114,14 +116,7 @@ function wordLines(rows: readonly WordRow[]): string[] {
   return count === 0 ? [] : columns([['', ...COLUMN_LETTERS.slice(0, count)], ...body])
 }
 
-/** Title by title, with the lamps that have it. */
 function severe(read: readonly Column[]): string {
-  const having = new Map<string, string[]>()
-  for (const [i, column] of read.entries())
-    for (const { title } of findingsOf(column, 'severe'))
-      having.set(title, [...(having.get(title) ?? []), COLUMN_LETTERS[i] ?? ''])
-  const lines = [...having].map(([title, letters]) =>
-    wrapped(`${letters.join(' ')}: ${stripControls(title)}`, WIDTH, '    '),
-  )
-  return section('Severe findings', lines)
+  const lines = severeRows(read).map((row) => wrapped(stripControls(severeWords(row)), WIDTH, '    '))
+  return section(SEVERE_TITLE, lines)
 }

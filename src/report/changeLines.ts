@@ -1,5 +1,5 @@
 // What changed from one document to another, a line for each part and entry: "Boards: current 1 → 0.8 A (19 boards)".
-import { labelOf, unitOfKey } from '../job/sweep/labels.ts'
+import { LABELLED, labelOf, unitOfKey } from '../job/sweep/labels.ts'
 import { type Change, changesBetween } from '../lamp/changes.ts'
 import type { Lamp } from '../lamp/schema.ts'
 
@@ -101,18 +101,26 @@ function changeWords(change: Change, top: string, entry: readonly string[]): str
 
 const isWhole = (value: unknown): boolean => typeof value === 'object' && value !== null
 
+/** In the parts column's words where it has some, else the document's names read out: drivers “boost”, gauge. */
 function entryLabel(top: string, entry: readonly string[]): string {
-  const keys = entry.filter((step) => !step.startsWith('#') && !/^\d+$/.test(step))
-  const rows = entry.filter((step) => step.startsWith('#') || /^\d+$/.test(step))
-  if (keys.length === 0) return rows.map(rowWords).join(' ')
-  const label = labelOf([KINDS[top] ?? top, ...keys].join('.'))
-  const lowered = label.length > 1 ? `${label.charAt(0).toLowerCase()}${label.slice(1)}` : label
-  const within = keys.length > 1 ? `${keys.slice(0, -1).map(readOut).join(', ')}, ` : ''
-  const named = labelOf(`-.${keys.at(-1)}`) === label ? within : ''
-  return `${rows.map(rowWords).join(' ')} ${named}${lowered}`.trim()
+  const isRow = (step: string) => step.startsWith('#') || /^\d+$/.test(step)
+  const kind = [KINDS[top] ?? top, ...entry.filter((step) => !isRow(step))].join('.')
+  if (LABELLED.includes(kind)) return loweredFirst(labelOf(kind))
+  return entry
+    .map((step, i) =>
+      isRow(step) ? rowWords(step) : `${i > 0 && !isRow(entry[i - 1] ?? '') ? ', ' : ' '}${bareWords(step)}`,
+    )
+    .join(' ')
+    .replace(/ +/g, ' ')
+    .replaceAll(' ,', ',')
+    .trim()
 }
 
-const rowWords = (step: string): string => (step.startsWith('#') ? `“${step.slice(1)}”` : `row ${Number(step) + 1}`)
+const bareWords = (key: string): string => loweredFirst(labelOf(`-.${key}`))
+const loweredFirst = (label: string): string =>
+  /^.\p{Ll}/u.test(label) ? `${label.charAt(0).toLowerCase()}${label.slice(1)}` : label
+
+const rowWords = (step: string): string => (step.startsWith('#') ? `“${step.slice(1)}”` : String(Number(step) + 1))
 
 function valueWords(value: unknown, change: Change): string {
   if (typeof value === 'boolean') return value ? 'yes' : 'no'

@@ -83,6 +83,7 @@ function dangerRows(columns: Columns): WordRow[] {
       .filter((l) => l.of === of)
       .map((l) => (l.reached || of === 'eye' ? l.figure : `anywhere: ${l.figure} of the limit`))
       .join()
+      .replaceAll('\u00a0', ' ')
   return [
     row('Keep eyes away', keep('eye')),
     row('Keep what burns away', keep('fire')),
@@ -97,10 +98,46 @@ function dangerRows(columns: Columns): WordRow[] {
 
 /** Of light, danger, heat and power; each once. */
 export function findingsOf(column: ColumnSoFar, severity: Severity): ColumnFinding[] {
-  const all = [...column.light.findings, ...(column.danger?.findings ?? []), ...(column.heat?.findings ?? [])]
+  const traced = column.danger?.findings ?? []
+  // What geometry says of the sun gives way to the sun that was traced.
+  const hasSun = traced.some((f) => f.rule.startsWith('sun-'))
+  const light = column.light.findings.filter((f) => !hasSun || f.rule !== BY_GEOMETRY)
+  const all = [...light, ...traced, ...(column.heat?.findings ?? [])]
   const known = new Map(all.map((f) => [`${f.rule}\0${f.title}`, f]))
   return [...known.values()].filter((f) => f.severity === severity)
 }
+
+const BY_GEOMETRY = 'sun-inside'
+
+export interface SevereRow {
+  /** Of the first lamp that has it; `more`: so many more of its kind there. */
+  title: string
+  more: number
+  letters: string[]
+}
+
+/** Kind by kind, with the lamps that have it. */
+export function severeRows(columns: Columns): SevereRow[] {
+  const rows = new Map<string, SevereRow>()
+  for (const [i, column] of columns.entries()) {
+    const letter = COLUMN_LETTERS[i] ?? ''
+    for (const { rule, title } of column ? findingsOf(column, 'severe') : []) {
+      const row = rows.get(rule)
+      if (!row) rows.set(rule, { title, more: 0, letters: [letter] })
+      else if (row.letters.length === 1 && row.letters[0] === letter) row.more++
+      else if (!row.letters.includes(letter)) row.letters.push(letter)
+    }
+  }
+  return [...rows.values()]
+}
+
+/** "A B: title"; the figures in a title are those of the first lamp that is named. */
+export const severeWords = ({ title, more, letters }: SevereRow): string =>
+  `${letters.join(' ')}: ${title}${more > 0 ? ` And ${more} more of this kind.` : ''}`
+
+export const SEVERE_TITLE = 'Severe findings; figures are those of the first lamp named'
+
+const NONE = '–'
 
 function heatRows(columns: Columns): WordRow[] {
   const ids = new Map(columns.flatMap((c) => c?.heat?.modes ?? []).map((m) => [m.id, m.name]))
@@ -110,7 +147,7 @@ function heatRows(columns: Columns): WordRow[] {
       cells: columns.map((c) => {
         if (!c?.heat) return null
         const mode = c.heat.modes.find((m) => m.id === id)
-        return mode ? cell(mode) : 'no such mode'
+        return mode ? cell(mode) : NONE
       }),
     })
     return [

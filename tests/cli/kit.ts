@@ -5,13 +5,13 @@ import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import type { Finding } from '../../src/checks/finding.ts'
 import { dispatch } from '../../src/cli/dispatch.ts'
-import type { DangerReader, ExitTracer, Sweeper, Tracer } from '../../src/cli/io.ts'
+import type { Comparer, DangerReader, ExitTracer, Sweeper, Tracer } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
-import { compareInNode } from '../../src/job/compare/node.ts'
 import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
 import type { SweepCell } from '../../src/job/sweep/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import type { Run } from '../../src/run/types.ts'
+import { fakeColumn } from '../kit/fakeColumn.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
 import { fakeSheet } from '../kit/fakeSheet.ts'
 import { filledRun, smallShape } from '../kit/handRun.ts'
@@ -25,6 +25,8 @@ export interface Ran {
   /** What exit rays were asked for, when they were. */
   exits?: { lamp: Lamp; options: Parameters<ExitTracer>[1] }
   /** What the sweeper was asked for, when it was. */
+  /** What was to be compared, when something was. */
+  compared?: { lamps: readonly Lamp[]; options: Parameters<Comparer>[1] }
   swept?: { lamp: Lamp; axes: Parameters<Sweeper>[1]; options: Parameters<Sweeper>[2] }
 }
 
@@ -53,6 +55,12 @@ export async function lampwright(
     for (const cell of cells.toReversed()) onCell?.(cell)
     return cells
   }
+  const compare: Comparer = async (lamps, options, onPart) => {
+    ran.compared = { lamps, options }
+    const columns = lamps.map((lamp) => fakeColumn(lamp))
+    for (const [i, column] of columns.entries()) onPart?.(i, column)
+    return columns
+  }
   const danger: DangerReader = async (lamp, options, onStage) => {
     onStage?.('sun', 0.5)
     const d = fakeDanger(lamp)
@@ -71,7 +79,7 @@ export async function lampwright(
     ran.exits = { lamp, options }
     return use({ rays: options.rays, emittedLm: 3000, emittedW: 10, blockCount: 2, blocks: fakeExits() })
   }
-  ran.status = await dispatch(args, { io, trace, sweep, compare: compareInNode, danger, exits })
+  ran.status = await dispatch(args, { io, trace, sweep, compare, danger, exits })
   return ran
 }
 

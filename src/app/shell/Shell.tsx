@@ -1,5 +1,7 @@
 // The page: bar, three columns, footer.
 import { type ComponentType, lazy, Suspense } from 'react'
+import { CompareButton } from '../compare/CompareButton.tsx'
+import { ComparePanel } from '../compare/ComparePanel.tsx'
 import { DangerPanel } from '../danger/DangerPanel.tsx'
 import { NightView } from '../night/NightView.tsx'
 import { PartsColumn } from '../parts/PartsColumn.tsx'
@@ -9,6 +11,7 @@ import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
 import { SolidView } from '../solid/SolidView.tsx'
 import { StartDialog } from '../start/StartDialog.tsx'
+import { useCompare } from '../store/compare.ts'
 import { useDanger } from '../store/danger.ts'
 import { useDisplay } from '../store/display.ts'
 import { useHandbook } from '../store/handbook.ts'
@@ -23,6 +26,7 @@ import { AnswerLine } from './AnswerLine.tsx'
 import { BookDialog } from './BookDialog.tsx'
 import { ColumnSwitch } from './ColumnSwitch.tsx'
 import { CommandSearch } from './CommandSearch.tsx'
+import { compareActs } from './compare.ts'
 import { DisplayMenu } from './DisplayMenu.tsx'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
@@ -61,6 +65,7 @@ export function Shell() {
   const shown = useView((s) => s.view)
   const View = VIEW_COMPONENTS[shown]
   const sweepOpen = useSweep((s) => s.open)
+  const compareOpen = useCompare((s) => s.open)
   const dangerOpen = useDanger((s) => s.open)
   const powerOpen = usePower((s) => s.open)
   const workshopOpen = useWorkshop((s) => s.open)
@@ -93,6 +98,7 @@ export function Shell() {
           <PartsColumn />
         </ErrorBoundary>
         <SweepButton />
+        <CompareButton />
       </aside>
       <main className="shell-view">
         <section
@@ -100,7 +106,7 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={sweepOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
+          inert={sweepOpen || compareOpen || dangerOpen || powerOpen || workshopOpen || handbookOpen}
         >
           <ErrorBoundary key={shown} what="This view">
             <View />
@@ -109,6 +115,11 @@ export function Shell() {
         {sweepOpen && (
           <ErrorBoundary what="The range">
             <SweepPanel actions={sweepRunner} />
+          </ErrorBoundary>
+        )}
+        {compareOpen && (
+          <ErrorBoundary what="The comparison">
+            <ComparePanel actions={compareActs} />
           </ErrorBoundary>
         )}
         {dangerOpen && (

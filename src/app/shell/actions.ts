@@ -1,5 +1,6 @@
 // Every action of the page. Each view declares its own; this file joins them.
 import type { Action } from '../actions/action.ts'
+import { compareActions } from '../compare/actions.ts'
 import { dangerActions } from '../danger/actions.ts'
 import { handbookActions } from '../handbook/actions.ts'
 import { planActions } from '../plan/actions.ts'
@@ -11,6 +12,7 @@ import { pageActions } from './pageActions.ts'
 export const ACTIONS: readonly Action[] = [
   ...pageActions,
   ...sweepActions,
+  ...compareActions,
   ...powerActions,
   ...dangerActions,
   ...planActions,

@@ -1,4 +1,5 @@
 // The view and the open panel in the page's address, behind its #: a reload and a link show the same, back and forward go through what was shown.
+import { compare } from '../store/compare.ts'
 import { type DangerPane, danger } from '../store/danger.ts'
 import { HANDBOOK_PAGES, type HandbookPage, handbook } from '../store/handbook.ts'
 import { type PowerPage, power } from '../store/power.ts'
@@ -10,9 +11,10 @@ import { type WorkshopPane, workshop } from '../store/workshop.ts'
 const VIEWS: readonly ViewName[] = ['plan', 'section', 'solid', 'night']
 const FIRST_VIEW: ViewName = 'section'
 
-/** The panes of each panel, its first one first; the range has but one. */
+/** The panes of each panel, its first one first; range and comparison have but one. */
 const PANES = {
   range: [],
+  compare: [],
   dangers: ['front', 'found', 'heat', 'sun', 'eyes', 'paper'] satisfies DangerPane[],
   power: ['modes', 'wiring', 'list'] satisfies PowerPage[],
   workshop: ['drawings', 'solids', 'parts', 'assembly', 'photometry'] satisfies WorkshopPane[],
@@ -53,6 +55,7 @@ export function hashOf({ view, panel, pane }: Shown): string {
 function currentShown(): Shown {
   const panes: Record<Panel, { open: boolean; pane: string | null }> = {
     range: { open: sweep.getState().open, pane: null },
+    compare: { open: compare.getState().open, pane: null },
     dangers: danger.getState(),
     power: { open: power.getState().open, pane: power.getState().page },
     workshop: workshop.getState(),
@@ -68,6 +71,7 @@ function show({ view: wanted, panel, pane }: Shown): void {
   // Choosing a view, also the one that is shown, closes a panel: so the view comes first.
   if (view.getState().view !== wanted) view.setState({ view: wanted })
   sweep.setState({ open: panel === 'range' })
+  compare.setState({ open: panel === 'compare' })
   danger.setState({ open: panel === 'dangers', ...(panel === 'dangers' && { pane: (pane ?? 'front') as DangerPane }) })
   power.setState({ open: panel === 'power', ...(panel === 'power' && { page: (pane ?? 'modes') as PowerPage }) })
   workshop.setState({
@@ -104,7 +108,7 @@ export function followAddress(page: AddressWindow): void {
     if (!isDue) queueMicrotask(write)
     isDue = true
   }
-  for (const store of [view, sweep, danger, power, workshop, handbook]) store.subscribe(request)
+  for (const store of [view, sweep, compare, danger, power, workshop, handbook]) store.subscribe(request)
   page.addEventListener('popstate', () => {
     written = parseShown(location.hash)
     show(written)

@@ -1,4 +1,5 @@
 // Only one panel is open at a time.
+import { compare } from '../store/compare.ts'
 import { danger } from '../store/danger.ts'
 import { handbook } from '../store/handbook.ts'
 import { power } from '../store/power.ts'
@@ -10,7 +11,7 @@ interface Openable {
   subscribe(onChange: (now: { open: boolean }, before: { open: boolean }) => void): () => void
 }
 
-const PANELS: readonly Openable[] = [sweep, danger, power, workshop, handbook]
+const PANELS: readonly Openable[] = [sweep, compare, danger, power, workshop, handbook]
 
 export function keepOnePanelOpen(): void {
   for (const panel of PANELS)

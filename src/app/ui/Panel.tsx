@@ -8,7 +8,7 @@ import './panel.css'
 
 interface PanelProps {
   /** Beginning of its class and of its title's id; the button that opens it stands in an element of the class …-link. */
-  of: 'danger' | 'power' | 'sweep' | 'workshop' | 'handbook'
+  of: 'danger' | 'power' | 'sweep' | 'compare' | 'workshop' | 'handbook'
   title: string
   /** Of the close button. */
   closeName: string

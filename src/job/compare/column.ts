@@ -13,7 +13,7 @@ import { type CellOptions, readingOf, traceCellSheet } from '../sweep/cell.ts'
 import type { SweptFigures } from '../sweep/figures.ts'
 import { type ColumnDanger, type ColumnHeat, type ColumnLight, type ColumnParts, PAIRS } from './result.ts'
 
-/** Rays of each short trace. */
+/** Rays of each short trace, at the most. */
 const PAIR_RAYS = 1 << 14
 /** Few rays and a coarse sky: wider ±, which is the hot side. */
 const ROUGH: Omit<DangerOptions, 'seed'> = {
@@ -44,7 +44,7 @@ export async function traceColumnLight(
   const { sheet } = traced
   const pairs: SweptFigures[] = []
   for (let k = 1; k <= PAIRS; k++) {
-    const { sheet: short } = await tracedSheet(lamp, { seed: (seed + k) % 2 ** 32, rays: PAIR_RAYS })
+    const { sheet: short } = await tracedSheet(lamp, { seed: (seed + k) % 2 ** 32, rays: Math.min(rays, PAIR_RAYS) })
     pairs.push(short ? readingOf(short).figures : {})
   }
   const { figures, absent, findings } = readingOf(sheet)

@@ -42,6 +42,7 @@ export function ComparePanel({ actions }: { actions: CompareActions }) {
       hide={hide}
     >
       <Heads lamps={lamps} onRemove={actions.remove} />
+      <Announcement />
       {lamps.length < 2 ? (
         <p className="compare-quiet">
           Add up to three lamps beside A: earlier states of it, lamps stored in this browser, or files. All are traced
@@ -54,7 +55,6 @@ export function ComparePanel({ actions }: { actions: CompareActions }) {
           <Tables lamps={lamps} />
         </>
       )}
-      <Announcement />
     </Panel>
   )
 }
@@ -167,7 +167,7 @@ function Tables({ lamps }: { lamps: readonly ComparedLamp[] }) {
 }
 
 const figureColumns = (lamps: readonly ComparedLamp[]): Column<FigureRow>[] => [
-  { key: 'name', name: '', words: true, heading: true, of: (row) => row.name },
+  { key: 'name', name: 'Figure', words: true, heading: true, of: (row) => row.name },
   ...lamps.map((l, i) => ({ key: l.key, name: COLUMN_LETTERS[i], of: (row: FigureRow) => <Cell row={row} at={i} /> })),
 ]
 
@@ -209,12 +209,15 @@ function Words({
       rowKey={(row) => row.name}
       rows={known}
       columns={[
-        { key: 'name', name: '', words: true, heading: true, of: (row: WordRow) => row.name },
+        { key: 'name', name: 'What', words: true, heading: true, of: (row: WordRow) => row.name },
         ...lamps.map((l, i) => ({
           key: l.key,
           name: COLUMN_LETTERS[i],
           of: (row: WordRow) => (
-            <span className="compare-word" data-other={row.cells[i] !== row.cells[0] || undefined}>
+            <span
+              className="compare-word"
+              data-other={(row.cells[0] && row.cells[i] && row.cells[i] !== row.cells[0]) || undefined}
+            >
               {row.cells[i] ?? '…'}
             </span>
           ),

@@ -26,17 +26,14 @@ export interface Difference {
  * variance reduction (from memory).
  */
 export function differenceOf(a: Figure, b: Figure, narrowing: number | null): Difference {
-  const value = b.value - a.value
-  const joinedSe = Math.hypot(a.se, b.se)
   const rounding = 1e-9 * Math.max(Math.abs(a.value), Math.abs(b.value))
-  if (!(joinedSe > rounding)) return { value, pm: 0, by: 'exact', differs: Math.abs(value) > rounding }
-  const pm = narrowing === null ? T95 * joinedSe : T95_PAIRS * narrowing * joinedSe
-  return {
-    value,
-    pm,
-    by: narrowing === null ? 'joined' : 'pairs',
-    differs: Math.abs(value) > pm && Math.abs(value) > rounding,
-  }
+  /** A difference of the last bits is none. */
+  const bare = (x: number) => (Math.abs(x) > rounding ? x : 0)
+  const value = bare(b.value - a.value)
+  const joinedSe = Math.hypot(a.se, b.se)
+  if (bare(joinedSe) === 0) return { value, pm: 0, by: 'exact', differs: value !== 0 }
+  const pm = bare(narrowing === null ? T95 * joinedSe : T95_PAIRS * narrowing * joinedSe)
+  return { value, pm, by: narrowing === null ? 'joined' : 'pairs', differs: Math.abs(value) > pm }
 }
 
 /**

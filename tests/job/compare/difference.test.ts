@@ -22,6 +22,11 @@ describe('by hand', () => {
     expect(d.pm).toBeCloseTo(4.73, 9)
   })
 
+  test('what is the same in every pair to the last bits is the same', () => {
+    const d = differenceOf({ value: 100, se: 3 }, { value: 100 + 1e-12, se: 3 }, 1e-13)
+    expect(d).toEqual({ value: 0, pm: 0, by: 'pairs', differs: false })
+  })
+
   test('without noise only the values count, and rounding is no difference', () => {
     expect(differenceOf({ value: 0.1 + 0.2, se: 0 }, { value: 0.3, se: 0 }, null).differs).toBe(false)
     expect(differenceOf({ value: 100, se: 0 }, { value: 101, se: 0 }, null)).toMatchObject({

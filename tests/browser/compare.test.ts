@@ -23,6 +23,7 @@ test('less current than a stored lamp: the words name it, the flux differs, the 
   await row('Beam angle').getByText(/within ±|the same/).waitFor()
   await row('Emitters').getByRole('cell').nth(1).waitFor()
   expect(await panel.locator('path.compare-line').count()).toBe(4)
+  await page.locator('[data-overlay-container]').waitFor({ state: 'detached' })
   expect(await axe(page)).toEqual([])
   await panel.getByRole('button', { name: 'Take Bench check out of the comparison' }).click()
   expect(await row('Flux emitted').count()).toBe(0)

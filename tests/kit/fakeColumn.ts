@@ -15,6 +15,7 @@ export const fakeColumn = (lamp: Lamp, se = 1): Column => {
       why: null,
       profile: { thetaDeg: Float32Array.of(0, 5), cd: Float32Array.of(lm, 0), seCd: Float32Array.of(se, 0) },
       findings: [],
+      ledger: [],
       pairs: Array.from({ length: PAIRS }, () => figures),
     },
     heat: { modes: [], findings: [] },

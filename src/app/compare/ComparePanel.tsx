@@ -36,7 +36,7 @@ export function ComparePanel({ actions }: { actions: CompareActions }) {
       of="compare"
       title="Compare"
       closeName="Close the comparison"
-      closeHint="Close (C or Esc)"
+      closeHint="Close (J or Esc)"
       head={<AddLamp actions={actions} isDisabled={lamps.length >= MOST_COLUMNS} />}
       scrolls
       hide={hide}
@@ -68,7 +68,14 @@ function Announcement() {
   )
 }
 
-const STATES = { waiting: 'waits', running: 'being traced…', done: '', failed: 'failed' } as const
+const STATES = {
+  waiting: 'waits',
+  tracing: 'being traced…',
+  lit: 'dangers and heat wait',
+  reading: 'dangers and heat being read…',
+  done: '',
+  failed: 'failed',
+} as const
 
 function Heads({ lamps, onRemove }: { lamps: readonly ComparedLamp[]; onRemove(key: string): void }) {
   return (
@@ -94,7 +101,7 @@ function Heads({ lamps, onRemove }: { lamps: readonly ComparedLamp[]; onRemove(k
   )
 }
 
-const MOST_CHANGES = 12
+const MOST_CHANGES = 6
 
 function Changes({ lamps }: { lamps: readonly ComparedLamp[] }) {
   const [first, ...others] = lamps

@@ -19,6 +19,15 @@ export interface CompareRunnerOptions {
 
 /** The lamp's own trace uses the same seed; four times the rays of a cell of a range. */
 const COLUMN: CellOptions = { seed: 1, rays: 1 << 18 }
+/** What was at work begins anew when the panel opens again. */
+const AT_CLOSE = {
+  waiting: 'waiting',
+  tracing: 'waiting',
+  lit: 'lit',
+  reading: 'lit',
+  done: 'done',
+  failed: 'waiting',
+} as const
 /** After an edit, so that typing or a drag doesn't start one reading after another. */
 const DEBOUNCE_MS = 700
 
@@ -38,26 +47,30 @@ export function createCompareRunner({ design, result, compare, trace, open }: Co
     return { key, name: lamp.name, from, lamp, read: null, state: 'waiting', why: '' }
   }
 
-  /** Gives every free worker a lamp that waits; when none is left the lamp's own trace goes on. */
+  /** Gives every free worker a lamp, the light of all first; when none is left the open lamp's own trace goes on. */
   async function work() {
     if (!isOpen() || !(await tracePause.begin(() => !isOpen()))) return
     readers ??= open(() => {})
     for (const reader of readers) {
-      const next = compare.getState().lamps.find((l) => l.state === 'waiting')
+      const { lamps } = compare.getState()
+      const next = lamps.find((l) => l.state === 'waiting') ?? lamps.find((l) => l.state === 'lit')
       if (!next) break
       if (!busy.has(reader)) void readOne(reader, next)
     }
     if (busy.size === 0) tracePause.end()
   }
 
-  async function readOne(reader: ColumnReader, { key, lamp }: ComparedLamp) {
+  async function readOne(reader: ColumnReader, { key, lamp, read }: ComparedLamp) {
     busy.add(reader)
-    change(key, { state: 'running' })
+    change(key, { state: read ? 'reading' : 'tracing' })
     try {
-      const column = await reader.read(lamp, COLUMN, (read) => change(key, { read }))
-      change(key, { read: column, state: 'done' })
+      if (read) {
+        const column = await reader.rest(lamp, COLUMN, read, (part) => change(key, { read: part }))
+        change(key, { read: column, state: 'done' })
+      } else change(key, { read: await reader.light(lamp, COLUMN), state: 'lit' })
     } catch (error) {
-      change(key, { state: 'failed', why: error instanceof Error ? error.message : String(error) })
+      if (readers?.includes(reader))
+        change(key, { state: 'failed', why: error instanceof Error ? error.message : String(error) })
     } finally {
       busy.delete(reader)
       if (readers?.includes(reader)) void work()
@@ -78,7 +91,7 @@ export function createCompareRunner({ design, result, compare, trace, open }: Co
     readers = null
     busy.clear()
     compare.setState(({ lamps }) => ({
-      lamps: lamps.map((l) => (l.state === 'running' ? { ...l, state: 'waiting' as const } : l)),
+      lamps: lamps.map((l) => ({ ...l, state: AT_CLOSE[l.state] })),
     }))
     tracePause.end()
   }

@@ -14,7 +14,8 @@ export interface ComparedLamp {
   lamp: Lamp
   /** Null: nothing of it is read yet. */
   read: ColumnSoFar | null
-  state: 'waiting' | 'running' | 'done' | 'failed'
+  /** lit: its light has been traced, and the rest waits. */
+  state: 'waiting' | 'tracing' | 'lit' | 'reading' | 'done' | 'failed'
   why: string
 }
 

@@ -32,15 +32,13 @@ const DARK: ColumnLight = {
   profile: null,
   findings: [],
   pairs: [],
+  ledger: [],
 }
 
-/** Its light, with what the coupled run of heat and power needs of it. All random numbers follow from the seed: the same of every lamp. */
-export async function traceColumnLight(
-  lamp: Lamp,
-  { seed, rays }: CellOptions,
-): Promise<{ light: ColumnLight; ledger: Sheet['ledger'] }> {
+/** All random numbers follow from the seed: the same of every lamp. */
+export async function traceColumnLight(lamp: Lamp, { seed, rays }: CellOptions): Promise<ColumnLight> {
   const traced = await tracedSheet(lamp, { seed, rays })
-  if (!traced.sheet) return { light: { ...DARK, why: traced.why }, ledger: [] }
+  if (!traced.sheet) return { ...DARK, why: traced.why }
   const { sheet } = traced
   const pairs: SweptFigures[] = []
   for (let k = 1; k <= PAIRS; k++) {
@@ -49,8 +47,16 @@ export async function traceColumnLight(
   }
   const { figures, absent, findings } = readingOf(sheet)
   const { thetaDeg, cd, seCd } = sheet.profile
-  const light = { rays: sheet.rays, figures, absent, why: null, profile: { thetaDeg, cd, seCd }, findings, pairs }
-  return { light, ledger: sheet.ledger }
+  return {
+    rays: sheet.rays,
+    figures,
+    absent,
+    why: null,
+    profile: { thetaDeg, cd, seCd },
+    findings,
+    pairs,
+    ledger: sheet.ledger,
+  }
 }
 
 /** A lamp that traps its light has no valid run: no figures, and a reason. */
@@ -63,7 +69,7 @@ async function tracedSheet(lamp: Lamp, options: CellOptions): Promise<{ sheet: S
   }
 }
 
-export function columnHeat(lamp: Lamp, ledger: Sheet['ledger']): ColumnHeat {
+export function columnHeat(lamp: Lamp, { ledger }: ColumnLight): ColumnHeat {
   if (lamp.boards.length === 0) return { modes: [], findings: [] }
   const retained = ledger.length > 0 ? retainedFromLedger(ledger) : retainedByPilot(lamp)
   const report = runPower(lamp, { retained })

@@ -5,7 +5,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import type { CellOptions } from '../sweep/cell.ts'
 import type { Column, ColumnSoFar } from './result.ts'
 import { type ColumnReader, runCompare } from './run.ts'
-import { readColumn, threadReader } from './service.ts'
+import { inlineReader, threadReader } from './service.ts'
 
 export async function compareInNode(
   lamps: readonly Lamp[],
@@ -13,8 +13,7 @@ export async function compareInNode(
   onPart?: (index: number, part: ColumnSoFar) => void,
 ): Promise<Column[]> {
   const count = Math.min(threads, lamps.length)
-  const readers: ColumnReader[] =
-    count > 0 ? Array.from({ length: count }, openThread) : [{ read: readColumn, close() {} }]
+  const readers: ColumnReader[] = count > 0 ? Array.from({ length: count }, openThread) : [inlineReader]
   try {
     return await runCompare(readers, lamps, options, onPart)
   } finally {

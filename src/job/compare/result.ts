@@ -1,7 +1,7 @@
 // A comparison of up to four lamps: a column for each, as plain data.
 import type { CentreOfGravity, MassSum, PartsList } from '../../bill/partsList.ts'
 import type { ModeRun } from '../../electrothermal/result.ts'
-import type { ProfilePlot } from '../beam/sheet.ts'
+import type { ProfilePlot, Sheet } from '../beam/sheet.ts'
 import type { DangerReading } from '../danger/result.ts'
 import type { CellReading } from '../sweep/cell.ts'
 import type { SweptFigures } from '../sweep/figures.ts'
@@ -18,6 +18,8 @@ export interface ColumnLight extends Omit<CellReading, 'absent'> {
   why: string | null
   profile: Pick<ProfilePlot, 'thetaDeg' | 'cd' | 'seCd'> | null
   pairs: readonly SweptFigures[]
+  /** Empty without light. */
+  ledger: Sheet['ledger']
 }
 
 export interface ColumnMode extends Pick<ModeRun, 'id' | 'name' | 'limit' | 'limits'> {
@@ -53,4 +55,5 @@ export interface Column {
 }
 
 /** The light comes first; heat and danger take longer. */
-export type ColumnSoFar = Pick<Column, 'light' | 'parts'> & Partial<Column>
+export type LitColumn = Pick<Column, 'light' | 'parts'>
+export type ColumnSoFar = LitColumn & Partial<Column>

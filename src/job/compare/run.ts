@@ -1,15 +1,17 @@
 // Lamps side by side: each by one reader, all with the same seeds and rays.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { CellOptions } from '../sweep/cell.ts'
-import type { Column, ColumnSoFar } from './result.ts'
+import type { Column, ColumnSoFar, LitColumn } from './result.ts'
 
 /** Who reads a lamp: a worker of a browser or of Node, or this thread. */
 export interface ColumnReader {
-  read(lamp: Lamp, options: CellOptions, onPart: (part: ColumnSoFar) => void): Promise<Column>
+  light(lamp: Lamp, options: CellOptions): Promise<LitColumn>
+  /** Heat, then danger. */
+  rest(lamp: Lamp, options: CellOptions, lit: LitColumn, onPart: (part: ColumnSoFar) => void): Promise<Column>
   close(): void
 }
 
-/** In the order of the lamps. `onPart` hears of each column as it grows. Rejects when a worker dies. */
+/** In the order of the lamps. `onPart` hears of each column as it grows, three times. Rejects when a worker dies. */
 export async function runCompare(
   readers: readonly ColumnReader[],
   lamps: readonly Lamp[],
@@ -21,7 +23,9 @@ export async function runCompare(
   await Promise.all(
     readers.map(async (reader) => {
       for (const [index, lamp] of waiting) {
-        const column = await reader.read(lamp, options, (part) => onPart(index, part))
+        const lit = await reader.light(lamp, options)
+        onPart(index, lit)
+        const column = await reader.rest(lamp, options, lit, (part) => onPart(index, part))
         columns[index] = column
         onPart(index, column)
       }

@@ -53,8 +53,8 @@ describe('of lamps', () => {
     const lamp = benchCheck()
     const boards = lamp.boards.map((b) => ({ ...b, currentA: 0.99 * b.currentA }))
     const options = { seed: 5, rays: 1024 }
-    const { light } = await traceColumnLight(lamp, options)
-    const { light: dimmer } = await traceColumnLight(lampWith({ boards }, lamp), options)
+    const light = await traceColumnLight(lamp, options)
+    const dimmer = await traceColumnLight(lampWith({ boards }, lamp), options)
     for (const name of Object.keys(light.figures) as (keyof typeof light.figures)[]) {
       const same = figureDifference(light, light, name)
       expect([same?.value, same?.differs], name).toEqual([0, false])

@@ -28,7 +28,7 @@ export interface CompareState {
   announcement: string
 }
 
-export const createCompare = () =>
+const createCompare = () =>
   createStore<CompareState>()(() => ({ open: false, lamps: [], profile: 'cd', announcement: '' }))
 
 export type Compare = ReturnType<typeof createCompare>

@@ -6,7 +6,7 @@ export function CompareButton() {
   return (
     <div className="compare-link">
       <Button
-        hint="This lamp beside others or its own earlier states: what changed and what it does (J)"
+        hint="This lamp beside others or its own earlier states: what changed and what it does (U)"
         onPress={() => compare.setState({ open: !open })}
       >
         {open ? 'Close the comparison' : 'Compare…'}

@@ -36,7 +36,7 @@ export function ComparePanel({ actions }: { actions: CompareActions }) {
       of="compare"
       title="Compare"
       closeName="Close the comparison"
-      closeHint="Close (J or Esc)"
+      closeHint="Close (U or Esc)"
       head={<AddLamp actions={actions} isDisabled={lamps.length >= MOST_COLUMNS} />}
       scrolls
       hide={hide}

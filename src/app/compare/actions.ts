@@ -6,7 +6,7 @@ export const compareActions: readonly Action[] = [
     id: 'compare',
     label: 'Compare the lamp with others or with earlier states',
     group: 'Trace',
-    keys: ['j'],
+    keys: ['u'],
     run: () => compare.setState({ open: !compare.getState().open }),
   },
 ]

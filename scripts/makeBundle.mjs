@@ -9,6 +9,7 @@ const WORKERS = [
   'src/job/sweep/worker.node.ts',
   'src/job/choose/evaluateWorker.node.ts',
   'src/job/fit/fitWorker.node.ts',
+  'src/job/compare/columnWorker.node.ts',
   'src/job/beam/firstSheetWorker.node.ts',
 ]
 

@@ -7,6 +7,7 @@ import { gannetHead } from '../library/demos.ts'
 import { listenForKeys } from './actions/keys.ts'
 import { ACTIONS } from './shell/actions.ts'
 import { followAddress } from './shell/address.ts'
+import { compareRunner } from './shell/compare.ts'
 import { dangerReader } from './shell/danger.ts'
 import { parseEngineOptions } from './shell/engineOptions.ts'
 import { listenForDrops } from './shell/files.ts'
@@ -39,6 +40,7 @@ followColumns()
 sweepRunner.start()
 optimizeRunner.start()
 readingsRunner.start()
+compareRunner.start()
 dangerReader.start()
 followAddress(window)
 followPrinting()

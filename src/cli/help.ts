@@ -14,6 +14,7 @@ export const COMMANDS = [
   'tolerances',
   'merge',
   'measure',
+  'compare',
   'heat',
   'wiring',
   'draw',
@@ -131,6 +132,14 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   --threads T   one for each core by default; 0 traces without threads
   --out FILE    where it goes instead of stdout
   --force       write over a file that is there already`,
+  compare: `lampwright compare A B [C] [D] [--rays N] [--seed S] [--threads T] [--json]
+  Up to four lamps, files or examples, side by side: what changed in words, figures with which of
+  them differ by more than the noise of tracing, dangers, heat, mass, parts. All are traced with
+  the same random numbers.
+  --rays N     rays for each lamp: 262,144 unless told, at most 100,000,000
+  --seed S     another seed gives other random numbers; the same seed, the same table
+  --threads T  as many as there are cores unless told; 0 traces without threads
+  --json       one JSON object on stdout instead of text`,
   heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]
   How long each mode runs and what ends it: light, temperatures, supply over time, and
   where the energy goes. A short trace tells what light stays in the lamp as heat.

@@ -3,6 +3,7 @@
 import type { EngineChoice, JobOptions, Sheet } from '../job/beam/sheet.ts'
 import type { OptimizePlan } from '../job/choose/plan.ts'
 import type { OptimizeOptions, OptimizeResult } from '../job/choose/run.ts'
+import type { Column, ColumnSoFar } from '../job/compare/result.ts'
 import type { DangerReading, DangerStage } from '../job/danger/result.ts'
 import type { NodeFitOptions } from '../job/fit/node.ts'
 import type { Predictor } from '../job/fit/predict.ts'
@@ -53,6 +54,12 @@ export type Builder = (
   indices: readonly number[],
   onReading?: (reading: BuiltReading) => void,
 ) => Promise<BuiltReading[]>
+/** Resolves to a column for each lamp, in their order; `onPart` is called as each of them grows. */
+export type Comparer = (
+  lamps: readonly Lamp[],
+  options: CellOptions & { threads: number },
+  onPart?: (index: number, part: ColumnSoFar) => void,
+) => Promise<Column[]>
 
 export type DangerReader = (
   lamp: Lamp,
@@ -78,6 +85,7 @@ export interface Tools {
   sweep: Sweeper
   optimize: Optimizer
   build: Builder
+  compare: Comparer
   danger: DangerReader
   fitReadings: Fitter
   /** Lux at places, in this thread. */

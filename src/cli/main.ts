@@ -33,6 +33,7 @@ const tools: Tools = {
   sweep: async (...args) => (await import('../job/sweep/node.ts')).sweepInNode(...args),
   optimize: async (...args) => (await import('../job/choose/node.ts')).optimizeInNode(...args),
   build: async (...args) => (await import('../job/tolerances/node.ts')).tolerancesInNode(...args),
+  compare: async (...args) => (await import('../job/compare/node.ts')).compareInNode(...args),
   exits: async (...args) => (await import('../job/rays/node.ts')).exitsInNode(...args),
   danger: async (...args) => (await import('../job/danger/node.ts')).dangerInNode(...args),
   fitReadings: async (...args) => (await import('../job/fit/node.ts')).fitInNode(...args),

@@ -27,6 +27,7 @@ export const COMMAND_USES = {
     'measure fit my.lamp.json readings.csv',
     'measure fit my.lamp.json readings.csv --adopt 1 --out as-built.lamp.json',
   ],
+  compare: ['compare my.lamp.json changed.lamp.json', 'compare demo stile-lamp ice-rink --json'],
   heat: ['heat my.lamp.json', 'heat demo --mode turbo'],
   wiring: ['wiring my.lamp.json', 'wiring demo --csv > wiring.csv'],
   draw: ['draw demo --list', 'draw demo --sheet face', 'draw demo --sheet face --format dxf --out face.dxf'],

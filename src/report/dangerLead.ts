@@ -17,7 +17,7 @@ export interface LeadDistance {
 }
 
 /** Eyes by the longest time that applies; what burns and bare skin by distance, or by the share of the limit that is reached. */
-export function leadDistances(d: DangerReading, system: UnitSystem = 'metric'): LeadDistance[] {
+export function leadDistances(d: Pick<DangerReading, 'clear' | 'eye'>, system: UnitSystem = 'metric'): LeadDistance[] {
   const skin = d.clear.find((c) => c.id === 'skin')!
   const burns = d.clear.filter((c) => c.harm === 'catches fire' || c.harm === 'chars and glows')
   const most = (of: (c: (typeof burns)[number]) => number) => burns.reduce((a, c) => Math.max(a, of(c)), 0)
@@ -38,7 +38,7 @@ export function leadDistances(d: DangerReading, system: UnitSystem = 'metric'): 
 
 const metres = (mm: number) => upDistance(mm, '\u00a0')
 
-function eyeDistance({ eye }: DangerReading): LeadDistance {
+function eyeDistance({ eye }: Pick<DangerReading, 'eye'>): LeadDistance {
   const lead = eye && leadOf(eye.distances[0])
   if (!lead) return { of: 'eye', what: 'Eyes, looking in', figure: 'no light', reached: false }
   const reached = lead.metres > 0

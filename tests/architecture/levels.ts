@@ -62,6 +62,7 @@ const APP_LEVELS: readonly (readonly string[])[] = [
     'optimize',
     'tolerances',
     'readings',
+    'compare',
     'power',
     'danger',
     'workshop',

@@ -5,7 +5,7 @@ import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import type { Finding } from '../../src/checks/finding.ts'
 import { dispatch } from '../../src/cli/dispatch.ts'
-import type { Builder, DangerReader, ExitTracer, Optimizer, Sweeper, Tracer } from '../../src/cli/io.ts'
+import type { Builder, Comparer, DangerReader, ExitTracer, Optimizer, Sweeper, Tracer } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { type Evaluator, optimize } from '../../src/job/choose/run.ts'
 import { fitInNode } from '../../src/job/fit/node.ts'
@@ -16,6 +16,7 @@ import { makeDeviations, variedOf } from '../../src/job/tolerances/design.ts'
 import type { BuiltReading } from '../../src/job/tolerances/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import type { Run } from '../../src/run/types.ts'
+import { fakeColumn } from '../kit/fakeColumn.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
 import { fakeSheet } from '../kit/fakeSheet.ts'
 import { filledRun, smallShape } from '../kit/handRun.ts'
@@ -34,6 +35,8 @@ export interface Ran {
   /** What was to be optimized, when it was. */
   evaluated?: number
   optimized?: { lamp: Lamp; plan: Parameters<Optimizer>[1]; threads: number }
+  /** What was to be compared, when something was. */
+  compared?: { lamps: readonly Lamp[]; options: Parameters<Comparer>[1] }
   swept?: { lamp: Lamp; axes: Parameters<Sweeper>[1]; options: Parameters<Sweeper>[2] }
 }
 
@@ -69,6 +72,12 @@ export async function lampwright(
     for (const reading of readings) onReading?.(reading)
     return readings
   }
+  const compare: Comparer = async (lamps, options, onPart) => {
+    ran.compared = { lamps, options }
+    const columns = lamps.map((lamp) => fakeColumn(lamp))
+    for (const [i, column] of columns.entries()) onPart?.(i, column)
+    return columns
+  }
   const danger: DangerReader = async (lamp, options, onStage) => {
     onStage?.('sun', 0.5)
     const d = fakeDanger(lamp)
@@ -96,6 +105,7 @@ export async function lampwright(
     trace,
     sweep,
     build,
+    compare,
     danger,
     exits,
     optimize: search,

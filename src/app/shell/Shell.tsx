@@ -1,10 +1,12 @@
 // The page: bar, three columns, footer.
 import { type ComponentType, lazy, Suspense, useState } from 'react'
+import { CompareButton } from '../compare/CompareButton.tsx'
 import { OptimizeButton } from '../optimize/OptimizeButton.tsx'
 import { PartsColumn } from '../parts/PartsColumn.tsx'
 import { ReadingsButton } from '../readings/ReadingsButton.tsx'
 import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
+import { useCompare } from '../store/compare.ts'
 import { useDanger } from '../store/danger.ts'
 import { useDisplay } from '../store/display.ts'
 import { useHandbook } from '../store/handbook.ts'
@@ -20,6 +22,7 @@ import { SweepButton } from '../sweep/SweepButton.tsx'
 import { ToleranceButton } from '../tolerances/ToleranceButton.tsx'
 import { AnswerLine } from './AnswerLine.tsx'
 import { ColumnSwitch } from './ColumnSwitch.tsx'
+import { compareActs } from './compare.ts'
 import { DisplayMenu } from './DisplayMenu.tsx'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
@@ -74,6 +77,7 @@ const WorkshopPanel = lazy(() => import('../workshop/WorkshopPanel.tsx'))
 const TolerancesPanel = lazy(() =>
   import('../tolerances/TolerancesPanel.tsx').then((m) => ({ default: m.TolerancesPanel })),
 )
+const ComparePanel = lazy(() => import('../compare/ComparePanel.tsx').then((m) => ({ default: m.ComparePanel })))
 const OptimizePanel = lazy(() => import('../optimize/OptimizePanel.tsx'))
 const ReadingsPanel = lazy(() => import('../readings/ReadingsPanel.tsx'))
 const HandbookPanel = lazy(() => import('../handbook/HandbookPanel.tsx'))
@@ -91,6 +95,7 @@ export function Shell() {
   const sweepOpen = useSweep((s) => s.open)
   const optimizeOpen = useOptimize((s) => s.open)
   const tolerancesOpen = useTolerances((s) => s.open)
+  const compareOpen = useCompare((s) => s.open)
   const dangerOpen = useDanger((s) => s.open)
   const powerOpen = usePower((s) => s.open)
   const workshopOpen = useWorkshop((s) => s.open)
@@ -127,6 +132,7 @@ export function Shell() {
           <SweepButton />
           <OptimizeButton />
           <ToleranceButton />
+          <CompareButton />
           <ReadingsButton />
         </div>
       </aside>
@@ -138,6 +144,7 @@ export function Shell() {
           className="shell-panel"
           inert={
             sweepOpen ||
+            compareOpen ||
             optimizeOpen ||
             tolerancesOpen ||
             dangerOpen ||
@@ -171,6 +178,13 @@ export function Shell() {
           <ErrorBoundary what="The tolerances">
             <Suspense fallback={null}>
               <TolerancesPanel actions={toleranceRunner} />
+            </Suspense>
+          </ErrorBoundary>
+        )}
+        {compareOpen && (
+          <ErrorBoundary what="The comparison">
+            <Suspense fallback={null}>
+              <ComparePanel actions={compareActs} />
             </Suspense>
           </ErrorBoundary>
         )}

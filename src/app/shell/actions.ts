@@ -1,5 +1,6 @@
 // Every action of the page. Each view declares its own; this file joins them.
 import type { Action } from '../actions/action.ts'
+import { compareActions } from '../compare/actions.ts'
 import { dangerActions } from '../danger/actions.ts'
 import { handbookActions } from '../handbook/actions.ts'
 import { optimizeActions } from '../optimize/actions.ts'
@@ -17,6 +18,7 @@ export const ACTIONS: readonly Action[] = [
   ...optimizeActions,
   ...toleranceActions,
   ...readingsActions,
+  ...compareActions,
   ...powerActions,
   ...dangerActions,
   ...planActions,

@@ -1,4 +1,5 @@
 // The view and the open panel in the page's address, behind its #: a reload and a link show the same, back and forward go through what was shown.
+import { compare } from '../store/compare.ts'
 import { type DangerPane, danger } from '../store/danger.ts'
 import { HANDBOOK_PAGES, type HandbookPage, handbook } from '../store/handbook.ts'
 import { optimize } from '../store/optimize.ts'
@@ -16,6 +17,7 @@ const FIRST_VIEW: ViewName = 'section'
 /** The panes of each panel, its first one first; range, search and tolerances have but one. */
 const PANES = {
   range: [],
+  compare: [],
   optimize: [],
   tolerances: [],
   dangers: ['front', 'found', 'heat', 'sun', 'eyes', 'paper'] satisfies DangerPane[],
@@ -61,6 +63,7 @@ function currentShown(): Shown {
     range: { open: sweep.getState().open, pane: null },
     optimize: { open: optimize.getState().open, pane: null },
     tolerances: { open: tolerances.getState().open, pane: null },
+    compare: { open: compare.getState().open, pane: null },
     dangers: danger.getState(),
     power: { open: power.getState().open, pane: power.getState().page },
     workshop: workshop.getState(),
@@ -79,6 +82,7 @@ function show({ view: wanted, panel, pane }: Shown): void {
   sweep.setState({ open: panel === 'range' })
   optimize.setState({ open: panel === 'optimize' })
   tolerances.setState({ open: panel === 'tolerances' })
+  compare.setState({ open: panel === 'compare' })
   danger.setState({ open: panel === 'dangers', ...(panel === 'dangers' && { pane: (pane ?? 'front') as DangerPane }) })
   power.setState({ open: panel === 'power', ...(panel === 'power' && { page: (pane ?? 'modes') as PowerPage }) })
   workshop.setState({
@@ -119,7 +123,7 @@ export function followAddress(page: AddressWindow): void {
     if (!isDue) queueMicrotask(write)
     isDue = true
   }
-  for (const store of [view, sweep, optimize, tolerances, danger, power, workshop, readings, handbook])
+  for (const store of [view, sweep, compare, optimize, tolerances, danger, power, workshop, readings, handbook])
     store.subscribe(request)
   page.addEventListener('popstate', () => {
     written = parseShown(location.hash)

@@ -9,7 +9,7 @@ import { pickFile } from '../ui/pickFile.ts'
 import { openLamp, saveLamp } from './files.ts'
 import { tracing } from './tracing.ts'
 
-const LAMP_FILE = { accept: '.json,application/json,.pdf,application/pdf,.png,image/png', label: 'Lamp file' }
+export const LAMP_FILE = { accept: '.json,application/json,.pdf,application/pdf,.png,image/png', label: 'Lamp file' }
 
 export { design, shell, storage, useStorage }
 export const useShell = <T>(pick: (s: ShellState) => T): T => useStore(shell, pick)

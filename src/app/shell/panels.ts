@@ -1,4 +1,5 @@
 // Only one panel is open at a time, and what was asked for is seen where the columns don't fit side by side.
+import { compare } from '../store/compare.ts'
 import { danger } from '../store/danger.ts'
 import { display } from '../store/display.ts'
 import { handbook } from '../store/handbook.ts'
@@ -16,7 +17,7 @@ interface Openable {
   subscribe(onChange: (now: { open: boolean }, before: { open: boolean }) => void): () => void
 }
 
-const PANELS: readonly Openable[] = [sweep, optimize, tolerances, danger, power, workshop, readings, handbook]
+const PANELS: readonly Openable[] = [sweep, compare, optimize, tolerances, danger, power, workshop, readings, handbook]
 
 export function keepOnePanelOpen(): void {
   for (const panel of PANELS)

@@ -358,6 +358,8 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
       if (lamp) design.edit(`Back to “${state.label}”`, () => lamp)
       else notify('That state could not be read back from this browser’s storage.')
     },
+    /** What is stored under the key of a state; null: it can't be read back. */
+    lampOf,
     /** Says what has become of a lamp. */
     notify,
     closeNotice: () => store.setState({ notice: null }),

@@ -8,7 +8,7 @@ import './panel.css'
 
 interface PanelProps {
   /** Beginning of its class and of its title's id; the button that opens it stands in an element of the class …-link. */
-  of: 'danger' | 'power' | 'sweep' | 'optimize' | 'tolerances' | 'workshop' | 'handbook' | 'readings'
+  of: 'danger' | 'power' | 'sweep' | 'compare' | 'optimize' | 'tolerances' | 'workshop' | 'handbook' | 'readings'
   title: string
   /** Of the close button. */
   closeName: string

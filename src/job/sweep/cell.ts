@@ -60,7 +60,13 @@ const NO_PATHS: Paths = {
 let pool: Pool | undefined
 
 /** Traces in this very thread; null when nothing of the lamp shines. */
-export const traceCell = (lamp: Lamp, options: CellOptions): Promise<CellReading | null> =>
+export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellReading | null> {
+  const sheet = await traceCellSheet(lamp, options)
+  return sheet && readingOf(sheet)
+}
+
+/** The same, whole. Without the sun and without variants. */
+export const traceCellSheet = (lamp: Lamp, options: CellOptions): Promise<Sheet | null> =>
   tracedOnce(lamp, options, ({ run, reader, axis, aims }) => {
     const state = {
       seconds: 0,
@@ -72,7 +78,7 @@ export const traceCell = (lamp: Lamp, options: CellOptions): Promise<CellReading
       aims,
       engine: 'cpu' as const,
     }
-    return readingOf(runToEnd(reader.read(run, state)))
+    return runToEnd(reader.read(run, state))
   })
 
 /** The figures of beam and target alone, the same to the bit: without hot spots and findings it takes a part of the time. */
@@ -132,7 +138,7 @@ function withBoardFlux(point: { fluxLm: Float64Array }, lamp: Lamp, boardFlux: r
   return { fluxLm: point.fluxLm.map((lm, i) => lm * (boardFlux[places[i]?.boardIndex ?? -1] ?? 1)) }
 }
 
-function readingOf(sheet: Sheet): CellReading {
+export function readingOf(sheet: Sheet): CellReading {
   const figures: SweptFigures = { ...sheet.figures }
   const absent: CellReading['absent'] = {}
   for (const [name, why] of Object.entries(sheet.absent)) if (!isSpot(name)) absent[name as SweptName] = why

@@ -1,0 +1,122 @@
+// A comparison as text: what changed, figures with ± and which of them differ, dangers, heat, parts.
+import type { Column } from '../job/compare/result.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { changeLines } from '../report/changeLines.ts'
+import {
+  COLUMN_LETTERS,
+  type CompareTable,
+  compareTable,
+  DIFFERENCE_NOTE,
+  differenceCells,
+  type FigureRow,
+  markOf,
+  ROUGH_NOTE,
+  SEVERE_TITLE,
+  severeRows,
+  severeWords,
+  type WordRow,
+} from '../report/compare.ts'
+import { columns, duration, whole, withError, wrapped } from './format.ts'
+import { stripControls } from './io.ts'
+
+const WIDTH = 96
+const MOST_CHANGES = 24
+
+export function compareText(
+  names: readonly string[],
+  lamps: readonly Lamp[],
+  read: readonly Column[],
+  settings: { rays: number; seed: number; threads: number; seconds: number },
+): string {
+  const table = compareTable(read)
+  const parts = [
+    head(names, lamps, read, settings),
+    changed(lamps),
+    section('Light', figureLines(table)),
+    section('Against A', differenceLines(table)),
+    section('Danger, upper ends', wordLines(table.danger)),
+    severe(read),
+    section('Heat and power', wordLines(table.heat)),
+    section('Parts', wordLines(table.parts)),
+    wrapped(DIFFERENCE_NOTE, WIDTH, ''),
+    wrapped(ROUGH_NOTE, WIDTH, ''),
+  ]
+  return `${parts.filter((p) => p !== '').join('\n\n')}\n`
+}
+
+const section = (title: string, lines: readonly string[]): string =>
+  lines.length === 0 ? '' : [title, ...lines.map((line) => `  ${line}`)].join('\n')
+
+function head(
+  names: readonly string[],
+  lamps: readonly Lamp[],
+  read: readonly Column[],
+  { rays, seed, threads, seconds }: { rays: number; seed: number; threads: number; seconds: number },
+): string {
+  const rows = lamps.map((lamp, i) => [
+    COLUMN_LETTERS[i] ?? '',
+    stripControls(lamp.name),
+    stripControls(names[i] ?? ''),
+    stripControls(read[i]?.light.why ?? ''),
+  ])
+  const workers = threads === 1 ? '1 thread' : `${threads} threads`
+  return `${columns(rows).join('\n')}\n${whole(rays)} rays each, seed ${seed}, ${workers}, ${duration(seconds)}; ± is at 95 %`
+}
+
+function changed(lamps: readonly Lamp[]): string {
+  const [first, ...others] = lamps
+  if (!first) return ''
+  return others
+    .map((lamp, i) => {
+      const lines = changeLines(first, lamp)
+      const title = `What changed from A to ${COLUMN_LETTERS[i + 1]}`
+      if (lines.length === 0) return `${title}: nothing`
+      const more = lines.length - MOST_CHANGES
+      const shown = lines.slice(0, MOST_CHANGES).map((line) => wrapped(stripControls(line), WIDTH, '    '))
+      return section(title, [...shown, ...(more > 0 ? [`and ${more} more`] : [])])
+    })
+    .join('\n\n')
+}
+
+const unitText = (unit: string): string => (unit === 'deg' ? '°' : unit)
+
+function figureLines({ figures }: CompareTable): string[] {
+  const count = figures[0]?.figures.length ?? 0
+  const letters = COLUMN_LETTERS.slice(0, count)
+  const rows = figures.map((row) => [
+    row.name,
+    ...row.figures.flatMap((f) => {
+      if (!f) return ['–', '']
+      const { value, error } = withError(f, row.unit === '%' ? 100 : 1)
+      return [value, error]
+    }),
+    unitText(row.unit),
+  ])
+  const right = letters.flatMap((_, i) => [1 + 2 * i, 2 + 2 * i])
+  return figures.length === 0 ? [] : columns([['', ...letters.flatMap((l) => [l, '']), ''], ...rows], right)
+}
+
+function differenceLines({ figures }: CompareTable): string[] {
+  const count = figures[0]?.figures.length ?? 0
+  const letters = COLUMN_LETTERS.slice(1, count)
+  const rows = figures.map((row) => [row.name, ...row.differences.slice(1).flatMap((d) => differenceWords(d, row))])
+  const right = letters.flatMap((_, i) => [1 + 3 * i, 2 + 3 * i])
+  return figures.length === 0 ? [] : columns([['', ...letters.flatMap((l) => [`${l} − A`, '', ''])], ...rows], right)
+}
+
+function differenceWords(d: FigureRow['differences'][number], row: FigureRow): string[] {
+  if (!d) return ['–', '', '']
+  const [value, pm, by] = differenceCells(d, row.unit)
+  return [value, pm, `${unitText(row.unit)}  ${markOf(d)}${d.by === 'exact' ? '' : ` (${by})`}`]
+}
+
+function wordLines(rows: readonly WordRow[]): string[] {
+  const count = rows[0]?.cells.length ?? 0
+  const body = rows.map(({ name, cells }) => [stripControls(name), ...cells.map((cell) => stripControls(cell ?? '–'))])
+  return count === 0 ? [] : columns([['', ...COLUMN_LETTERS.slice(0, count)], ...body])
+}
+
+function severe(read: readonly Column[]): string {
+  const lines = severeRows(read).map((row) => wrapped(stripControls(severeWords(row)), WIDTH, '    '))
+  return section(SEVERE_TITLE, lines)
+}

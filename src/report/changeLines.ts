@@ -1,0 +1,142 @@
+// What changed from one document to another, a line for each part and entry: "Boards: current 1 → 0.8 A (19 boards)".
+import { LABELLED, labelOf, unitOfKey } from '../job/sweep/labels.ts'
+import { type Change, changesBetween } from '../lamp/changes.ts'
+import type { Lamp } from '../lamp/schema.ts'
+
+/** Rows that have an id are told apart by it, not by their place in the list. */
+type Keyed = { [key: string]: unknown }
+
+const NAMES: Record<string, string> = {
+  emitterTypes: 'Emitter',
+  opticTypes: 'Optic',
+  boardTypes: 'Board type',
+  boards: 'Board',
+  elements: 'Further lens, cover or film',
+  aimAt: 'Optics look at',
+  reading: 'How it is read',
+  powerUp: 'Power-up list',
+  optic: 'Optic of every emitter',
+  note: 'Note',
+  name: 'Name',
+  version: 'Version of the file',
+}
+/** As in a path on the command line, by which entries are labelled. */
+const KINDS: Record<string, string> = { emitterTypes: 'emitters', opticTypes: 'optics' }
+
+interface Line {
+  part: string
+  /** One of many of its kind. */
+  id: string | null
+  words: string
+}
+
+/** Empty: the documents are alike. Names are as in the documents: escape them. */
+export function changeLines(from: Lamp, to: Lamp): string[] {
+  const lines = changesBetween(byId(from), byId(to)).map((change) => lineOf(change, from, to))
+  const groups = new Map<string, Line[]>()
+  for (const line of lines) {
+    const key = JSON.stringify([line.part, line.words])
+    groups.set(key, [...(groups.get(key) ?? []), line])
+  }
+  return [...groups.values()].map(groupWords)
+}
+
+const MOST_IDS = 3
+
+function groupWords(group: readonly Line[]): string {
+  const [first] = group
+  if (!first) return ''
+  const ids = group.flatMap(({ id }) => id ?? [])
+  if (ids.length === 0) return `${first.part}: ${first.words}`
+  if (ids.length <= MOST_IDS) return `${first.part} ${ids.join(', ')}: ${first.words}`
+  return `${plural(first.part)}: ${first.words} (${ids.length} of them)`
+}
+
+const plural = (part: string): string => (part.endsWith('s') ? part : `${part}s`)
+
+function byId(value: unknown): unknown {
+  if (Array.isArray(value)) {
+    const ids = value.map((row) => (row as { id?: unknown } | null)?.id)
+    const unique = ids.every((id) => typeof id === 'string') && new Set(ids).size === ids.length
+    return unique && value.length > 0
+      ? Object.fromEntries(value.map((row) => [`#${(row as { id: string }).id}`, byId(row)]))
+      : value.map(byId)
+  }
+  if (typeof value !== 'object' || value === null) return value
+  return Object.fromEntries(Object.entries(value as Keyed).map(([key, inner]) => [key, byId(inner)]))
+}
+
+function lineOf(change: Change, from: Lamp, to: Lamp): Line {
+  const steps = change.at.map(String)
+  const [top = '', second] = steps
+  const id = second?.startsWith('#') ? second.slice(1) : null
+  const entry = steps.slice(id === null ? 1 : 2)
+  const part = NAMES[top] ?? sentenceCase(top)
+  return { part, id: id === null ? null : nameOf(top, id, [to, from]), words: changeWords(change, top, entry) }
+}
+
+/** Types by their name, boards by their id. */
+function nameOf(top: string, id: string, lamps: readonly Lamp[]): string {
+  for (const lamp of lamps) {
+    const rows = lamp[top as keyof Lamp]
+    const row = Array.isArray(rows) ? (rows as { id?: string; name?: string }[]).find((r) => r.id === id) : undefined
+    if (row?.name) return `“${row.name}”`
+  }
+  return id
+}
+
+function changeWords(change: Change, top: string, entry: readonly string[]): string {
+  const label = entryLabel(top, entry)
+  const behind = (words: string) => (label === '' ? words : `${label} ${words}`)
+  if ('index' in change) return behind(`${change.removed.length} rows → ${change.added.length}`)
+  const { from, to } = change
+  if (from === undefined || from === null) return behind(isWhole(to) ? 'added' : `none → ${valueWords(to, change)}`)
+  if (to === undefined || to === null) return behind(isWhole(from) ? 'taken out' : `${valueWords(from, change)} → none`)
+  if (isWhole(from) || isWhole(to)) return behind('changed')
+  const unit = typeof from === 'number' && typeof to === 'number' ? unitOfKey(String(change.at.at(-1))) : ''
+  if (unit === '' || unit === 'deg' || unit === 'share')
+    return behind(`${valueWords(from, change)} → ${valueWords(to, change)}`)
+  return behind(`${digits(from as number)} → ${digits(to as number)} ${unit}`)
+}
+
+const isWhole = (value: unknown): boolean => typeof value === 'object' && value !== null
+
+/** In the parts column's words where it has some, else the document's names read out: drivers “boost”, gauge. */
+function entryLabel(top: string, entry: readonly string[]): string {
+  const isRow = (step: string) => step.startsWith('#') || /^\d+$/.test(step)
+  const kind = [KINDS[top] ?? top, ...entry.filter((step) => !isRow(step))].join('.')
+  if (LABELLED.includes(kind)) return loweredFirst(labelOf(kind))
+  return entry
+    .map((step, i) =>
+      isRow(step) ? rowWords(step) : `${i > 0 && !isRow(entry[i - 1] ?? '') ? ', ' : ' '}${bareWords(step)}`,
+    )
+    .join(' ')
+    .replace(/ +/g, ' ')
+    .replaceAll(' ,', ',')
+    .trim()
+}
+
+const bareWords = (key: string): string => loweredFirst(labelOf(`-.${key}`))
+const loweredFirst = (label: string): string =>
+  /^.\p{Ll}/u.test(label) ? `${label.charAt(0).toLowerCase()}${label.slice(1)}` : label
+
+const rowWords = (step: string): string => (step.startsWith('#') ? `“${step.slice(1)}”` : String(Number(step) + 1))
+
+function valueWords(value: unknown, change: Change): string {
+  if (typeof value === 'boolean') return value ? 'yes' : 'no'
+  if (typeof value !== 'number') return `“${shortened(String(value))}”`
+  const unit = unitOfKey(String(change.at.at(-1)))
+  if (unit === 'share') return `${digits(100 * value)} %`
+  return unit === 'deg' ? `${digits(value)}°` : `${digits(value)} ${unit}`.trim()
+}
+
+const MOST_CHARS = 60
+const shortened = (text: string): string => (text.length > MOST_CHARS ? `${text.slice(0, MOST_CHARS - 1)}…` : text)
+
+const digits = (x: number): string => x.toLocaleString('en-GB', { maximumSignificantDigits: 6, useGrouping: false })
+
+const readOut = (key: string): string => key.replace(/(?<=[a-z])(?=[A-Z\d])/g, ' ').toLowerCase()
+const sentenceCase = (key: string): string => {
+  const words = readOut(key)
+  return words.charAt(0).toUpperCase() + words.slice(1)
+}

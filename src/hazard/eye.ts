@@ -252,7 +252,7 @@ function sharpLevel({ even }: Looking, fieldRad: number, see: (level: number) =>
 function fewIn(eye: Looking, fieldRad: number, see: (level: number) => Seen): Arriving | null {
   const level = sharpLevel(eye, fieldRad, see)
   const seen = see(level)
-  if (seen.index.length * seen.factor < GOOD_RAYS) return null
+  if (seen.index.length === 0 || seen.index.length * seen.factor < GOOD_RAYS) return null
   const full = findOwnFullestField(seen, fieldRad)
   const scale = (seen.factor * 1e6) / (Math.PI * radiusAt(level) ** 2)
   const most = full.length + T95 * Math.sqrt(full.length + 0.75) + (T95 ** 2 + 3) / 4

@@ -36,15 +36,18 @@ export function brightestPatches(
   const cellMm = cellAt(at)
   const step = Math.max((fieldRad * Math.sqrt(Math.PI)) / 2, 2 / (COSINES - 2))
   const upTo = Math.cos((leastOffDeg * Math.PI) / 180)
-  const keys = fillCells(at, cellMm, step, upTo)
-  const found: { key: number; worth: number }[] = []
-  cells?.each((key, sum, count) => {
-    const worth = sum * Math.max(0, 1 - LOWER_SIGMAS / Math.sqrt(count)) * steepness(key, step)
-    if (worth > 0) found.push({ key, worth })
+  const found = SHIFTS.flatMap((shift) => {
+    const keys = fillCells(at, cellMm, { step, shift }, upTo)
+    const best: { keys: Uint32Array; key: number; worth: number }[] = []
+    cells?.each((key, sum, count) => {
+      const worth = sum * Math.max(0, 1 - LOWER_SIGMAS / Math.sqrt(count)) * steepness(key, { step, shift })
+      if (worth > 0) best.push({ keys, key, worth })
+    })
+    return best
   })
   found.sort((a, b) => b.worth - a.worth)
   const chosen: DenseSpot[] = []
-  for (const { key } of found.slice(0, 8 * most)) {
+  for (const { keys, key } of found.slice(0, 8 * most)) {
     if (chosen.length === most) break
     const spot = middleOf(at, hull, keys, key)
     const isNear = (k: DenseSpot) =>
@@ -62,32 +65,39 @@ function cellAt({ distanceMm, xMm, yMm, zMm }: Crossings): number {
 }
 
 const NOWHERE = 0xffffffff
-const keyScratch = new Uint32Array(MOST_CROSSINGS)
+/** A patch on the border of a cell of directions lies in the middle of one of the lattice half a cell on. */
+const SHIFTS = [0, 0.5]
+
+/** Square cells of direction cosines. */
+interface Lattice {
+  step: number
+  shift: number
+}
 
 /** Sums by place and direction; the key of each crossing. Place cells are numbered in the order of first use. */
-function fillCells(at: Crossings, cellMm: number, step: number, upTo: number): Uint32Array {
+function fillCells(at: Crossings, cellMm: number, { step, shift }: Lattice, upTo: number): Uint32Array {
   cells ??= makeCellSums(MOST_CROSSINGS)
   cells.clear()
   const numbers = new Map<number, number>()
   const along = (mm: number) => (Math.floor(mm / cellMm) + CENTRE) & 1023
-  const cosine = (d: number) => Math.floor(d / step) + COSINES / 2
+  const cosine = (d: number) => Math.floor(d / step + shift) + COSINES / 2
+  const keys = new Uint32Array(at.watts.length).fill(NOWHERE)
   for (const [k, watts] of at.watts.entries()) {
-    keyScratch[k] = NOWHERE
     if ((at.cosOff[k] ?? 1) > upTo) continue
     const place = along(at.xMm[k] ?? 0) + 1024 * along(at.yMm[k] ?? 0) + 1024 ** 2 * along(at.zMm[k] ?? 0)
     const number = numbers.get(place) ?? numbers.size
     numbers.set(place, number)
     const ahead = (at.dz[k] ?? 1) < 0 ? 1 : 0
     const key = ((number * COSINES + cosine(at.dx[k] ?? 0)) * COSINES + cosine(at.dy[k] ?? 0)) * 2 + ahead
-    keyScratch[k] = key
+    keys[k] = key
     cells.add(key, watts)
   }
-  return keyScratch.subarray(0, at.watts.length)
+  return keys
 }
 
 /** Solid angle of a cell of cosines is its area over the cosine to their plane's normal. */
-function steepness(key: number, step: number): number {
-  const middle = (index: number) => (index - COSINES / 2 + 0.5) * step
+function steepness(key: number, { step, shift }: Lattice): number {
+  const middle = (index: number) => (index - COSINES / 2 + 0.5 - shift) * step
   const [x, y] = [middle(Math.floor(key / (2 * COSINES)) % COSINES), middle(Math.floor(key / 2) % COSINES)]
   return Math.sqrt(Math.max(LEAST_COS ** 2, 1 - x * x - y * y))
 }

@@ -4,7 +4,7 @@
 import { T95 } from '../num/stats.ts'
 import { sampleSum } from '../run/exits.ts'
 import { BATCHES } from '../run/types.ts'
-import { findFullestField, type Seen, seeFrom, sharpPupilMm } from './eyeFields.ts'
+import { findFullestField, findOwnFullestField, type Seen, seeFrom, sharpPupilMm } from './eyeFields.ts'
 import { blueSeconds, FIELDS_RAD, type FieldRadiance, type SourceRadiance, thermalSeconds } from './eyeLimits.ts'
 import { oddStep, type Place3 } from './eyePlaces.ts'
 import type { EyeRays } from './eyeRays.ts'
@@ -218,8 +218,12 @@ function readFields(eye: Looking, arriving: Arriving, source: SourceRadiance): F
   for (const fieldRad of [...FIELDS_RAD].reverse()) {
     const sr = (Math.PI / 4) * fieldRad ** 2
     // All of a small source is in the field, wherever it looks.
-    const counted = eye.subtendsRad < WHOLE * fieldRad ? null : countedIn(eye, fieldRad, see)
     const wider = fields[0]
+    // Of too few rays in a narrower field the power of the wider one is the bound; nothing but all that arrives bounds the widest.
+    const counted =
+      eye.subtendsRad < WHOLE * fieldRad
+        ? null
+        : (countedIn(eye, fieldRad, see) ?? (wider ? null : fewIn(eye, fieldRad, see)))
     const bound = (of: 'blueWm2sr' | 'thermalWm2sr'): [number, FieldRadiance['by']] => {
       const most = wider ? wider[of] * (wider.fieldRad / fieldRad) ** 2 : Number.POSITIVE_INFINITY
       const all = Math.min(arriving[of] / sr, most)
@@ -234,14 +238,37 @@ function readFields(eye: Looking, arriving: Arriving, source: SourceRadiance): F
   return fields
 }
 
+/** The widest level that keeps a field sharp. */
+function sharpLevel({ even }: Looking, fieldRad: number, see: (level: number) => Seen): number {
+  const sharp = Math.log(sharpPupilMm(fieldRad, see(even).nearestMm) / PUPIL_MM) / Math.log(GROWTH)
+  return Math.max(0, Math.min(even, Math.floor(sharp)))
+}
+
+/**
+ * Upper ends of weighted W/m² out of the fullest field of rays too few to find and measure it apart: their own fullest, and the upper limit of a
+ * Poisson count of n, n + S √(n + 3/4) + (S² + 3)/4 (N. Gehrels, Astrophys. J. 303 (1986) 336, eq. 9; from memory), each worth the mean ray of the field or of the pupil, whichever is more.
+ * Null where the pupil itself holds few.
+ */
+function fewIn(eye: Looking, fieldRad: number, see: (level: number) => Seen): Arriving | null {
+  const level = sharpLevel(eye, fieldRad, see)
+  const seen = see(level)
+  if (seen.index.length === 0 || seen.index.length * seen.factor < GOOD_RAYS) return null
+  const full = findOwnFullestField(seen, fieldRad)
+  const scale = (seen.factor * 1e6) / (Math.PI * radiusAt(level) ** 2)
+  const most = full.length + T95 * Math.sqrt(full.length + 0.75) + (T95 ** 2 + 3) / 4
+  const meanOf = (index: ArrayLike<number>, of: Float32Array) =>
+    Array.from(index).reduce((sum, i) => sum + (of[i] ?? 0), 0) / Math.max(1, index.length)
+  const upper = (of: Float32Array) => scale * most * Math.max(meanOf(full, of), meanOf(seen.index, of))
+  return { blueWm2sr: upper(eye.rays.blue), thermalWm2sr: upper(eye.rays.thermal) }
+}
+
 /**
  * Upper ends of weighted W/m² out of the fullest field, through the widest pupil that keeps it sharp and through the narrowest that
  * still holds enough rays; null with too few.
  */
 function countedIn(eye: Looking, fieldRad: number, see: (level: number) => Seen): Arriving | null {
-  const { rays, even } = eye
-  const sharp = Math.log(sharpPupilMm(fieldRad, see(even).nearestMm) / PUPIL_MM) / Math.log(GROWTH)
-  const widest = Math.max(0, Math.min(even, Math.floor(sharp)))
+  const { rays } = eye
+  const widest = sharpLevel(eye, fieldRad, see)
   const readAt = (level: number): (Arriving & { count: number }) | null => {
     const seen = see(level)
     const full = findFullestField(seen, fieldRad)

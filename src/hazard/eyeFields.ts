@@ -63,25 +63,43 @@ export const sharpPupilMm = (fieldRad: number, nearestMm: number): number => WID
  * taken from those of the other, both ways, at the depth where it is fullest. Empty without rays.
  */
 export function findFullestField(seen: Seen, fieldRad: number): number[] {
+  return ([0, 1] as const).flatMap((half) => raysAbout(seen, fieldRad, findMiddle(seen, fieldRad, half), half))
+}
+
+/**
+ * As findFullestField, found and taken with all batches: fuller than it is, by the noise that has found it. The hot side, for rays so few that the
+ * half of them finds nothing.
+ */
+export const findOwnFullestField = (seen: Seen, fieldRad: number): number[] =>
+  raysAbout(seen, fieldRad, findMiddle(seen, fieldRad, ALL), ALL)
+
+/** In place of the parity of the batches that a field is not found with: none is left out. */
+const ALL = 2
+type LeftOut = 0 | 1 | typeof ALL
+
+/** Middle of the fullest field and the depth where it is fullest, without the batches of one parity. */
+function findMiddle(seen: Seen, fieldRad: number, leftOut: LeftOut): Centre & { depth: number } {
   const inFields = seen.pupilMm / (fieldRad * seen.nearestMm)
   const depths = (DEPTHS.find((d) => inFields <= d.upToFields) ?? DEPTHS[0]).inverse
-  return ([0, 1] as const).flatMap((half) => {
-    let best: Centre & { depth: number } = { x: 0, y: 0, watts: -1, depth: 1 }
-    for (const depth of depths) {
-      const centre = fullestCell(seen, seen.towards(depth), fieldRad, half)
-      if (centre.watts > best.watts) best = { ...centre, depth }
-    }
-    const directions = seen.towards(best.depth)
-    const middle = moveToLight(seen, directions, fieldRad, half, best)
-    const held: number[] = []
-    const reach = (fieldRad / 2) ** 2
-    for (let k = 0; k < seen.index.length; k++) {
-      if (seen.half[k] !== half) continue
-      const square = (directions[2 * k]! - middle.x) ** 2 + (directions[2 * k + 1]! - middle.y) ** 2
-      if (square <= reach) held.push(seen.index[k]!)
-    }
-    return held
-  })
+  let best: Centre & { depth: number } = { x: 0, y: 0, watts: -1, depth: 1 }
+  for (const depth of depths) {
+    const centre = fullestCell(seen, seen.towards(depth), fieldRad, leftOut)
+    if (centre.watts > best.watts) best = { ...centre, depth }
+  }
+  return { ...moveToLight(seen, seen.towards(best.depth), fieldRad, leftOut, best), depth: best.depth }
+}
+
+/** The rays in a field, of the batches of one parity or of all. */
+function raysAbout(seen: Seen, fieldRad: number, middle: Centre & { depth: number }, of: LeftOut): number[] {
+  const directions = seen.towards(middle.depth)
+  const held: number[] = []
+  const reach = (fieldRad / 2) ** 2
+  for (let k = 0; k < seen.index.length; k++) {
+    if (of !== ALL && seen.half[k] !== of) continue
+    const square = (directions[2 * k]! - middle.x) ** 2 + (directions[2 * k + 1]! - middle.y) ** 2
+    if (square <= reach) held.push(seen.index[k]!)
+  }
+  return held
 }
 
 const wayTo = (rays: EyeRays, i: number, { xMm, yMm, zMm }: Place3): number =>
@@ -159,7 +177,7 @@ let scratch: CellSums | null = null
 const cellOf = (fieldRad: number): number => (fieldRad * Math.sqrt(Math.PI)) / 2
 
 /** The cell of the field's area, on two grids half a cell apart, that holds most of the other parity's watts. */
-function fullestCell(seen: Seen, directions: Float64Array, fieldRad: number, half: 0 | 1): Centre {
+function fullestCell(seen: Seen, directions: Float64Array, fieldRad: number, half: LeftOut): Centre {
   const cell = cellOf(fieldRad)
   scratch ??= makeCellSums(MOST_CELLS)
   const cells = scratch
@@ -187,7 +205,7 @@ const ROUNDS = 5
  * The round field moved to the mean of its light, up to five times (mean shift: common practice, no source), from the middle of a cell
  * and from the mean of the cell's light, for the field about its middle may miss what shines from a corner; the fullest counts.
  */
-function moveToLight(seen: Seen, directions: Float64Array, fieldRad: number, half: 0 | 1, from: Centre): Centre {
+function moveToLight(seen: Seen, directions: Float64Array, fieldRad: number, half: LeftOut, from: Centre): Centre {
   const near: number[] = []
   for (let k = 0; k < seen.index.length; k++) {
     const x = directions[2 * k]! - from.x

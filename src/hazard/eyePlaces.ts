@@ -40,6 +40,10 @@ export interface Crossings {
   xMm: Float32Array
   yMm: Float32Array
   zMm: Float32Array
+  /** Unit directions. */
+  dx: Float32Array
+  dy: Float32Array
+  dz: Float32Array
   watts: Float32Array
   /** Cosine of the angle off the axis of the place, as seen from the middle of the front. */
   cosOff: Float32Array
@@ -47,7 +51,7 @@ export interface Crossings {
   factor: number
 }
 
-const MOST_CROSSINGS = 1 << 16
+export const MOST_CROSSINGS = 1 << 16
 
 /**
  * Places (mm) at which rays are `distanceMm` away from the hull, with W weighted for the retina; every so many of the
@@ -57,7 +61,8 @@ export function crossAt(rays: EyeRays, hull: Hull, distanceMm: number): Crossing
   const step = oddStep(Math.ceil(rays.count / MOST_CROSSINGS))
   const n = Math.ceil(rays.count / step)
   const column = () => new Float32Array(n)
-  const out = { xMm: column(), yMm: column(), zMm: column(), watts: column(), cosOff: column() }
+  const directions = { dx: column(), dy: column(), dz: column() }
+  const out = { xMm: column(), yMm: column(), zMm: column(), ...directions, watts: column(), cosOff: column() }
   for (let k = 0; k < n; k++) {
     const i = k * step
     const t = wayTo(rays, i, hull, distanceMm)
@@ -65,6 +70,9 @@ export function crossAt(rays: EyeRays, hull: Hull, distanceMm: number): Crossing
     out.xMm[k] = x
     out.yMm[k] = y
     out.zMm[k] = z
+    out.dx[k] = rays.dx[i]!
+    out.dy[k] = rays.dy[i]!
+    out.dz[k] = rays.dz[i]!
     out.watts[k] = rays.thermal[i]!
     out.cosOff[k] = (z - hull.toZMm) / Math.hypot(x, y, z - hull.toZMm)
   }
@@ -235,8 +243,8 @@ function gatherCrossings(at: Crossings, { xMm, yMm, zMm, cellMm }: Cell, upTo: n
   return count
 }
 
-/** Moved to the distance asked for, along the line from the nearest point of the hull. */
-function pushedTo(hull: Hull, distanceMm: number, { xMm, yMm, zMm }: Place3): Place3 {
+/** Moved to the distance asked for (mm), along the line from the nearest point of the hull. */
+export function pushedTo(hull: Hull, distanceMm: number, { xMm, yMm, zMm }: Place3): Place3 {
   const r = Math.hypot(xMm, yMm)
   const keep = r > hull.radiusMm ? hull.radiusMm / r : 1
   const near = { xMm: xMm * keep, yMm: yMm * keep, zMm: Math.min(hull.toZMm, Math.max(hull.fromZMm, zMm)) }

@@ -4,7 +4,15 @@ import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import type { TimeSliced } from '../num/scheduler.ts'
 import { collectPassing, type EyeReading, type Passing, readEye } from './eye.ts'
-import { blueSeconds, type FieldRadiance, type SourceRadiance, thermalSeconds, throughGlasses } from './eyeLimits.ts'
+import {
+  blueSeconds,
+  FIELDS_RAD,
+  type FieldRadiance,
+  type SourceRadiance,
+  thermalSeconds,
+  throughGlasses,
+} from './eyeLimits.ts'
+import { brightestPatches, isWider } from './eyePatches.ts'
 import { brightestPlaces, type Crossings, crossAt, type Hull, hullOf, type Place3 } from './eyePlaces.ts'
 import { type EyeRays, type LeavingLight, thinned, weighRays } from './eyeRays.ts'
 import { type RiskScreening, screenRisk } from './eyeRisk.ts'
@@ -57,6 +65,7 @@ const ASIDE_EVERY = 3
 const CANDIDATES = 3
 const CANDIDATES_ASIDE = 2
 const GENERAL_LIGHTING_LX = 500
+const WIDEST_FIELD_RAD = FIELDS_RAD[3]
 
 export interface EyeInput {
   frontZMm: number
@@ -105,11 +114,15 @@ export function* readEyes(lights: readonly LeavingLight[], input: EyeInput): Tim
       rows.flatMap((row) => row.places),
       d,
     )
-    let from = 0
-    for (const { readings, places } of rows) {
+    let to = passing.length
+    let farther: EyeReading[] = []
+    // From the widest angle inwards: a place so far off the axis is one of each row of lesser angles.
+    for (const { readings, places } of rows.toReversed()) {
       yield
-      readings.push(readWorst(rays, hull, d, source, places, passing.slice(from, from + places.length)))
-      from += places.length
+      const own = readAt(rays, hull, d, source, places, passing.slice(to - places.length, to))
+      to -= places.length
+      farther = [...own, ...farther]
+      readings.push(worstOf(farther, source))
     }
   }
   const peakCd = everywhere.reduce((most, r) => Math.max(most, r.illuminanceLx * (r.distanceMm / 1000) ** 2), 0)
@@ -117,7 +130,7 @@ export function* readEyes(lights: readonly LeavingLight[], input: EyeInput): Tim
   const far = Math.max(NEAREST_MM, 1000 * Math.sqrt(peakCd / GENERAL_LIGHTING_LX))
   const rays = raysFor(far)
   const places = choosePlaces(crossAt(rays, hull, far), hull, 0)
-  const at500 = readWorst(rays, hull, far, source, places, collectPassing(rays, places, far))
+  const at500 = worstOf(readAt(rays, hull, far, source, places, collectPassing(rays, places, far)), source)
   const nearest = everywhere[0]!
   const anywhere = readDistances(everywhere, source, 0)
   return {
@@ -153,21 +166,27 @@ const withFields = (r: EyeReading, fields: FieldRadiance[], source: SourceRadian
   thermalSeconds: thermalSeconds(fields, source),
 })
 
+/** The brightest places; where the source is wider than the widest field, also those that see its brightest patch. */
 function choosePlaces(at: Crossings, hull: Hull, angleDeg: number): (Place3 & { raysPerMm2?: number })[] {
-  const places = brightestPlaces(at, hull, angleDeg === 0 ? CANDIDATES : CANDIDATES_ASIDE, angleDeg)
-  return places.length > 0 ? places : [darkPlace(hull, at.distanceMm, angleDeg)]
+  const most = angleDeg === 0 ? CANDIDATES : CANDIDATES_ASIDE
+  const places = brightestPlaces(at, hull, most, angleDeg)
+  if (places.length === 0) return [darkPlace(hull, at.distanceMm, angleDeg)]
+  if (!isWider(hull, at.distanceMm, WIDEST_FIELD_RAD)) return places
+  return places.concat(brightestPatches(at, hull, WIDEST_FIELD_RAD, { most, leastOffDeg: angleDeg }))
 }
 
-/** The readings of the brightest places in one: the greatest of each figure, at the place with the soonest limit. */
-function readWorst(
+const readAt = (
   rays: EyeRays,
   hull: Hull,
   distanceMm: number,
   source: SourceRadiance,
   places: readonly Place3[],
   passing: readonly Passing[],
-): EyeReading {
-  const all = places.map((p, k) => readEye(rays, p, { distanceMm, angleDeg: angleOff(hull, p) }, source, passing[k]!))
+): EyeReading[] =>
+  places.map((p, k) => readEye(rays, p, { distanceMm, angleDeg: angleOff(hull, p) }, source, passing[k]))
+
+/** Readings of several places in one: the greatest of each figure, at the place with the soonest limit. */
+function worstOf(all: readonly EyeReading[], source: SourceRadiance): EyeReading {
   const worst = all.reduce((a, b) => (soonestLimit(b) < soonestLimit(a) ? b : a))
   const greatest = (of: (r: EyeReading) => number) => all.reduce((m, r) => Math.max(m, of(r)), 0)
   const fields = worst.fields.map((f, k) => ({

@@ -128,6 +128,7 @@ function crossings(clusters: readonly Cluster[], { distanceMm = 500, factor = 1 
   return {
     ...{ distanceMm, factor, watts: column((c) => c.watts) },
     ...{ xMm: column((c) => c.at[0]), yMm: column((c) => c.at[1]), zMm: column((c) => c.at[2]) },
+    ...{ dx: column(() => 0), dy: column(() => 0), dz: column(() => 1) },
     cosOff: column(({ at: [x, y, z] }) => z / Math.hypot(x, y, z)),
   }
 }

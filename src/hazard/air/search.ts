@@ -113,9 +113,10 @@ const isWithin = (a: Point, b: Point, mm: number): boolean =>
 /**
  * Measured with the batches that did not find it; with all where both halves agree within two standard errors of their difference.
  */
-export function measureUnseen(segments: Segments, disc: FacingDisc, discMm: number): DiscReading {
+export function measureUnseen(segments: Segments, disc: FacingDisc, discMm: number, foundBy: 0 | 1 = 0): DiscReading {
   const { all, even, odd } = measureFacing(segments, disc, discMm)
-  return Math.abs(even.kWm2 - odd.kWm2) <= 2 * Math.hypot(even.se, odd.se) ? all : odd
+  const unseen = foundBy === 0 ? odd : even
+  return Math.abs(even.kWm2 - odd.kWm2) <= 2 * Math.hypot(even.se, odd.se) ? all : unseen
 }
 
 /** Discs that harm is judged by, mm: a retina-sized spot, the thermal aperture of skin, the pupil. */
@@ -123,19 +124,31 @@ const DISC_SIZES_MM = [1, 3.5, 7] as const
 
 /**
  * The irradiance over smaller discs at a place: each the hottest near where the larger one lies, from the largest down; the place's own
- * disc last. Found with the even batches and measured with the odd ones unless both agree.
+ * disc last. Each half of the batches finds its own, measured with the other unless both agree; of the two the one of the higher upper end counts, since a
+ * small disc holds few rays.
  */
 export function readByDisc(segments: Segments, place: HotSpot): DiscValue[] {
-  const half = takeHalf(segments, 0, SEARCH_SEGMENTS)
   const own = { discMm: place.discMm, kWm2: place.kWm2, se: place.se }
+  const byEven = smallerDiscs(segments, place, 0)
+  const byOdd = smallerDiscs(segments, place, 1)
+  const hotter = byEven.map((even, k) => {
+    const odd = byOdd[k]
+    return odd && odd.kWm2 + T95 * odd.se > even.kWm2 + T95 * even.se ? odd : even
+  })
+  return [...hotter, own]
+}
+
+/** Smallest first. */
+function smallerDiscs(segments: Segments, place: HotSpot, foundBy: 0 | 1): DiscValue[] {
+  const half = takeHalf(segments, foundBy, SEARCH_SEGMENTS)
   let at: Point = place
-  const smaller = DISC_SIZES_MM.filter((discMm) => discMm < place.discMm)
+  return DISC_SIZES_MM.filter((discMm) => discMm < place.discMm)
     .toReversed()
     .map((discMm) => {
       const disc = climbDisc(half, at, discMm)
       if (!disc) return { discMm, kWm2: 0, se: 0 }
       at = disc
-      return { discMm, ...measureUnseen(segments, disc, discMm) }
+      return { discMm, ...measureUnseen(segments, disc, discMm, foundBy) }
     })
-  return [...smaller.toReversed(), own]
+    .toReversed()
 }

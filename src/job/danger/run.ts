@@ -243,13 +243,17 @@ export function clearOf({ front, small, worstByDisc }: FrontLight, lamp: Lamp): 
     clearDistanceMm: Math.max(
       clearDistanceMm(front, t.kWm2),
       clearDistanceMm(curveFor(t.discMm), t.kWm2),
-      // A place that only its small disc makes too hot: as far as that place at least.
-      front.worst && worst(t.discMm) >= t.kWm2 ? Math.max(1, front.worst.zMm - frontZMm(lamp)) : 0,
+      // Of a place that only its small disc makes too hot.
+      front.worst && worst(t.discMm) >= t.kWm2 ? farthestWorstMm(front, front.worst.zMm - frontZMm(lamp)) : 0,
     ),
     secondsAtWorst: secondsToHarm(t, worst, ambientC),
     shareAtWorst: shareOf(worst(t.discMm), t.kWm2),
   }))
 }
+
+/** As far as the worst place may lie, mm from the front: where its light is even with the distance ± can't tell at which distance it is. */
+const farthestWorstMm = (front: Front, foundMm: number): number =>
+  Math.max(1, foundMm, front.worst ? clearDistanceMm(front, front.worst.kWm2) : 0)
 
 const hottestOf = ({ curve }: Front): number => curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
 

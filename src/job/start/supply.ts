@@ -77,25 +77,43 @@ interface Source {
   shortA: number
 }
 
-function supplyFor(kind: 'pack' | 'fixed', { boardV, inputW }: Load): Source {
+/** Of one cell, Wh: its charge at the mean of its voltage. */
+const CELL_WH = CELL.cellAh * 3.6
+/** Of what is stored a cold or aged pack gives so much under load (our choice). */
+const USABLE = 0.85
+
+/** What a pack of typical cells stores, Wh. */
+export const packWh = ({ series, parallel }: { series: number; parallel: number }): number =>
+  series * parallel * CELL_WH
+
+/** Under load, almost empty: the highest voltage that a step-down driver can still give from so many cells. */
+export const packServesV = (series: number): number => UNDER_LOAD * CELL.cutOffCellV * series - HEADROOM_V
+
+function newPack({ minutes = 0 }: Answers, needV: number, inputW: number): { series: number; parallel: number } {
+  const series = Math.max(3, Math.ceil(needV / CELL.cutOffCellV - 1e-9))
+  const byCurrent = inputW / (UNDER_LOAD * CELL.cutOffCellV * series) / (CELL_SHARE * CELL.maxCellA)
+  const byEnergy = (inputW * minutes) / 60 / USABLE / packWh({ series, parallel: 1 })
+  return { series, parallel: Math.min(1000, Math.max(1, Math.ceil(Math.max(byCurrent, byEnergy) - 1e-9))) }
+}
+
+function supplyFor(answers: Answers, { boardV, inputW }: Load): Source {
   const needV = (boardV + HEADROOM_V) / UNDER_LOAD
-  if (kind === 'fixed') {
+  if (answers.supply === 'fixed') {
     const volts = FIXED_VOLTS.find((v) => v >= needV) ?? Math.ceil(needV)
     const maxA = Math.ceil((SPARE * inputW) / volts)
     const name = `Mains supply unit of ${volts} V`
     const shortA = Math.ceil(1.5 * maxA)
     return {
-      supply: { kind, name, volts, milliohm: 20, maxA, shortA },
+      supply: { kind: 'fixed', name, volts, milliohm: 20, maxA, shortA },
       leastV: UNDER_LOAD * volts,
       fullV: volts,
       shortA,
     }
   }
-  const series = Math.max(3, Math.ceil(needV / CELL.cutOffCellV - 1e-9))
+  const { series, parallel } = answers.pack ?? newPack(answers, needV, inputW)
   const leastV = UNDER_LOAD * CELL.cutOffCellV * series
-  const parallel = Math.min(1000, Math.max(1, Math.ceil(inputW / leastV / (CELL_SHARE * CELL.maxCellA) - 1e-9)))
   const name = `${series} in series, ${parallel} in parallel`
-  const pack = { kind, name, chemistry: 'li-ion' as const, series, parallel, ...CELL, charged: 1 }
+  const pack = { kind: 'pack' as const, name, chemistry: 'li-ion' as const, series, parallel, ...CELL, charged: 1 }
   const shortA = (1000 * CELL_FULL_V * parallel) / CELL.cellMilliohm
   return { supply: { ...pack, protectionA: fuseFor(inputW / leastV) }, leastV, fullV: CELL_FULL_V * series, shortA }
 }
@@ -173,7 +191,7 @@ const MODES: Record<Answers['modes'], Mode[]> = { 1: [FULL], 2: [LOW, FULL], 3: 
 export function startPower(answers: Answers, followed: Followed): Power | null {
   if (answers.supply === 'unsaid') return null
   const load = loadOf(answers, followed)
-  const source = supplyFor(answers.supply, load)
+  const source = supplyFor(answers, load)
   const { supply, fullV } = source
   if (fuseFor(load.inputW / source.leastV) > MOST_FUSE_A) return null
   const driver: Driver = {

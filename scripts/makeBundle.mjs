@@ -7,6 +7,7 @@ import { isUsed, stampOf, UNSURE } from './bundle.mjs'
 const WORKERS = [
   'src/engine/workers/traceWorker.node.ts',
   'src/job/sweep/worker.node.ts',
+  'src/job/wish/wishWorker.node.ts',
   'src/job/beam/firstSheetWorker.node.ts',
 ]
 

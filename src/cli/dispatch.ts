@@ -18,6 +18,7 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   check: () => import('./check.ts').then((m) => ({ options: m.CHECK_OPTIONS, run: m.checkCommand })),
   danger: () => import('./danger.ts').then((m) => ({ options: m.DANGER_OPTIONS, run: m.dangerCommand })),
   sweep: () => import('./sweep.ts').then((m) => ({ options: m.SWEEP_OPTIONS, run: m.sweepCommand })),
+  wish: () => import('./wish.ts').then((m) => ({ options: m.WISH_OPTIONS, run: m.wishCommand })),
   heat: () => import('./heat.ts').then((m) => ({ options: m.HEAT_OPTIONS, run: m.heatCommand })),
   wiring: () => import('./wiring.ts').then((m) => ({ options: m.WIRING_OPTIONS, run: m.wiringCommand })),
   draw: () => import('./draw.ts').then((m) => ({ options: m.DRAW_OPTIONS, run: m.drawCommand })),

@@ -10,6 +10,7 @@ export const COMMANDS = [
   'check',
   'danger',
   'sweep',
+  'wish',
   'heat',
   'wiring',
   'draw',
@@ -60,6 +61,29 @@ const COMMAND_HELP: Record<Command, string> = {
   --csv FILE   every figure with its standard error to a file, or - for stdout
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text`,
+  wish: `lampwright wish [WISH.json] [--candela CD | --lux LX --distance M [--size M]] [--minutes MIN]
+                [--length MM] [--width MM] [--mass KG] [--emitter ID] [--emitters N] [--lens FOCAL:SIZE]
+                [--tunnel ACROSS:LENGTH] [--pack SERIES:PARALLEL] [--out-dir PATH] [--rays N] [--seed S]
+                [--threads T] [--force] [--json]
+  Whole lamps of several kinds from what a lamp must do, side by side; or what of physics forbids it,
+  with the least change that allows it. Options say more than the file, or other than it.
+  --candela CD  on the axis
+  --lux LX      on the target's middle; with a size its mean
+  --distance M  of the target from the lamp's front
+  --size M      side of the square that is to be lit
+  --minutes MIN at full light: 10 unless told
+  --length, --width, --mass   the greatest, sink and lens included; mass in kg, supply included
+  --emitter ID  class at hand: one-die-3.5, one-die-5, four-die-7, small-die-5; any unless told
+  --emitters N  how many are at hand
+  --lens F:S    lens sheet at hand: focal length and width, mm
+  --tunnel A:L  bin or tube at hand for a tunnel: width and length, mm
+  --pack S:P    pack at hand: cells in series and in parallel, typical lithium cells of 3 Ah
+  --out-dir PATH  folder where the lamps go, one file each
+  --rays N      rays of each kind's last trace: 65,536 unless told, at most 10,000,000
+  --seed S      another seed gives other random numbers; the same seed, the same lamps
+  --threads T   as many as there are cores unless told; 0 works without threads
+  --force       write over files that are there already
+  --json        one JSON object on stdout instead of text, the lamps in it`,
   heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]
   How long each mode runs and what ends it: light, temperatures, supply over time, and
   where the energy goes. A short trace tells what light stays in the lamp as heat.
@@ -165,7 +189,7 @@ const usedAs = (command: Command): string =>
 const statusText = (command: Command): string =>
   `Exit status: 0 fine, ${command === 'check' ? '1 a severe finding, ' : ''}2 refused, with the reason on stderr, 130 ended by Ctrl+C.`
 
-const isOfLamp = (command: Command): boolean => command !== 'completion'
+const isOfLamp = (command: Command): boolean => command !== 'completion' && command !== 'wish'
 
 export const helpText = (command?: Command): string =>
   command

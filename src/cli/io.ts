@@ -7,6 +7,10 @@ import type { ExitTrace } from '../job/rays/run.ts'
 import type { CellOptions } from '../job/sweep/cell.ts'
 import type { SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
+import type { ProposeOptions } from '../job/wish/propose.ts'
+import type { KindOutcome } from '../job/wish/result.ts'
+import type { WishResult } from '../job/wish/run.ts'
+import type { Wish } from '../job/wish/wish.ts'
 import type { Lamp } from '../lamp/schema.ts'
 
 export interface Io {
@@ -32,6 +36,13 @@ export type Sweeper = (
   onCell?: (cell: SweepCell) => void,
 ) => Promise<SweepCell[]>
 
+/** Resolves to all kinds in their order; `onOutcome` gets each as it is done. */
+export type WishSearcher = (
+  wish: Wish,
+  options: ProposeOptions & { threads: number },
+  onOutcome?: (outcome: KindOutcome) => void,
+) => Promise<WishResult>
+
 export type DangerReader = (
   lamp: Lamp,
   options: { seed: number; maxRays: number; threads: number; rough?: boolean },
@@ -46,6 +57,7 @@ export interface Tools {
   exits: ExitTracer
   trace: Tracer
   sweep: Sweeper
+  wish: WishSearcher
   danger: DangerReader
 }
 

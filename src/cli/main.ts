@@ -31,6 +31,7 @@ const tools: Tools = {
   io,
   trace: async (...args) => (await import('../job/service/node.ts')).traceInNode(...args),
   sweep: async (...args) => (await import('../job/sweep/node.ts')).sweepInNode(...args),
+  wish: async (...args) => (await import('../job/wish/node.ts')).wishInNode(...args),
   exits: async (...args) => (await import('../job/rays/node.ts')).exitsInNode(...args),
   danger: async (...args) => (await import('../job/danger/node.ts')).dangerInNode(...args),
 }

@@ -9,6 +9,11 @@ export const COMMAND_USES = {
     'sweep demo --vary lens.zMm=1000:1100:11',
     'sweep demo --vary lens.focalMm=900:1100:6 --vary tunnel.sides=4,6,8 --csv sweep.csv',
   ],
+  wish: [
+    'wish --candela 1e6 --minutes 10 --length 800',
+    'wish --lux 50 --distance 30 --size 10 --minutes 30 --width 400 --out-dir lamps',
+    'wish wish.json --pack 8:4 --json',
+  ],
   heat: ['heat my.lamp.json', 'heat demo --mode turbo'],
   wiring: ['wiring my.lamp.json', 'wiring demo --csv > wiring.csv'],
   draw: ['draw demo --list', 'draw demo --sheet face', 'draw demo --sheet face --format dxf --out face.dxf'],

@@ -5,10 +5,12 @@ import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import type { Finding } from '../../src/checks/finding.ts'
 import { dispatch } from '../../src/cli/dispatch.ts'
-import type { DangerReader, ExitTracer, Sweeper, Tracer } from '../../src/cli/io.ts'
+import type { DangerReader, ExitTracer, Sweeper, Tracer, WishSearcher } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
 import type { SweepCell } from '../../src/job/sweep/run.ts'
+import { forbiddenBy } from '../../src/job/wish/feasible.ts'
+import { KINDS } from '../../src/job/wish/kinds.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import type { Run } from '../../src/run/types.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
@@ -70,7 +72,11 @@ export async function lampwright(
     ran.exits = { lamp, options }
     return use({ rays: options.rays, emittedLm: 3000, emittedW: 10, blockCount: 2, blocks: fakeExits() })
   }
-  ran.status = await dispatch(args, { io, trace, sweep, danger, exits })
+  const wish: WishSearcher = async (wanted) => ({
+    forbidden: forbiddenBy(wanted),
+    outcomes: KINDS.map(({ id, name }) => ({ ok: false, declined: { kind: id, name, because: 'light', most: 5 } })),
+  })
+  ran.status = await dispatch(args, { io, trace, sweep, wish, danger, exits })
   return ran
 }
 

@@ -25,6 +25,7 @@ export interface ProposeOptions {
 export const USUAL_MINUTES = 10
 /** Tries with more room for the light, where it is too strong somewhere. */
 const TRIES = 3
+const RESIZED = 2
 /** Of its rated current an emitter may carry so much where nothing else helps; every class of the library bears it. */
 const OVERDRIVE = 1.6
 /** Light that is spread over a larger exit, or made by less current through more emitters, is weaker there. */
@@ -65,7 +66,9 @@ function nextTry(kind: Kind, outcome: KindOutcome, { exit, mostDrive }: Levers):
 
 const isBetter = (a: KindOutcome, than: KindOutcome): boolean => {
   if (!a.ok || !than.ok) return a.ok && !than.ok
-  return a.proposal.severe.length < than.proposal.severe.length
+  const [own, other] = [a.proposal, than.proposal]
+  if (own.misses.length !== other.misses.length) return own.misses.length < other.misses.length
+  return own.severe.length < other.severe.length
 }
 
 /** What was left after every try stays, and is said to belong to the kind only where no size of it lacks it. */
@@ -84,18 +87,27 @@ async function proposeOnce(
   kind: Kind,
   { seed, rays, exit, mostDrive }: Try,
 ): Promise<KindOutcome> {
-  const [least] = COOLING_STEPS
-  if (!least) throw new Error('wish: no cooling')
-  const sized = await sizeKind(wish, kind, { seed, mostDrive, exit, cooling: least })
-  if (!sized.ok) return declined(wish, kind, sized.because, sized.mostCd)
-  const { answers } = sized.sized
-  const cooled = coolLamp(wish, answers)
-  if (!cooled) return declined(wish, kind, 'heat', null)
-  const { lamp, full } = cooled
-  const reading = await traceCell(lamp, { seed, rays })
-  if (!reading) return declined(wish, kind, 'light', 0)
+  let from = 0
+  let made: (Cooled & { answers: Answers; reading: CellReading }) | null = null
+  for (let time = 0; time < RESIZED; time++) {
+    const cooling = COOLING_STEPS[from]
+    if (!cooling) throw new Error('wish: no such cooling')
+    const sized = await sizeKind(wish, kind, { seed, mostDrive, exit, cooling })
+    if (!sized.ok) return declined(wish, kind, sized.because, sized.mostCd)
+    const { answers } = sized.sized
+    const cooled = coolLamp(wish, answers, from)
+    if (!cooled) return declined(wish, kind, 'heat', null)
+    const reading = await traceCell(cooled.lamp, { seed, rays })
+    if (!reading) return declined(wish, kind, 'light', 0)
+    made = { ...cooled, answers, reading }
+    // A larger face moves its boards a little: the light is sized once more on the face that the heat asks for.
+    if (cooled.step === from || wishedCd(wish, reading.figures) >= wantedCd(wish)) break
+    from = cooled.step
+  }
+  if (!made) throw new Error('wish: nothing was sized')
+  const { lamp } = made
   const power = powerFindings(lamp, runPower(lamp, { retained: retainedByPilot(lamp) }))
-  return { ok: true, proposal: proposalOf(wish, kind, { answers, lamp, full, reading, power }) }
+  return { ok: true, proposal: proposalOf(wish, kind, { ...made, power }) }
 }
 
 const declined = (wish: Wish, { id, name }: Kind, because: Declined['because'], mostCd: number | null): KindOutcome => {
@@ -105,29 +117,32 @@ const declined = (wish: Wish, { id, name }: Kind, because: Declined['because'], 
 
 interface Cooled {
   lamp: Lamp
+  /** Its place among the steps of cooling. */
+  step: number
   /** The run of the full mode. */
   full: ModeRun
 }
 
 /** The lightest cooling with which full light lasts, no junction gets over its rated temperature meanwhile, and all of it fits. */
-function coolLamp(wish: Wish & { minutes: number }, answers: Answers): Cooled | null {
+function coolLamp(wish: Wish & { minutes: number }, answers: Answers, from: number): Cooled | null {
   const { ratedJunctionC } = emitterById(answers.emitter)
-  for (const step of COOLING_STEPS) {
-    const lamp = buildLamp(wish, answers, step)
+  for (let step = from; step < COOLING_STEPS.length; step++) {
+    const cooling = COOLING_STEPS[step]
+    const lamp = cooling ? buildLamp(wish, answers, cooling) : null
     if (!lamp || !keepsSize(wish, lamp)) continue
     const prepared = preparePower(lamp, { retained: retainedByPilot(lamp) })
     const mode = prepared.modes.find((m) => m.id === 'full')
     if (!mode) return null
     const full = prepared.runUnprotected(mode)
     if (lastsMinutes(full) >= wish.minutes && junctionWithin(full, wish.minutes) <= ratedJunctionC)
-      return { lamp, full }
+      return { lamp, step, full }
     // A pack that is too small is no matter of cooling.
     if (
       full.steppedDown === null &&
       full.limit.kind === 'empty' &&
       junctionWithin(full, wish.minutes) <= ratedJunctionC
     )
-      return { lamp, full }
+      return { lamp, step, full }
   }
   return null
 }

@@ -46,9 +46,9 @@ export interface Declined {
   name: string
   /**
    * light: within the wish's limits this kind gives `most` at best (cd, or lux where lux was wished). heat: no cooling that fits holds the junctions.
-   * unlit: nothing was measured. volts: the pack's voltage is too low.
+   * fit: its smallest is too large.
    */
-  because: 'light' | 'heat' | 'volts' | 'fit'
+  because: 'light' | 'heat' | 'fit'
   most: number | null
 }
 

@@ -27,7 +27,7 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
               <td />
               {proposals.map((p) => (
                 <th key={p.kind} scope="col">
-                  <Head proposal={p} />
+                  <Head proposal={p} onLamp={onLamp} />
                 </th>
               ))}
             </tr>
@@ -55,20 +55,6 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
                 <Severe key={p.kind} proposal={p} />
               ))}
             </tr>
-            <tr>
-              <td />
-              {proposals.map((p) => (
-                <td key={p.kind}>
-                  <Button
-                    kind="strong"
-                    name={`Take this lamp: ${p.name}`}
-                    onPress={() => onLamp(p.lamp, `From a wish: ${p.name}`)}
-                  >
-                    Take this lamp
-                  </Button>
-                </td>
-              ))}
-            </tr>
           </tbody>
         </table>
       )}
@@ -86,14 +72,20 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
   )
 }
 
-function Head({ proposal }: { proposal: Proposal }) {
+function Head({ proposal, onLamp }: { proposal: Proposal } & Pick<ProposalsProps, 'onLamp'>) {
   const figure = useMemo(() => sectionFigure(proposal.lamp, [], { plain: true }), [proposal.lamp])
   return (
     <>
       <span className="start-paper">
         <Picture figure={figure} />
       </span>
-      {proposal.name}
+      <span className="start-kind">{proposal.name}</span>
+      <Button
+        name={`Take this lamp: ${proposal.name}`}
+        onPress={() => onLamp(proposal.lamp, `From a wish: ${proposal.name}`)}
+      >
+        Take this lamp
+      </Button>
     </>
   )
 }

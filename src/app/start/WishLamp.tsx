@@ -45,10 +45,17 @@ export function WishLamp({ onLamp }: { onLamp(lamp: Lamp, label: string): void }
           {search ? (
             <Proposals wish={search.wish} outcomes={search.outcomes} isDone={search.isDone} onLamp={onLamp} />
           ) : (
-            <p className="start-wish-idle">
-              {KINDS.length} kinds of lamps are sized for this, traced and checked, each with its boards, optics, lens,
-              sink, drivers and pack: {KINDS.map((k) => k.name.toLowerCase()).join('; ')}.
-            </p>
+            <div className="start-wish-idle">
+              <p>
+                Lamps of {KINDS.length} kinds are sized for this, traced and checked, each with its boards, optics,
+                sink, drivers, pack and wires:
+              </p>
+              <ul>
+                {KINDS.map((k) => (
+                  <li key={k.id}>{k.name}</li>
+                ))}
+              </ul>
+            </div>
           )}
         </div>
       </div>

@@ -3,7 +3,7 @@ import type { Cooling, Driver, EmitterType, Gauge, Harness, Mode, Power, Supply 
 import { emitterById } from '../../library/emitters.ts'
 import { COLD_START_C } from '../../library/typicalPower.ts'
 import { linear } from '../../num/interpolate.ts'
-import { FUSE_AMPS } from '../../power/fuse.ts'
+import { FUSE_AMPS, fuseMostA } from '../../power/fuse.ts'
 import { standardRatingA } from '../../power/switching.ts'
 import { ampacityA } from '../../power/wire.ts'
 import type { Answers, Followed } from './answers.ts'
@@ -123,9 +123,13 @@ const fuseFor = (amps: number): number => FUSE_AMPS.find((a) => a >= SPARE * amp
 /** Even numbers down to 2, then 1/0 and thicker, as they are sold. */
 const GAUGES = [20, 18, 16, 14, 12, 10, 8, 6, 4, 2, 0, -1, -2, -3]
 
-/** The thinnest usual wire that may carry so much. */
-function wireFor(amps: number, insulationC: number, airC: number): Gauge {
-  const bears = (number: number) => ampacityA({ system: 'awg', number }, insulationC, airC) >= amps
+/** The thinnest usual wire that may carry so much, and that a fuse of so much may protect. */
+function wireFor(amps: number, insulationC: number, airC: number, fuseA = amps): Gauge {
+  const bears = (number: number) => {
+    const gauge: Gauge = { system: 'awg', number }
+    const bearsA = ampacityA(gauge, insulationC, airC)
+    return bearsA >= amps && fuseMostA(gauge, bearsA) >= fuseA
+  }
   return { system: 'awg', number: GAUGES.find(bears) ?? -3 }
 }
 
@@ -161,7 +165,7 @@ function harnessFor({ boards }: Answers, load: Load, from: Source, sizeMm: numbe
       fuse: channel,
     },
     board: {
-      gauge: wireFor(SPARE * Math.max(load.boardA, channel.amps), LEADS_C, PLATE_C),
+      gauge: wireFor(SPARE * Math.max(load.boardA, channel.amps), LEADS_C, PLATE_C, channel.amps),
       lengthMm: 200,
       connectors: 0,
       insulationC: LEADS_C,

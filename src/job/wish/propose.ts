@@ -25,7 +25,7 @@ export interface ProposeOptions {
 export const USUAL_MINUTES = 10
 /** Tries with more room for the light, where it is too strong somewhere. */
 const TRIES = 3
-const RESIZED = 2
+const RESIZED = 3
 /** Of its rated current an emitter may carry so much where nothing else helps; every class of the library bears it. */
 const OVERDRIVE = 1.6
 /** Light that is spread over a larger exit, or made by less current through more emitters, is weaker there. */

@@ -49,7 +49,10 @@ export async function sizeKind(wish: Wish, kind: Kind, options: SizeOptions): Pr
   let best: Sized | null = null
   for (let round = 0; round < ROUNDS; round++) {
     const chosen = chooseCount(wish, kind, options, factor)
-    if (!chosen.ok) return best ? { ok: true, sized: best } : chosen
+    if (!chosen.ok) {
+      if (!best) return chosen
+      break
+    }
     const { answers } = chosen
     const lamp = buildLamp(wish, answers, options.cooling)
     if (!lamp) return { ok: false, because: 'fit', mostCd: null }
@@ -89,7 +92,8 @@ function chooseCount(wish: Wish, kind: Kind, { mostDrive, exit }: SizeOptions, f
     if (cd < aimCd * (1 - 1e-9)) continue
     return {
       ok: true,
-      answers: full.optic === 'bare' && full.lens ? full : at(count, driveFor(full, mostDrive, aimCd / cd)),
+      answers:
+        full.optic === 'bare' && full.lens && !wish.lens ? full : at(count, driveFor(full, mostDrive, aimCd / cd)),
     }
   }
   return { ok: false, because: mostCd === null ? 'fit' : 'light', mostCd }

@@ -32,9 +32,9 @@ const OVERDRIVE = 1.6
 const SPREAD_HELPS: ReadonlySet<string> = new Set(['front-hot', 'wall-hot', 'lens-hot', 'face-hot', 'etendue'])
 
 /** In this very thread. */
-export async function proposeKind(asked: Wish, id: KindId, options: ProposeOptions): Promise<KindOutcome> {
+export async function proposeKind(requested: Wish, id: KindId, options: ProposeOptions): Promise<KindOutcome> {
   const kind = kindById(id)
-  const wish = { ...asked, minutes: asked.minutes ?? USUAL_MINUTES }
+  const wish = { ...requested, minutes: requested.minutes ?? USUAL_MINUTES }
   let best: KindOutcome | null = null
   let exit = 0
   let mostDrive = 1

@@ -22,7 +22,7 @@ export interface Setting {
 }
 
 /** Behind the face: plate and sink, as far as the length is shared out before they are known. */
-export const BEHIND_MM = 75
+const BEHIND_MM = 75
 const COLLIMATOR_PASSES = 0.88
 /** A flat lens of a shorter focus than this many diameters loses much at its edge (common practice, no source). */
 const LEAST_FOCUS_DIAMETERS = 0.8
@@ -109,7 +109,7 @@ const arrayLuminance = (answers: Answers): number => emittedLm(answers) / (Math.
 
 const arrayMm2 = (answers: Answers): number => (Math.PI / 4) * follow({ ...answers, typed: {} }).faceMm ** 2
 
-export function emittedLm(answers: Answers): number {
+function emittedLm(answers: Answers): number {
   const emitter = emitterById(answers.emitter)
   return answers.boards * answers.perBoard * emitter.fluxLm * fluxFactor(emitter, follow(answers).currentA)
 }

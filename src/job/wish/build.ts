@@ -33,7 +33,7 @@ export const COOLING_STEPS: readonly CoolingStep[] = [
 
 const FIN = { thicknessMm: 2, spacingMm: 8 }
 
-export function coolingFor({ finsMm, plateMm, airMS }: CoolingStep, faceMm: number): Cooling {
+function coolingFor({ finsMm, plateMm, airMS }: CoolingStep, faceMm: number): Cooling {
   const count = Math.max(1, Math.floor((faceMm + FIN.spacingMm) / (FIN.thicknessMm + FIN.spacingMm)))
   return {
     plate: { thicknessMm: plateMm, metal: 'aluminium-6063' },

@@ -76,7 +76,7 @@ export function mostEfficacy(e: EmitterType): number {
 }
 
 /** What may be used: the class at hand, or any of the library. */
-export const emittersFor = ({ emitter }: Wish): readonly EmitterType[] => (emitter ? [emitterById(emitter)] : EMITTERS)
+const emittersFor = ({ emitter }: Wish): readonly EmitterType[] => (emitter ? [emitterById(emitter)] : EMITTERS)
 
 const best = (emitters: readonly EmitterType[], of: (e: EmitterType) => number) => Math.max(...emitters.map(of))
 
@@ -111,7 +111,7 @@ const lessLight = ({ candela, lux }: Wish, share: number): Change =>
   candela === undefined ? { what: 'lux', atMost: (lux ?? 0) * share } : { what: 'candela', atMost: candela * share }
 
 /** Lumens that must fall on the target: its mean illuminance times its area; null where no size is wished. */
-export function targetLm(wish: Wish): number | null {
+function targetLm(wish: Wish): number | null {
   const { sizeM, distanceM } = wish
   if (targetDeg(wish) === null || sizeM === undefined || distanceM === undefined) return null
   return (wantedCd(wish) / distanceM ** 2) * sizeM ** 2

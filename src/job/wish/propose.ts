@@ -22,7 +22,7 @@ export interface ProposeOptions {
 }
 
 /** Where the wish doesn't say how long, full light lasts so long. */
-export const USUAL_MINUTES = 10
+const USUAL_MINUTES = 10
 /** Tries with more room for the light, where it is too strong somewhere. */
 const TRIES = 3
 const RESIZED = 3

@@ -26,7 +26,7 @@ const COUNTS = [
 ]
 const ONE_BOARD = [7, 12, 19, 37, 61]
 
-export interface Sized {
+interface Sized {
   answers: Answers
   lamp: Lamp
   /** cd on the axis, or what the lux that were wished for come to: E · d². */

@@ -7,7 +7,7 @@ import type { Proposal } from '../job/wish/result.ts'
 import type { WishResult } from '../job/wish/run.ts'
 import { readWish, type Wish } from '../job/wish/wish.ts'
 import { writeLampText } from '../lamp/read.ts'
-import { changesWords, declinedWords, forbiddenWords, missWords, PROPOSAL_ROWS, severeWords } from '../report/wish.ts'
+import { changesWords, declinedWords, forbiddenWords, missWords, proposalRows, severeWords } from '../report/wish.ts'
 import { columns, fixed, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { readText } from './lampFile.ts'
@@ -172,7 +172,7 @@ function wishText(wish: Wish, result: WishResult, seconds: number): string {
     o.ok ? [] : [`${o.declined.name}: ${declinedWords(o.declined, unit)}.`],
   )
   const list = proposals.map(({ name }, i) => `${i + 1}  ${name}`)
-  const rows = PROPOSAL_ROWS.map((row) => [row.label, row.unit, ...proposals.map((p) => row.of(p))])
+  const rows = proposalRows(wish).map((row) => [row.label, row.unit, ...proposals.map((p) => row.of(p))])
   const table = columns([['', '', ...proposals.map((_, i) => `${i + 1}`)], ...rows], [2, 3, 4, 5, 6])
   const notes = proposals.flatMap((p, i) => [
     ...p.misses.map((miss) => `${i + 1}  Not as wished: ${missWords(miss)}.`),

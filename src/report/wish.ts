@@ -1,6 +1,7 @@
 // Words for a search from a wish: what physics forbids, what a kind can't give, what a proposal gives and costs.
 import type { Change, Forbidden } from '../job/wish/feasible.ts'
 import type { Declined, Miss, Proposal } from '../job/wish/result.ts'
+import type { Wish } from '../job/wish/wish.ts'
 import { T95 } from '../num/stats.ts'
 import { fixed, short, significant, withError } from './numbers.ts'
 
@@ -63,7 +64,7 @@ const MISSES: Record<Miss['what'], (miss: Miss) => string> = {
 
 export const missWords = (miss: Miss): string => MISSES[miss.what](miss)
 
-export interface ProposalRow {
+interface ProposalRow {
   label: string
   unit: string
   /** Of one proposal; empty: not known. */
@@ -83,8 +84,7 @@ function frontKWm2(p: Proposal): string {
   return spot ? significant(spot.value + T95 * spot.se, 2) : ''
 }
 
-/** What each gives and costs, side by side. */
-export const PROPOSAL_ROWS: readonly ProposalRow[] = [
+const PROPOSAL_ROWS: readonly ProposalRow[] = [
   { label: 'On the axis', unit: 'cd', of: figure('axialIntensityCd') },
   { label: 'Target, centre', unit: 'lx', of: figure('targetCentreLx') },
   { label: 'Target, mean', unit: 'lx', of: figure('targetMeanLx') },
@@ -100,6 +100,10 @@ export const PROPOSAL_ROWS: readonly ProposalRow[] = [
   { label: 'Junction', unit: '°C', of: (p) => fixed(Math.ceil(p.junctionC), 0) },
   { label: 'In front, up to', unit: 'kW/m²', of: frontKWm2 },
 ]
+
+/** What each gives and costs, side by side; of the target only where the wish says how far away it is. */
+export const proposalRows = ({ distanceM }: Wish): readonly ProposalRow[] =>
+  PROPOSAL_ROWS.filter((row) => distanceM !== undefined || row.unit !== 'lx')
 
 /** Of a severe finding why it is there still. */
 export const severeWords = ({ title, ofItsKind }: Proposal['severe'][number]): string =>

@@ -4,7 +4,7 @@ import type { KindOutcome, Proposal } from '../../job/wish/result.ts'
 import type { Wish } from '../../job/wish/wish.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { sectionFigure } from '../../report/book/sectionFigure.ts'
-import { declinedWords, missWords, PROPOSAL_ROWS, severeWords } from '../../report/wish.ts'
+import { declinedWords, missWords, proposalRows, severeWords } from '../../report/wish.ts'
 import { Button } from '../ui/Button.tsx'
 import { Picture } from './Picture.tsx'
 
@@ -33,7 +33,7 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
             </tr>
           </thead>
           <tbody>
-            {PROPOSAL_ROWS.map((row) => (
+            {proposalRows(wish).map((row) => (
               <tr key={row.label}>
                 <th scope="row">
                   {row.label} <span className="start-unit">{row.unit}</span>

@@ -85,7 +85,7 @@ export function WishLamp({ onLamp }: { onLamp(lamp: Lamp, label: string): void }
 function statusWords(search: Search | null): string {
   if (!search) return 'It takes about a minute.'
   if (search.fault !== null) return search.fault
-  const found = search.outcomes.filter((o) => o.ok).length
+  const found = search.outcomes.filter((o) => o.ok && o.proposal.misses.length === 0).length
   if (!search.isDone) return `${search.outcomes.length} of ${KINDS.length} kinds worked out…`
   return `${found} of ${search.outcomes.length} kinds of lamps can do it. ± is of tracing; built lamps differ by more.`
 }

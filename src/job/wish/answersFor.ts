@@ -51,11 +51,13 @@ export function answersFor(wish: Wish, kind: Kind, { count, drive, exit, aimCd }
   return kind.lens ? withLens(wish, kind, angled, aimCd) : withMouth(wish, angled)
 }
 
-/** So few emitters on a board that the pack's voltage serves them; the count of emitters is kept. */
+/** So few emitters on a board that the pack's voltage serves them at their greatest current, so that dimming changes no board; the count of emitters is kept. */
 function boardsForPack(answers: Answers, series: number): Answers {
+  const { maxCurrentA } = emitterById(answers.emitter)
   for (let perBoard = answers.perBoard; perBoard >= 1; perBoard--) {
     const fewer = { ...answers, perBoard, boards: Math.ceil((answers.boards * answers.perBoard) / perBoard) }
-    if (loadOf(fewer, follow(fewer)).boardV <= packServesV(series)) return fewer
+    const atMost = { ...follow(fewer), currentA: maxCurrentA }
+    if (loadOf(fewer, atMost).boardV <= packServesV(series)) return fewer
   }
   return answers
 }

@@ -10,6 +10,7 @@ const WORKERS = [
   'src/job/choose/evaluateWorker.node.ts',
   'src/job/fit/fitWorker.node.ts',
   'src/job/compare/columnWorker.node.ts',
+  'src/job/wish/wishWorker.node.ts',
   'src/job/beam/firstSheetWorker.node.ts',
 ]
 

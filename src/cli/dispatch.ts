@@ -24,6 +24,7 @@ const LOADERS: Record<Command, () => Promise<Loaded>> = {
   merge: () => import('./merge.ts').then((m) => ({ options: m.MERGE_OPTIONS, run: m.mergeCommand })),
   measure: () => import('./measure.ts').then((m) => ({ options: m.MEASURE_OPTIONS, run: m.measureCommand })),
   compare: () => import('./compare.ts').then((m) => ({ options: m.COMPARE_OPTIONS, run: m.compareCommand })),
+  wish: () => import('./wish.ts').then((m) => ({ options: m.WISH_OPTIONS, run: m.wishCommand })),
   heat: () => import('./heat.ts').then((m) => ({ options: m.HEAT_OPTIONS, run: m.heatCommand })),
   wiring: () => import('./wiring.ts').then((m) => ({ options: m.WIRING_OPTIONS, run: m.wiringCommand })),
   draw: () => import('./draw.ts').then((m) => ({ options: m.DRAW_OPTIONS, run: m.drawCommand })),

@@ -15,6 +15,7 @@ export const COMMANDS = [
   'merge',
   'measure',
   'compare',
+  'wish',
   'heat',
   'wiring',
   'draw',
@@ -136,10 +137,33 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   Up to four lamps, files or examples, side by side: what changed in words, figures with which of
   them differ by more than the noise of tracing, dangers, heat, mass, parts. All are traced with
   the same random numbers.
-  --rays N     rays for each lamp: 262,144 unless told, at most 100,000,000
+  --rays N     rays for each lamp: 262,144 by default, at most 100,000,000
   --seed S     another seed gives other random numbers; the same seed, the same table
-  --threads T  as many as there are cores unless told; 0 traces without threads
+  --threads T  one for each core by default; 0 traces without threads
   --json       one JSON object on stdout instead of text`,
+  wish: `lampwright wish [WISH.json] [--candela CD | --lux LX --distance M [--size M]] [--minutes MIN]
+                [--length MM] [--width MM] [--mass KG] [--emitter ID] [--emitters N] [--lens FOCAL:SIZE]
+                [--tunnel ACROSS:LENGTH] [--pack SERIES:PARALLEL] [--out-dir PATH] [--rays N] [--seed S]
+                [--threads T] [--force] [--json]
+  Whole lamps of several kinds from what a lamp must do, side by side; or what of physics forbids it,
+  with the least change that allows it. Options say more than the file, or other than it.
+  --candela CD  on the axis
+  --lux LX      on the target's middle; with a size its mean
+  --distance M  of the target from the lamp's front
+  --size M      side of the square that is to be lit
+  --minutes MIN at full light: 10 by default
+  --length, --width, --mass   the greatest, sink and lens included; mass in kg, supply included
+  --emitter ID  class at hand: one-die-3.5, one-die-5, four-die-7, small-die-5; any by default
+  --emitters N  how many are at hand
+  --lens F:S    lens sheet at hand: focal length and width, mm
+  --tunnel A:L  bin or tube at hand for a tunnel: width and length, mm
+  --pack S:P    pack at hand: cells in series and in parallel, typical lithium cells of 3 Ah
+  --out-dir PATH  folder where the lamps go, one file each
+  --rays N      rays of each kind's last trace: 65,536 by default, at most 10,000,000
+  --seed S      another seed gives other random numbers; the same seed, the same lamps
+  --threads T   one for each core by default; 0 works without threads
+  --force       write over files that are there already
+  --json        one JSON object on stdout instead of text, the lamps in it`,
   heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]
   How long each mode runs and what ends it: light, temperatures, supply over time, and
   where the energy goes. A short trace tells what light stays in the lamp as heat.
@@ -251,7 +275,7 @@ const usedAs = (command: Command): string =>
 const statusText = (command: Command): string =>
   `Exit status: 0 fine, ${command === 'check' ? '1 a severe finding, ' : ''}2 refused, with the reason on stderr, 130 ended by Ctrl+C.`
 
-const isOfLamp = (command: Command): boolean => command !== 'completion' && command !== 'merge'
+const isOfLamp = (command: Command): boolean => command !== 'completion' && command !== 'merge' && command !== 'wish'
 
 export const helpText = (command?: Command): string =>
   command

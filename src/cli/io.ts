@@ -14,6 +14,10 @@ import type { CellOptions } from '../job/sweep/cell.ts'
 import type { SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
 import type { BuiltReading, ToleranceSettings } from '../job/tolerances/run.ts'
+import type { ProposeOptions } from '../job/wish/propose.ts'
+import type { KindOutcome } from '../job/wish/result.ts'
+import type { WishResult } from '../job/wish/run.ts'
+import type { Wish } from '../job/wish/wish.ts'
 import type { Readings } from '../lamp/readings.ts'
 import type { Lamp } from '../lamp/schema.ts'
 
@@ -60,6 +64,12 @@ export type Comparer = (
   options: CellOptions & { threads: number },
   onPart?: (index: number, part: ColumnSoFar) => void,
 ) => Promise<Column[]>
+/** Resolves to all kinds in their order; `onOutcome` gets each as it is done. */
+export type WishSearcher = (
+  wish: Wish,
+  options: ProposeOptions & { threads: number },
+  onOutcome?: (outcome: KindOutcome) => void,
+) => Promise<WishResult>
 
 export type DangerReader = (
   lamp: Lamp,
@@ -86,6 +96,7 @@ export interface Tools {
   optimize: Optimizer
   build: Builder
   compare: Comparer
+  wish: WishSearcher
   danger: DangerReader
   fitReadings: Fitter
   /** Lux at places, in this thread. */

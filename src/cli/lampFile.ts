@@ -1,5 +1,5 @@
 // Opens a lamp: an example by name, or a file: the document itself, a book as PDF, or a picture that the page saved.
-import { closeSync, openSync, readSync } from 'node:fs'
+import { closeSync, openSync, readFileSync, readSync } from 'node:fs'
 import { LAMP_BYTES } from '../files/lampBytes.ts'
 import { lampFromBytes } from '../files/lampFile.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -46,6 +46,15 @@ function readBytes(path: string): Uint8Array {
 }
 
 const LAMP_FILE = 'a lamp file'
+
+/** Any text file, `what` it should be in words. */
+export function readText(path: string, what: string): string {
+  try {
+    return readFileSync(path, 'utf8')
+  } catch (error) {
+    throw new UserError(readFault(path, error, what))
+  }
+}
 
 /** Why a file can't be read, in words. */
 export function readFault(path: string, error: unknown, what = LAMP_FILE): string {

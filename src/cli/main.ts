@@ -34,6 +34,7 @@ const tools: Tools = {
   optimize: async (...args) => (await import('../job/choose/node.ts')).optimizeInNode(...args),
   build: async (...args) => (await import('../job/tolerances/node.ts')).tolerancesInNode(...args),
   compare: async (...args) => (await import('../job/compare/node.ts')).compareInNode(...args),
+  wish: async (...args) => (await import('../job/wish/node.ts')).wishInNode(...args),
   exits: async (...args) => (await import('../job/rays/node.ts')).exitsInNode(...args),
   danger: async (...args) => (await import('../job/danger/node.ts')).dangerInNode(...args),
   fitReadings: async (...args) => (await import('../job/fit/node.ts')).fitInNode(...args),

@@ -28,6 +28,11 @@ export const COMMAND_USES = {
     'measure fit my.lamp.json readings.csv --adopt 1 --out as-built.lamp.json',
   ],
   compare: ['compare my.lamp.json changed.lamp.json', 'compare demo stile-lamp ice-rink --json'],
+  wish: [
+    'wish --candela 1e6 --minutes 10 --length 800',
+    'wish --lux 50 --distance 30 --size 10 --minutes 30 --width 400 --out-dir lamps',
+    'wish wish.json --pack 8:4 --json',
+  ],
   heat: ['heat my.lamp.json', 'heat demo --mode turbo'],
   wiring: ['wiring my.lamp.json', 'wiring demo --csv > wiring.csv'],
   draw: ['draw demo --list', 'draw demo --sheet face', 'draw demo --sheet face --format dxf --out face.dxf'],

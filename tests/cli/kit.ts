@@ -5,7 +5,16 @@ import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import type { Finding } from '../../src/checks/finding.ts'
 import { dispatch } from '../../src/cli/dispatch.ts'
-import type { Builder, Comparer, DangerReader, ExitTracer, Optimizer, Sweeper, Tracer } from '../../src/cli/io.ts'
+import type {
+  Builder,
+  Comparer,
+  DangerReader,
+  ExitTracer,
+  Optimizer,
+  Sweeper,
+  Tracer,
+  WishSearcher,
+} from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { type Evaluator, optimize } from '../../src/job/choose/run.ts'
 import { fitInNode } from '../../src/job/fit/node.ts'
@@ -14,6 +23,8 @@ import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
 import type { SweepCell } from '../../src/job/sweep/run.ts'
 import { makeDeviations, variedOf } from '../../src/job/tolerances/design.ts'
 import type { BuiltReading } from '../../src/job/tolerances/run.ts'
+import { forbiddenBy } from '../../src/job/wish/feasible.ts'
+import { KINDS } from '../../src/job/wish/kinds.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import type { Run } from '../../src/run/types.ts'
 import { fakeColumn } from '../kit/fakeColumn.ts'
@@ -100,12 +111,17 @@ export async function lampwright(
     ran.optimized = { lamp, plan, threads }
     return optimize([byFormula(ran)], lamp, plan, options)
   }
+  const wish: WishSearcher = async (wanted) => ({
+    forbidden: forbiddenBy(wanted),
+    outcomes: KINDS.map(({ id, name }) => ({ ok: false, declined: { kind: id, name, because: 'light', most: 5 } })),
+  })
   ran.status = await dispatch(args, {
     io,
     trace,
     sweep,
     build,
     compare,
+    wish,
     danger,
     exits,
     optimize: search,

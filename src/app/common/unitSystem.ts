@@ -22,7 +22,7 @@ export type Unit =
   | 'lx'
   | 'EV'
   | SupplyUnit
-type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'Hz' | '%' | 'kg/m³'
+type SupplyUnit = 's' | 'min' | 'kg' | 'cd' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'Hz' | '%' | 'kg/m³'
 
 export interface ShownUnit {
   /** As it is typed and read. */

@@ -80,6 +80,9 @@ const WORDS: Record<Unit, Words> = {
   g: { g: 1, kg: 1000 },
   'kg/m³': { 'kg/m³': 1, 'kg/m3': 1, 'g/cm³': 1000, 'g/cm3': 1000 },
   Hz: { hz: 1, khz: 1000 },
+  cd: { cd: 1, kcd: 1000, Mcd: 1e6, candela: 1 },
+  min: { min: 1, minutes: 1, s: 1 / 60, h: 60 },
+  kg: { kg: 1, g: 0.001, lb: 0.45359237 },
   '%': { '%': 1, percent: 1 },
 }
 
@@ -108,6 +111,9 @@ const SHOWN: Record<Unit, string> = {
   g: 'g or kg',
   'kg/m³': 'kg/m³ or g/cm³',
   Hz: 'Hz or kHz',
+  cd: 'cd, kcd or Mcd',
+  min: 'min, s or h',
+  kg: 'kg, g or lb',
   '%': '%',
 }
 

@@ -1,4 +1,4 @@
-// A new lamp: built from a few answers, or begun as an example. It is stored beside the others and opened; the lamp on the sheet stays.
+// A new lamp: built from a few answers, proposed for what it must do, or begun as an example. It is stored beside the others and opened; the lamp on the sheet stays.
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import { useStore } from 'zustand'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -7,6 +7,7 @@ import { shell } from '../store/stores.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { Examples } from './Examples.tsx'
 import { OwnLamp } from './OwnLamp.tsx'
+import { WishLamp } from './WishLamp.tsx'
 import './start.css'
 
 const close = () => shell.setState({ start: null })
@@ -30,12 +31,15 @@ export function StartDialog() {
               value={way ?? 'own'}
               options={[
                 { key: 'own', name: 'own numbers' },
+                { key: 'wish', name: 'what it must do' },
                 { key: 'example', name: 'an example' },
               ]}
               onChoose={(start) => shell.setState({ start })}
             />
           </header>
-          {way === 'example' ? <Examples onLamp={onLamp} /> : <OwnLamp onLamp={onLamp} />}
+          {way === 'example' && <Examples onLamp={onLamp} />}
+          {way === 'wish' && <WishLamp onLamp={onLamp} />}
+          {way === 'own' && <OwnLamp onLamp={onLamp} />}
         </Dialog>
       </Modal>
     </ModalOverlay>

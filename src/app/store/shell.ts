@@ -8,7 +8,7 @@ export interface ShellState {
   /** The choice of what the book holds. */
   book: boolean
   /** The ways to a new lamp: built from answers, or begun from an example. */
-  start: 'own' | 'example' | null
+  start: 'own' | 'wish' | 'example' | null
   /** Name of a refused file, or a link, and the reasons. */
   fileError: { file: string; link?: true; why: readonly string[] } | null
   /** A file is being dragged over the page. */

@@ -9,6 +9,8 @@ export interface Followed {
   currentA: number
   /** Full width at half of an optic's beam. */
   opticDeg: number
+  /** Of a collimator. */
+  exitMm: number
   /** Across flats. */
   faceMm: number
   /** From the tunnel's near end to its mouth. */
@@ -34,6 +36,10 @@ export interface Answers {
   /** Unsaid: nothing of it stands in the lamp, and typical power is taken. */
   supply: 'pack' | 'fixed' | 'unsaid'
   modes: 1 | 2 | 3
+  /** A new pack lasts so long at full light; absent: as long as its cells' current makes it. */
+  minutes?: number
+  /** A pack that is there already, of typical cells. */
+  pack?: { series: number; parallel: number }
   /** What the builder gave in place of what follows. */
   typed: Partial<Followed>
 }

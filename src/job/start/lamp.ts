@@ -5,7 +5,7 @@ import type { FillOptions, FillPattern } from '../../layout/fill.ts'
 import { emitterById } from '../../library/emitters.ts'
 import { finishById, finishFields } from '../../library/wallFinishes.ts'
 import { type Answers, FIRST_ANSWERS, type Followed } from './answers.ts'
-import { CLEARANCE_MM, exitMm, follow, MARGIN_MM, mouthMm, opticTopMm, startBoard, tunnelFromMm } from './light.ts'
+import { CLEARANCE_MM, follow, MARGIN_MM, mouthMm, opticTopMm, startBoard, tunnelFromMm } from './light.ts'
 import { loadOf, startCooling, startPower } from './supply.ts'
 
 const READING = { axialConeHalfDeg: 0.25, hotDiscMm: 10, sunWm2: 1000, sunTiltDeg: 0, ambientC: 20 }
@@ -63,9 +63,8 @@ export function beginLamp(answers: Answers): Begun {
   return { lamp, fill }
 }
 
-function opticsOf(answers: Answers, { opticDeg }: Followed): OpticType[] {
+function opticsOf(answers: Answers, { opticDeg, exitMm: exitDiameterMm }: Followed): OpticType[] {
   if (answers.optic === 'bare') return [BARE]
-  const exitDiameterMm = exitMm(emitterById(answers.emitter))
   const collimator: OpticType = {
     kind: 'collimator',
     id: 'collimator',

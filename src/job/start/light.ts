@@ -18,7 +18,7 @@ const BETWEEN_OPTICS_MM = 2
 /** From the outermost optic to the board's edge. */
 const BORDER_MM = 1
 /** Widths in which collimators are sold, about (common practice, no source). */
-const WIDTHS_DEG = [12, 20, 30, 45, 60, 90]
+const WIDTHS_DEG = [5, 6, 8, 10, 12, 20, 30, 45, 60, 90]
 
 /** The array's own spread behind the lens, 2·atan(face / 2f), as a share of the optic's width: well under 1, or the lens gains nothing. */
 const SPREAD_SHARE = 0.6
@@ -39,7 +39,8 @@ const rad = (deg: number) => (deg * Math.PI) / 180
 const upTo = (mm: number, step: number) => Math.ceil(mm / step - 1e-9) * step
 const within = (mm: number, least: number, most: number) => Math.min(most, Math.max(least, mm))
 
-export const exitMm = (emitter: EmitterType): number => Math.max(LEAST_EXIT_MM, 2 * emitter.bodyMm)
+const exitMm = ({ emitter, typed }: Answers): number =>
+  typed.exitMm ?? Math.max(LEAST_EXIT_MM, 2 * emitterById(emitter).bodyMm)
 
 const sourceMm2 = ({ source }: EmitterType): number =>
   source.shape === 'disc' ? (Math.PI / 4) * source.diameterMm ** 2 : source.widthMm * source.heightMm
@@ -48,15 +49,15 @@ const sourceMm2 = ({ source }: EmitterType): number =>
  * Full width, degrees: the narrowest usual one that its exit can have of a source that shines into the half space. Étendue:
  * A_exit · sin²(width / 2) ≥ A_source.
  */
-function narrowestDeg(emitter: EmitterType): number {
-  const exitMm2 = (Math.PI / 4) * exitMm(emitter) ** 2
+function narrowestDeg(answers: Answers, emitter: EmitterType): number {
+  const exitMm2 = (Math.PI / 4) * exitMm(answers) ** 2
   const leastDeg = (360 / Math.PI) * Math.asin(Math.sqrt(Math.min(1, sourceMm2(emitter) / exitMm2)))
   return WIDTHS_DEG.find((deg) => deg >= leastDeg) ?? 120
 }
 
 /** Space that an emitter and its optic take on a board, mm. */
-const takenMm = ({ optic }: Answers, emitter: EmitterType): number =>
-  optic === 'bare' ? emitter.bodyMm : exitMm(emitter)
+const takenMm = (answers: Answers, emitter: EmitterType): number =>
+  answers.optic === 'bare' ? emitter.bodyMm : exitMm(answers)
 
 /** Two in a row, three to six on a circle, more from the middle of a hexagonal lattice outwards. */
 export function boardSites(count: number, pitchMm: number): Site[] {
@@ -104,7 +105,7 @@ export function follow(answers: Answers): Followed {
   const { typed } = answers
   const emitter = emitterById(answers.emitter)
   const currentA = typed.currentA ?? emitter.ratedCurrentA
-  const opticDeg = typed.opticDeg ?? narrowestDeg(emitter)
+  const opticDeg = typed.opticDeg ?? narrowestDeg(answers, emitter)
   const faceMm =
     typed.faceMm ?? within(faceAroundMm(answers.face, answers.boards, boardMm(startBoard(answers))), 10, LIMITS.faceMm)
   const beamDeg = answers.optic === 'bare' ? 120 : opticDeg
@@ -120,13 +121,13 @@ export function follow(answers: Answers): Followed {
   const lensMm = typed.lensMm ?? Math.max(1, Math.min(upTo(coneMm, 10), Math.floor(mostMm)))
   const toLensMm = lensZMm - LENS_AFTER_MM - tunnelFromMm(answers)
   const tunnelMm = answers.lens ? Math.min(typed.tunnelMm ?? toLensMm, toLensMm) : (typed.tunnelMm ?? faceMm)
-  return { currentA, opticDeg, faceMm, focalMm, lensMm, lensZMm, tunnelMm }
+  return { currentA, opticDeg, exitMm: exitMm(answers), faceMm, focalMm, lensMm, lensZMm, tunnelMm }
 }
 
 /** Height of the optics over the face, or of the bare emitters, mm. */
 export function opticTopMm(answers: Answers): number {
   const emitter = emitterById(answers.emitter)
-  return answers.optic === 'bare' ? emitter.heightMm : HEIGHT_PER_EXIT * exitMm(emitter)
+  return answers.optic === 'bare' ? emitter.heightMm : HEIGHT_PER_EXIT * exitMm(answers)
 }
 
 export const tunnelFromMm = (answers: Answers): number => opticTopMm(answers) + TUNNEL_AFTER_MM

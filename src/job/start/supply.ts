@@ -3,7 +3,7 @@ import type { Cooling, Driver, EmitterType, Gauge, Harness, Mode, Power, Supply 
 import { emitterById } from '../../library/emitters.ts'
 import { COLD_START_C } from '../../library/typicalPower.ts'
 import { linear } from '../../num/interpolate.ts'
-import { FUSE_AMPS } from '../../power/fuse.ts'
+import { FUSE_AMPS, fuseMostA } from '../../power/fuse.ts'
 import { standardRatingA } from '../../power/switching.ts'
 import { ampacityA } from '../../power/wire.ts'
 import type { Answers, Followed } from './answers.ts'
@@ -77,25 +77,43 @@ interface Source {
   shortA: number
 }
 
-function supplyFor(kind: 'pack' | 'fixed', { boardV, inputW }: Load): Source {
+/** Of one cell, Wh: its charge at the mean of its voltage. */
+const CELL_WH = CELL.cellAh * 3.6
+/** Of what is stored a cold or aged pack gives so much under load (our choice). */
+const USABLE = 0.85
+
+/** What a pack of typical cells stores, Wh. */
+export const packWh = ({ series, parallel }: { series: number; parallel: number }): number =>
+  series * parallel * CELL_WH
+
+/** Under load, almost empty: the highest voltage that a step-down driver can still give from so many cells. */
+export const packServesV = (series: number): number => UNDER_LOAD * CELL.cutOffCellV * series - HEADROOM_V
+
+function newPack({ minutes = 0 }: Answers, needV: number, inputW: number): { series: number; parallel: number } {
+  const series = Math.max(3, Math.ceil(needV / CELL.cutOffCellV - 1e-9))
+  const byCurrent = inputW / (UNDER_LOAD * CELL.cutOffCellV * series) / (CELL_SHARE * CELL.maxCellA)
+  const byEnergy = (inputW * minutes) / 60 / USABLE / packWh({ series, parallel: 1 })
+  return { series, parallel: Math.min(1000, Math.max(1, Math.ceil(Math.max(byCurrent, byEnergy) - 1e-9))) }
+}
+
+function supplyFor(answers: Answers, { boardV, inputW }: Load): Source {
   const needV = (boardV + HEADROOM_V) / UNDER_LOAD
-  if (kind === 'fixed') {
+  if (answers.supply === 'fixed') {
     const volts = FIXED_VOLTS.find((v) => v >= needV) ?? Math.ceil(needV)
     const maxA = Math.ceil((SPARE * inputW) / volts)
     const name = `Mains supply unit of ${volts} V`
     const shortA = Math.ceil(1.5 * maxA)
     return {
-      supply: { kind, name, volts, milliohm: 20, maxA, shortA },
+      supply: { kind: 'fixed', name, volts, milliohm: 20, maxA, shortA },
       leastV: UNDER_LOAD * volts,
       fullV: volts,
       shortA,
     }
   }
-  const series = Math.max(3, Math.ceil(needV / CELL.cutOffCellV - 1e-9))
+  const { series, parallel } = answers.pack ?? newPack(answers, needV, inputW)
   const leastV = UNDER_LOAD * CELL.cutOffCellV * series
-  const parallel = Math.min(1000, Math.max(1, Math.ceil(inputW / leastV / (CELL_SHARE * CELL.maxCellA) - 1e-9)))
   const name = `${series} in series, ${parallel} in parallel`
-  const pack = { kind, name, chemistry: 'li-ion' as const, series, parallel, ...CELL, charged: 1 }
+  const pack = { kind: 'pack' as const, name, chemistry: 'li-ion' as const, series, parallel, ...CELL, charged: 1 }
   const shortA = (1000 * CELL_FULL_V * parallel) / CELL.cellMilliohm
   return { supply: { ...pack, protectionA: fuseFor(inputW / leastV) }, leastV, fullV: CELL_FULL_V * series, shortA }
 }
@@ -105,9 +123,13 @@ const fuseFor = (amps: number): number => FUSE_AMPS.find((a) => a >= SPARE * amp
 /** Even numbers down to 2, then 1/0 and thicker, as they are sold. */
 const GAUGES = [20, 18, 16, 14, 12, 10, 8, 6, 4, 2, 0, -1, -2, -3]
 
-/** The thinnest usual wire that may carry so much. */
-function wireFor(amps: number, insulationC: number, airC: number): Gauge {
-  const bears = (number: number) => ampacityA({ system: 'awg', number }, insulationC, airC) >= amps
+/** The thinnest usual wire that may carry so much, and that a fuse of so much may protect. */
+function wireFor(amps: number, insulationC: number, airC: number, fuseA = amps): Gauge {
+  const bears = (number: number) => {
+    const gauge: Gauge = { system: 'awg', number }
+    const bearsA = ampacityA(gauge, insulationC, airC)
+    return bearsA >= amps && fuseMostA(gauge, bearsA) >= fuseA
+  }
   return { system: 'awg', number: GAUGES.find(bears) ?? -3 }
 }
 
@@ -143,7 +165,7 @@ function harnessFor({ boards }: Answers, load: Load, from: Source, sizeMm: numbe
       fuse: channel,
     },
     board: {
-      gauge: wireFor(SPARE * Math.max(load.boardA, channel.amps), LEADS_C, PLATE_C),
+      gauge: wireFor(SPARE * Math.max(load.boardA, channel.amps), LEADS_C, PLATE_C, channel.amps),
       lengthMm: 200,
       connectors: 0,
       insulationC: LEADS_C,
@@ -173,7 +195,7 @@ const MODES: Record<Answers['modes'], Mode[]> = { 1: [FULL], 2: [LOW, FULL], 3: 
 export function startPower(answers: Answers, followed: Followed): Power | null {
   if (answers.supply === 'unsaid') return null
   const load = loadOf(answers, followed)
-  const source = supplyFor(answers.supply, load)
+  const source = supplyFor(answers, load)
   const { supply, fullV } = source
   if (fuseFor(load.inputW / source.leastV) > MOST_FUSE_A) return null
   const driver: Driver = {

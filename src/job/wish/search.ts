@@ -1,0 +1,149 @@
+// Of one kind the smallest lamp that gives the light: sizes in closed form, then a short trace tells by how much the closed form is off, and again.
+import { backwardEstimate, TRUSTED } from '../../engine/backward/estimate.ts'
+import { backwardUnsupported } from '../../engine/backward/sources.ts'
+import { solveOperatingPoint } from '../../heat/operating.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { emitterById } from '../../library/emitters.ts'
+import { compile } from '../../scene/compile.ts'
+import type { Answers } from '../start/answers.ts'
+import { follow, opticTopMm } from '../start/light.ts'
+import { traceCell } from '../sweep/cell.ts'
+import { answersFor, predictCd, type Setting } from './answersFor.ts'
+import { buildLamp, type CoolingStep } from './build.ts'
+import { fluxFactor } from './feasible.ts'
+import type { Kind } from './kinds.ts'
+import { type Wish, wantedCd } from './wish.ts'
+
+/** As much more than wished for as a short trace may be off. */
+const MARGIN = 1.05
+const NEAR = { least: 1.01, most: 1.15 }
+const ROUNDS = 4
+const MEASURE_RAYS = 1 << 14
+const BACKWARD_RAYS = 1 << 13
+const LEAST_DRIVE = 0.2
+const COUNTS = [
+  1, 2, 3, 4, 5, 6, 7, 8, 10, 12, 14, 16, 19, 22, 25, 28, 31, 37, 43, 50, 61, 73, 85, 100, 127, 160, 200, 250, 320, 400,
+]
+const ONE_BOARD = [7, 12, 19, 37, 61]
+
+interface Sized {
+  answers: Answers
+  lamp: Lamp
+  /** cd on the axis, or what the lux that were wished for come to: E · d². */
+  cd: number
+}
+
+export type SizeResult = { ok: true; sized: Sized } | { ok: false; because: 'light' | 'fit'; mostCd: number | null }
+
+export interface SizeOptions {
+  seed: number
+  /** Emitters' current at the most, of the rated one. */
+  mostDrive: number
+  exit: number
+  cooling: CoolingStep
+}
+
+export async function sizeKind(wish: Wish, kind: Kind, options: SizeOptions): Promise<SizeResult> {
+  const wanted = wantedCd(wish)
+  let factor = 1
+  let best: Sized | null = null
+  for (let round = 0; round < ROUNDS; round++) {
+    const chosen = chooseCount(wish, kind, options, factor)
+    if (!chosen.ok) {
+      if (!best) return chosen
+      break
+    }
+    const { answers } = chosen
+    const lamp = buildLamp(wish, answers, options.cooling)
+    if (!lamp) return { ok: false, because: 'fit', mostCd: null }
+    const cd = await measureCd(wish, lamp, options.seed)
+    const share = cd / wanted
+    if (!best || better(share, best.cd / wanted)) best = { answers, lamp, cd }
+    if (share >= NEAR.least && share <= NEAR.most) break
+    const next = cd / predictCd(answers)
+    if (!(next > 0)) break
+    factor = next
+  }
+  if (!best || best.cd < wanted) return { ok: false, because: 'light', mostCd: best?.cd ?? null }
+  return { ok: true, sized: best }
+}
+
+/** Enough light before too little, and of those the one nearest to it. */
+const better = (share: number, than: number): boolean => {
+  const [enough, wasEnough] = [share >= 1, than >= 1]
+  if (enough !== wasEnough) return enough
+  return enough ? share < than : share > than
+}
+
+type Chosen = { ok: true; answers: Answers } | { ok: false; because: 'light' | 'fit'; mostCd: number | null }
+
+/** The fewest emitters whose closed form, corrected by `factor`, gives the light at a current that they may carry; then just the current. */
+function chooseCount(wish: Wish, kind: Kind, { mostDrive, exit }: SizeOptions, factor: number): Chosen {
+  const aimCd = (wantedCd(wish) * MARGIN) / factor
+  const at = (count: number, drive: number): Answers =>
+    answersFor(wish, kind, { count, drive, exit, aimCd } satisfies Setting)
+  let mostCd: number | null = null
+  for (const count of kind.oneBoard ? ONE_BOARD : COUNTS) {
+    const full = at(count, mostDrive)
+    if (full.boards * full.perBoard > (wish.emitters ?? Infinity)) break
+    if (!fits(wish, full)) break
+    const cd = predictCd(full)
+    mostCd = Math.max(mostCd ?? 0, cd * factor)
+    if (cd < aimCd * (1 - 1e-9)) continue
+    return {
+      ok: true,
+      answers:
+        full.optic === 'bare' && full.lens && !wish.lens ? full : at(count, driveFor(full, mostDrive, aimCd / cd)),
+    }
+  }
+  return { ok: false, because: mostCd === null ? 'fit' : 'light', mostCd }
+}
+
+/** The current, as a share of the rated one, at which the flux is so much of that at `mostDrive`; by halving, the flux rises with current. */
+function driveFor({ emitter }: Answers, mostDrive: number, share: number): number {
+  const type = emitterById(emitter)
+  const flux = (drive: number) => fluxFactor(type, drive * type.ratedCurrentA)
+  const wanted = share * flux(mostDrive)
+  let [low, high] = [LEAST_DRIVE, mostDrive]
+  for (let i = 0; i < 30; i++) {
+    const middle = (low + high) / 2
+    if (flux(middle) < wanted) low = middle
+    else high = middle
+  }
+  return high
+}
+
+/** Face, lens and tunnel within what was wished for; of the length so much is left for plate and sink as the least of them takes. */
+function fits(wish: Wish, answers: Answers): boolean {
+  const { faceMm, lensMm, lensZMm, tunnelMm } = follow(answers)
+  const across = Math.max(faceMm, answers.lens ? lensMm : answers.tunnel ? 1.2 * faceMm : 0)
+  const top = opticTopMm(answers)
+  const front = answers.lens ? lensZMm + 3 : top + (answers.tunnel ? 2 + tunnelMm : 0)
+  if (across > (wish.widthMm ?? Infinity) || front + LEAST_BEHIND_MM > (wish.lengthMm ?? Infinity)) return false
+  if (!answers.tunnel || !wish.tunnel) return true
+  return across <= wish.tunnel.acrossMm && tunnelMm <= wish.tunnel.lengthMm
+}
+const LEAST_BEHIND_MM = 31
+
+/** Of the axis alone backward rays tell most; of a target a short trace. */
+async function measureCd(wish: Wish, lamp: Lamp, seed: number): Promise<number> {
+  if (wish.lux === undefined) {
+    const scene = compile(lamp, solveOperatingPoint(lamp))
+    if (backwardUnsupported(scene).length === 0) {
+      const halfRad = (lamp.reading.axialConeHalfDeg * Math.PI) / 180
+      const aim = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad } as const
+      const { value, effective } = backwardEstimate(scene, aim, { seed, rays: BACKWARD_RAYS })
+      if (effective >= TRUSTED) return value
+    }
+  }
+  const reading = await traceCell(lamp, { seed, rays: MEASURE_RAYS })
+  return reading ? wishedCd(wish, reading.figures) : 0
+}
+
+/** What was wished for, out of a trace: cd on the axis, or E · d² of the target's mean or middle. */
+export function wishedCd(wish: Wish, figures: NonNullable<Awaited<ReturnType<typeof traceCell>>>['figures']): number {
+  const { lux, sizeM, distanceM = 0 } = wish
+  if (lux === undefined) return figures.axialIntensityCd?.value ?? 0
+  const figure = sizeM === undefined ? figures.targetCentreLx : figures.targetMeanLx
+  return (figure?.value ?? 0) * distanceM ** 2
+}

@@ -1,0 +1,110 @@
+// Words for a search from a wish: what physics forbids, what a kind can't give, what a proposal gives and costs.
+import type { Change, Forbidden } from '../job/wish/feasible.ts'
+import type { Declined, Miss, Proposal } from '../job/wish/result.ts'
+import type { Wish } from '../job/wish/wish.ts'
+import { T95 } from '../num/stats.ts'
+import { fixed, short, significant, withError } from './numbers.ts'
+
+/** Over the least, and under the most, by rounding: what is named is allowed. */
+const up = (x: number) => rounded(x, Math.ceil)
+const down = (x: number) => rounded(x, Math.floor)
+
+function rounded(x: number, by: (x: number) => number): string {
+  const step = 10 ** (Math.floor(Math.log10(x)) - 2)
+  return short(by(x / step - (by === Math.ceil ? 1e-9 : -1e-9)) * step)
+}
+
+const FORBIDDEN: Record<Forbidden['by'], (wanted: number, most: number) => string> = {
+  luminance: (wanted, most) =>
+    `${short(wanted)} cd can’t be had: through the widest opening allowed the emitters’ luminance gives ${down(most)} cd at the most (I ≤ L · A · τ, conservation of étendue).`,
+  flux: (wanted, most) =>
+    `The target needs ${short(wanted)} lm; so many emitters give ${down(most)} lm at the most, all of it on the target.`,
+  energy: (wanted, most) =>
+    `The light on the target takes ${up(wanted)} Wh at the least; the pack holds ${short(most)} Wh.`,
+}
+
+export const forbiddenWords = ({ by, wanted, most }: Forbidden): string => FORBIDDEN[by](wanted, most)
+
+const AT_LEAST = {
+  widthMm: (x: number) => `a width of ${up(x)} mm or more`,
+  emitters: (x: number) => `${fixed(x, 0)} emitters or more`,
+  cellsInParallel: (x: number) => `${fixed(x, 0)} or more cells in parallel`,
+}
+const AT_MOST = {
+  candela: (x: number) => `at most ${down(x)} cd`,
+  lux: (x: number) => `at most ${down(x)} lx`,
+  minutes: (x: number) => `at most ${down(x)} min`,
+}
+
+function changeWords(change: Change): string {
+  if (change.what === 'emitter') return `emitters of the class ${change.id}`
+  return 'atLeast' in change ? AT_LEAST[change.what](change.atLeast) : AT_MOST[change.what](change.atMost)
+}
+
+export const changesWords = ({ changes }: Forbidden): string =>
+  `Any one of these allows it: ${changes.map(changeWords).join('; ')}.`
+
+const DECLINED: Record<Declined['because'], string> = {
+  light: 'not enough light within the limits of the wish',
+  heat: 'no cooling that fits keeps its junctions cool for so long',
+  fit: 'its smallest lamp is larger than the wish allows',
+}
+
+/** unit: cd or lx, as was wished. */
+export const declinedWords = ({ because, most }: Declined, unit: string): string =>
+  because === 'light' && most !== null ? `${DECLINED.light}: about ${significant(most, 2)} ${unit}` : DECLINED[because]
+
+const MISSES: Record<Miss['what'], (miss: Miss) => string> = {
+  light: ({ has, wished }) => `${fixed(100 * (1 - has / wished), 0)} % too little light`,
+  minutes: ({ has, wished }) => `full light for ${short(has)} min, ${short(wished)} were wished`,
+  lengthMm: ({ has, wished }) => `${fixed(Math.ceil(has - wished), 0)} mm too long`,
+  widthMm: ({ has, wished }) => `${fixed(Math.ceil(has - wished), 0)} mm too wide`,
+  massG: ({ has, wished }) => `${short((has - wished) / 1000)} kg too heavy`,
+}
+
+export const missWords = (miss: Miss): string => MISSES[miss.what](miss)
+
+interface ProposalRow {
+  label: string
+  unit: string
+  /** Of one proposal; empty: not known. */
+  of(p: Proposal): string
+}
+
+const figure = (name: 'axialIntensityCd' | 'targetCentreLx' | 'targetMeanLx' | 'beamAngleDeg') => (p: Proposal) => {
+  const found = p.figures[name]
+  if (!found) return ''
+  const { value, error } = withError(found)
+  return error === 'exact' || error === '' ? significant(found.value, 3) : `${value} ${error}`
+}
+
+/** Hot side: the upper end of ±. */
+function frontKWm2(p: Proposal): string {
+  const spot = p.figures['hot.front']
+  return spot ? significant(spot.value + T95 * spot.se, 2) : ''
+}
+
+const PROPOSAL_ROWS: readonly ProposalRow[] = [
+  { label: 'On the axis', unit: 'cd', of: figure('axialIntensityCd') },
+  { label: 'Target, centre', unit: 'lx', of: figure('targetCentreLx') },
+  { label: 'Target, mean', unit: 'lx', of: figure('targetMeanLx') },
+  { label: 'Beam angle', unit: '°', of: figure('beamAngleDeg') },
+  { label: 'Full light', unit: 'min', of: (p) => (p.fullMinutes === null ? 'no end' : significant(p.fullMinutes, 2)) },
+  { label: 'Power', unit: 'W', of: (p) => significant(p.inputW, 2) },
+  { label: 'Length', unit: 'mm', of: (p) => fixed(Math.ceil(p.lengthMm), 0) },
+  { label: 'Width', unit: 'mm', of: (p) => fixed(Math.ceil(p.widthMm), 0) },
+  { label: 'Mass', unit: 'kg', of: (p) => significant(p.massG / 1000, 2) },
+  { label: 'Boards', unit: '', of: (p) => fixed(p.boards, 0) },
+  { label: 'Emitters', unit: '', of: (p) => fixed(p.emitters, 0) },
+  { label: 'Current in each', unit: 'A', of: (p) => significant(p.currentA, 3) },
+  { label: 'Junction', unit: '°C', of: (p) => fixed(Math.ceil(p.junctionC), 0) },
+  { label: 'In front, up to', unit: 'kW/m²', of: frontKWm2 },
+]
+
+/** What each gives and costs, side by side; of the target only where the wish says how far away it is. */
+export const proposalRows = ({ distanceM }: Wish): readonly ProposalRow[] =>
+  PROPOSAL_ROWS.filter((row) => distanceM !== undefined || row.unit !== 'lx')
+
+/** Of a severe finding why it is there still. */
+export const severeWords = ({ title, ofItsKind }: Proposal['severe'][number]): string =>
+  ofItsKind ? `${title} Every lamp of this kind has this.` : title

@@ -9,6 +9,8 @@ const INSIDE_SHARE = 0.25
 const BLOCK_OFF = 3
 /** By chance in one of 700 smooth beams (normal). Our choice. */
 const GRAIN_SIGMAS = 3
+/** Cells that differ from their neighbours by less than this share of the mean (root mean square) are even enough: a peak's ± is seldom less. Our choice. */
+const LEAST_GRAIN = 0.05
 /** Of the ring that is darker and of the one that is brighter. */
 const RISE_SIGMAS = 2
 
@@ -17,7 +19,16 @@ const RISE_SIGMAS = 2
  * axis.
  */
 export const isGrained = (folded: Folded, profile: Profile, cd: number): boolean =>
-  risesAgain(profile) || grainSigmas(folded, cd) > GRAIN_SIGMAS
+  risesAgain(profile) || hasGrain(grainOf(folded, cd))
+
+const hasGrain = ({ sigmas, share }: Grain): boolean => sigmas > GRAIN_SIGMAS && share > LEAST_GRAIN
+
+interface Grain {
+  /** What sets cells apart from their neighbours, in standard errors of what noise does … */
+  sigmas: number
+  /** … and as a share of the mean: root mean square, noise taken off. */
+  share: number
+}
 
 /** Some ring, at least half as bright as the brightest, is more than twice as bright as one further in, by their lower and upper ends. */
 function risesAgain({ cd, seCd }: Profile): boolean {
@@ -37,7 +48,7 @@ function risesAgain({ cd, seCd }: Profile): boolean {
  * standard error under even light, √(Σ d₁² d₂²). Slopes don't count, and edges are left out (`INSIDE_SHARE`). The split of a sum of squares into
  * halves of independent noise: common practice, no source.
  */
-export function grainSigmas(folded: Folded, cd: number): number {
+export function grainOf(folded: Folded, cd: number): Grain {
   const n = folded.run.shape.windowN
   const [one, other] = folded.halves.map((half) => windowCd(folded, half)) as [Float64Array, Float64Array]
   const blocks = blockMeans(windowCd(folded, folded.all), n)
@@ -48,13 +59,18 @@ export function grainSigmas(folded: Folded, cd: number): number {
   const beside = (of: Float64Array, at: number) => sumOf(of, [at - 1, at + 1, at - n, at + n]) / 4
   let sum = 0
   let squares = 0
+  let light = 0
+  let cells = 0
   for (const [at, value] of one.entries()) {
     if (!isInside(at)) continue
     const product = (value - beside(one, at)) * ((other[at] ?? 0) - beside(other, at))
     sum += product
     squares += product * product
+    light += value
+    cells++
   }
-  return squares > 0 ? sum / Math.sqrt(squares) : 0
+  if (!(squares > 0)) return { sigmas: 0, share: 0 }
+  return { sigmas: sum / Math.sqrt(squares), share: Math.sqrt(Math.max(0, sum) * cells) / light }
 }
 
 const sumOf = (of: Float64Array, places: number[]): number => places.reduce((sum, at) => sum + (of[at] ?? 0), 0)

@@ -161,7 +161,10 @@ export function arrangeOnRing(boards: readonly Board[], o: RingOptions): Board[]
   const [cx, cy] = [o.xMm ?? 0, o.yMm ?? 0]
   const n = boards.length
   const heading = (b: Board) => Math.atan2(b.yMm - cy, b.xMm - cx)
-  const order = boards.map((_, i) => i).sort((i, j) => heading(boards[i]!) - heading(boards[j]!) || i - j)
+  const order = boards
+    .map((board, i) => ({ i, at: heading(board) }))
+    .sort((a, b) => a.at - b.at || a.i - b.i)
+    .map(({ i }) => i)
   const slots = order.map((_, k) => {
     const deg = (o.fromDeg ?? 0) + (360 * k) / n
     const at = (deg * Math.PI) / 180

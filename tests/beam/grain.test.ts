@@ -1,6 +1,6 @@
 // Structure as fine as the window's cells: even light, a slope, an edge and a pattern, each with the noise of counts.
 import { expect, test } from 'vitest'
-import { grainSigmas, isGrained } from '../../src/beam/grain.ts'
+import { grainOf, isGrained } from '../../src/beam/grain.ts'
 import { findRivals, type Peak } from '../../src/beam/peak.ts'
 import type { Profile } from '../../src/beam/profile.ts'
 import { seededRandom } from '../../src/num/rng.ts'
@@ -14,7 +14,7 @@ const shape = { ...smallShape(), windowN: N, fineHalfRad: (N * CELL) / 2 }
 const RAYS = 10
 
 /** Light of cells by column and row, 1 on average, with counts drawn for each batch (binomial of many small chances, nearly Poisson's). */
-function sigmasOf(light: (column: number, row: number) => number, seed: number): number {
+function grainIn(light: (column: number, row: number) => number, seed: number) {
   const random = seededRandom(seed)
   const folded = fold(
     filledRun(shape, (t, l) => {
@@ -25,7 +25,7 @@ function sigmasOf(light: (column: number, row: number) => number, seed: number):
     }),
   )
   // A unit of a batch is 16 lm, and each of 16 batches is a sixteenth of the light.
-  return grainSigmas(folded, (RAYS * 1e-4) / CELL ** 2)
+  return grainOf(folded, (RAYS * 1e-4) / CELL ** 2)
 }
 const seeds = [1, 2, 3, 4, 5, 6, 7, 8]
 const inside = (column: number, row: number) => Math.hypot(column - 23.5, row - 23.5) < 17
@@ -36,7 +36,7 @@ test('even light, a slope and an edge are none: sums of noise, mean 0 and error 
     (column: number) => 0.5 + column / N,
     (column: number, row: number) => (inside(column, row) ? 1 : 0),
   ]) {
-    const sigmas = seeds.map((seed) => sigmasOf(light, seed))
+    const sigmas = seeds.map((seed) => grainIn(light, seed).sigmas)
     const mean = sigmas.reduce((a, b) => a + b, 0) / seeds.length
     // Four standard errors of a mean of eight.
     expect(Math.abs(mean)).toBeLessThan(4 / Math.sqrt(8))
@@ -47,7 +47,12 @@ test('even light, a slope and an edge are none: sums of noise, mean 0 and error 
 test('cells that differ by a half of their mean are, of ten rays each', () => {
   // d is ± 0.7 of light 1 on the squares of a board whose fields are one cell: Σ d² over some 1200 cells against noise of √1.25 · √20 of ten.
   const board = (column: number, row: number) => (inside(column, row) ? 1 + 0.35 * ((column + row) % 2 ? 1 : -1) : 0)
-  for (const seed of seeds) expect(sigmasOf(board, seed)).toBeGreaterThan(4)
+  for (const seed of seeds) {
+    const { sigmas, share } = grainIn(board, seed)
+    expect(sigmas).toBeGreaterThan(4)
+    // 0.7 of a mean of 1, to a fifth: some 900 cells, each half with noise of half as much again.
+    expect(Math.abs(share - 0.7)).toBeLessThan(0.14)
+  }
 })
 
 test('rings that fall and rise again are, where their errors leave no other way', () => {
@@ -76,4 +81,27 @@ test('in a grained beam any bright place is a rival, with what its cell leaves o
   const of = (grained: boolean) => findRivals({ axis, ring: axis, spot, coneRad: 0.004, grained, wide: () => [] }, axis)
   expect(of(true)).toEqual([spot])
   expect(of(false)).toEqual([])
+})
+
+test('light that is even but for a ripple of 2 % is even, however sure the ripple is', () => {
+  const flat: Profile = {
+    thetaRad: Float64Array.of(0, 0.1),
+    cd: Float64Array.of(1, 1),
+    seCd: Float64Array.of(0, 0),
+    without: [],
+  }
+  const of = (ripple: number) =>
+    isGrained(
+      fold(
+        filledRun(shape, (t, l) => {
+          for (let at = 0; at < N * N; at++)
+            t[l.windowLm + at] = 1e-4 * (1 + ripple * ((at + Math.floor(at / N)) % 2 ? 1 : -1))
+        }),
+      ),
+      flat,
+      1,
+    )
+  // Twice the ripple sets a cell apart from its neighbours.
+  expect(of(0.02)).toBe(false)
+  expect(of(0.03)).toBe(true)
 })

@@ -105,7 +105,7 @@ describe('a cover without a lens', () => {
       checkSheet(lampOf([[0, 0]], { elements }), { ...sheet, hotSpots: {} }).find((f) => f.rule === 'sun-inside')?.title
     expect(sun(cover())).toBeUndefined()
     const one = sun(ideal(100, 100))
-    expect(one).toMatch(/^Sun into the lens: about .* on the face/)
+    expect(one).toMatch(/^Sun into the lens: up to .*on the axis about .* on the face/)
     expect(sun(ideal(100, 100), ideal(150, 1000))).toBe(one)
     expect(sun(ideal(100, 1000), ideal(150, 50, { diameterMm: 300 }))).toMatch(/in the air 100 mm above the face/)
   })

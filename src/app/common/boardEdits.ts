@@ -2,7 +2,7 @@
 
 import { LIMITS } from '../../lamp/limits.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
-import { turnGroup } from '../../layout/arrange.ts'
+import { arrangeOnRing, turnGroup } from '../../layout/arrange.ts'
 import { freeBoardIds, readEmitterKey } from './selection.ts'
 
 /** Rounds to a tenth of a micrometre, so that no rounding errors of sums get into a saved lamp. */
@@ -124,3 +124,24 @@ export function middleOf(boards: readonly Pick<Board, 'xMm' | 'yMm'>[]): [number
   const ys = boards.map((b) => b.yMm)
   return [roundTidyMm((Math.min(...xs) + Math.max(...xs)) / 2), roundTidyMm((Math.min(...ys) + Math.max(...ys)) / 2)]
 }
+
+/** Boards of another lamp may name optics and groups that this one has not. */
+export function withoutStrangers(lamp: Lamp, boards: readonly Board[]): Board[] {
+  const optics = new Set(lamp.opticTypes.map((o) => o.id))
+  const groups = new Set(lamp.power?.groups.map((g) => g.id))
+  return boards.map(({ optic, siteOptics, group, ...rest }) => ({
+    ...rest,
+    ...(optic !== undefined && optics.has(optic) ? { optic } : {}),
+    ...(siteOptics && Object.values(siteOptics).every((o) => optics.has(o)) ? { siteOptics } : {}),
+    ...(group !== undefined && groups.has(group) ? { group } : {}),
+  }))
+}
+
+/** On one ring about the axis, of their mean radius, the first of them where it is. */
+export function onOneRing(boards: Board[]): Board[] {
+  const radii = boards.map((b) => Math.hypot(b.xMm, b.yMm))
+  const radiusMm = radii.reduce((a, b) => a + b, 0) / radii.length
+  const first = boards.reduce((a, b) => (angle(a) <= angle(b) ? a : b))
+  return arrangeOnRing(boards, { radiusMm, fromDeg: angle(first) })
+}
+const angle = (b: Board) => (((Math.atan2(b.yMm, b.xMm) * 180) / Math.PI + 360.0001) % 360) - 0.0001

@@ -3,7 +3,6 @@
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import {
   align,
-  arrangeOnRing,
   centreOnAxis,
   copyBoards,
   distribute,
@@ -14,7 +13,15 @@ import {
 } from '../../layout/arrange.ts'
 import { clearShift } from '../../layout/clearCopies.ts'
 import type { Action, Page } from '../actions/action.ts'
-import { boardLimitFault, middleOf, replaced, rotatedAbout, shifted, withoutBoards } from '../common/boardEdits.ts'
+import {
+  boardLimitFault,
+  middleOf,
+  replaced,
+  rotatedAbout,
+  shifted,
+  withoutBoards,
+  withoutStrangers,
+} from '../common/boardEdits.ts'
 import { withNewGroup } from '../common/groupEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
 import { type PlanState, plan } from '../store/plan.ts'
@@ -223,18 +230,6 @@ function addCopies(page: PlanPage, label: string, boards: readonly Board[]): voi
   if (!isClear) announce(`${label}: the face has no room for them; they lie to the right of the boards copied.`)
 }
 
-/** Boards of another lamp may name optics and groups that this one has not. */
-function withoutStrangers(lamp: Lamp, boards: readonly Board[]): Board[] {
-  const optics = new Set(lamp.opticTypes.map((o) => o.id))
-  const groups = new Set(lamp.power?.groups.map((g) => g.id))
-  return boards.map(({ optic, siteOptics, group, ...rest }) => ({
-    ...rest,
-    ...(optic !== undefined && optics.has(optic) ? { optic } : {}),
-    ...(siteOptics && Object.values(siteOptics).every((o) => optics.has(o)) ? { siteOptics } : {}),
-    ...(group !== undefined && groups.has(group) ? { group } : {}),
-  }))
-}
-
 function copyBeside(page: PlanPage): void {
   addCopies(page, 'Copy', chosen(page))
 }
@@ -258,14 +253,6 @@ function groupSelected(page: PlanPage): void {
   const name = made.lamp.power?.groups.find((g) => g.id === made.id)?.name ?? made.id
   announce(`${name}: ${ids(page).length} ${ids(page).length === 1 ? 'board' : 'boards'}.`)
 }
-
-function ring(boards: Board[]): Board[] {
-  const radii = boards.map((b) => Math.hypot(b.xMm, b.yMm))
-  const radiusMm = radii.reduce((a, b) => a + b, 0) / radii.length
-  const first = boards.reduce((a, b) => (angle(a) <= angle(b) ? a : b))
-  return arrangeOnRing(boards, { radiusMm, fromDeg: angle(first) })
-}
-const angle = (b: Board) => (((Math.atan2(b.yMm, b.xMm) * 180) / Math.PI + 360.0001) % 360) - 0.0001
 
 const defineTurn = (byDeg: number, label: string, keys: readonly string[]) =>
   defineAction(`turn-${byDeg}`, label, keys, atLeast(1), (page) => {
@@ -386,7 +373,7 @@ export const planActions: readonly PlanAction[] = [
   defineArrangement('mirror-x', 'Mirror left to right', ['x'], 1, (boards) => mirror(boards, 'x', middleOf(boards)[0])),
   defineArrangement('mirror-y', 'Mirror top to bottom', ['y'], 1, (boards) => mirror(boards, 'y', middleOf(boards)[1])),
   defineArrangement('centre', 'Centre on the axis', ['c'], 1, centreOnAxis),
-  defineArrangement('ring', 'Put on one ring about the axis', ['r'], 2, ring),
+  defineArrangement('ring', 'Put on one ring about the axis', ['r'], 2, onOneRing),
   defineArrangement('line', 'Spread evenly on a line', [], 3, spreadOnLine),
   defineArrangement('arc', 'Spread evenly on an arc about the axis', ['shift+r'], 3, spreadOnArc),
   ...nudges,

@@ -33,7 +33,7 @@ export function bookOf(lamp: Lamp, found: BookResults, context: BookContext): Bo
   const unknown = [...notComputed(results), ...(context.missing ?? []), ...leftOutSentences(leftOut)]
   return {
     title: lamp.name,
-    answer: answerOf(lamp, results),
+    answer: answerOf(lamp, results, system),
     facts: [
       ['Date', date],
       ...(drawnBy === '' ? [] : [['Drawn by', drawnBy] as const]),
@@ -54,12 +54,10 @@ export function bookOf(lamp: Lamp, found: BookResults, context: BookContext): Bo
 const findingsOf = ({ sheet, danger, power }: BookResults) =>
   bySeverity([...(danger?.findings ?? []), ...(sheet?.findings ?? []), ...(power?.findings ?? [])])
 
-const answerOf = (lamp: Lamp, results: BookResults) => {
+const answerOf = (lamp: Lamp, results: BookResults, system: UnitSystem) => {
   const { sheet, danger, power } = results
-  return answerLine({
-    ...{ lamp, sheet, stale: false, danger },
-    ...{ findings: findingsOf(results), modes: power?.report.modes ?? null },
-  })
+  const findings = findingsOf(results)
+  return answerLine({ lamp, sheet, stale: false, danger, findings, modes: power?.report.modes ?? null }, system)
 }
 
 /** Their findings in one system of units. */

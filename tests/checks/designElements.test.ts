@@ -106,7 +106,9 @@ describe('a cover without a lens', () => {
     expect(sun(cover())).toBeUndefined()
     const one = sun(ideal(100, 100))
     expect(one).toMatch(/^Sun into the lens: up to .*on the axis about .* on the face/)
-    expect(sun(ideal(100, 100), ideal(150, 1000))).toBe(one)
+    // The bound, of all light that falls in, grows with a second lens; what the axis gets doesn't.
+    const onAxis = (title?: string) => /on the axis about [^;]*/.exec(title ?? '')?.[0]
+    expect(onAxis(sun(ideal(100, 100), ideal(150, 1000)))).toBe(onAxis(one))
     expect(sun(ideal(100, 1000), ideal(150, 50, { diameterMm: 300 }))).toMatch(/in the air 100 mm above the face/)
   })
 })

@@ -16,6 +16,7 @@ import type { Action, Page } from '../actions/action.ts'
 import {
   boardLimitFault,
   middleOf,
+  onOneRing,
   replaced,
   rotatedAbout,
   shifted,

@@ -184,7 +184,7 @@ describe('the lens about its focus, 1000 mm', () => {
     expect(at(1200)!.cure).toMatch(
       /^Set the lens nearer to 1003 mm above the face, .* focal length of about 1200 mm\.$/,
     )
-    expect(at(1100)!.cure).toMatch(/^Nothing, if it is meant/)
+    expect(at(1100)!.cure).toMatch(/^If it is meant, leave it/)
     expect(at(800)!.why).not.toContain('comes together')
   })
 })

@@ -45,6 +45,8 @@ export async function openWebKit(width: number, height: number): Promise<Driven>
   const driver = await start(installed(DRIVER, 'webkit2gtk-driver'), [`--port=${port}`], answers, {
     DISPLAY: `:${screen.at}`,
     LIBGL_ALWAYS_SOFTWARE: '1',
+    // Painting by OpenGL in threads of its own crashes software OpenGL now and then (Mesa's swrast).
+    WEBKIT_SKIA_ENABLE_CPU_RENDERING: '1',
     NO_AT_BRIDGE: '1',
     // As root, on a build machine, there are no namespaces for it.
     WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1',

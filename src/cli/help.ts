@@ -146,7 +146,7 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
                 [--tunnel ACROSS:LENGTH] [--pack SERIES:PARALLEL] [--out-dir PATH] [--rays N] [--seed S]
                 [--threads T] [--force] [--json]
   Whole lamps of several kinds from what a lamp must do, side by side; or what of physics forbids it,
-  with the least change that allows it. Options say more than the file, or other than it.
+  with the least change that allows it. Options override the file.
   --candela CD  on the axis
   --lux LX      on the target's middle; with a size its mean
   --distance M  of the target from the lamp's front

@@ -9,7 +9,7 @@ export function CompareButton() {
         hint="This lamp beside others or its own earlier states: what changed and what it does"
         onPress={() => compare.setState({ open: !open })}
       >
-        {open ? 'Close the comparison' : 'Compare…'}
+        {open ? 'Close comparison' : 'Compare…'}
       </Button>
     </div>
   )

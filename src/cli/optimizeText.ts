@@ -129,7 +129,7 @@ function gainText({ wants }: OptimizePlan, { confirmation }: OptimizeResult): st
   return own.behind.value > 0
     ? paragraph(`${by} ${word} than the lamp as it stands. ${checked}${end}`)
     : paragraph(
-        `The lamp as it stands has ${by.replace('-', '')} more of what is wanted, but does not keep what is to be kept.`,
+        `The lamp as it stands has ${by.replace('-', '')} more of what is wanted, but ${own.keeps ? 'lies outside the bounds of this search' : 'does not keep what is to be kept'}.`,
       )
 }
 

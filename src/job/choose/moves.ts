@@ -76,6 +76,14 @@ export function ownValues(movable: Movable, moves: readonly Move[]): Values {
   })
 }
 
+/** The lamp's own values wherever they lie, outside the bounds too: what a search is compared with. */
+export const standingValues = (movable: Movable, moves: readonly Move[]): Values =>
+  ownValues(movable, moves).map((within, i) => {
+    const path = moves[i]?.path
+    const own = movable.numbers.find((p) => p.path === path) ?? movable.choices.find((c) => c.path === path)
+    return own?.value ?? within
+  })
+
 /** Choices first: they decide which numbers there are. A number that the lamp no longer has is left out. */
 export function withMoves(lamp: Lamp, moves: readonly Move[], values: Values): Lamp {
   const rows = moves.map((move, i) => ({ move, value: values[i] }))

@@ -8,7 +8,7 @@ import type { CellFinding } from '../sweep/cell.ts'
 import { type AtBound, atBounds, type Candidate, type Confirmation, confirm, finalists, REPEATS } from './confirm.ts'
 import type { Evaluation } from './evaluate.ts'
 import type { WishName } from './figures.ts'
-import { brokenRules, type Move, movableOf, ownValues, type Values } from './moves.ts'
+import { brokenRules, type Move, movableOf, standingValues, type Values } from './moves.ts'
 import type { OptimizePlan } from './plan.ts'
 import { type SearchEnd, searchPlan } from './search.ts'
 import { figuresOf, NO_LAMP, scoreOf } from './wishes.ts'
@@ -140,7 +140,7 @@ export async function optimize(
 
   /** Of the best and of the lamp as it stands. */
   async function findingsOf(values: Values): Promise<OptimizeResult['findings']> {
-    const own = ownValues(movableOf(lamp), plan.moves)
+    const own = standingValues(movableOf(lamp), plan.moves)
     const wanted = [values, own].map((v) => ({ values: v, seed: plan.seed, whole: true }))
     const [best, before] = (await evaluateAll(wanted)).map((o) => (o.ok ? o.evaluation.findings : null))
     return best ? { best, own: before ?? null } : null
@@ -151,7 +151,7 @@ export async function optimize(
     if (!want || plan.wants.length > 1) return null
     const chosen = finalists(record.candidates(), plan.moves, want)
     if (chosen.length === 0) return null
-    const own = ownValues(movableOf(lamp), plan.moves)
+    const own = standingValues(movableOf(lamp), plan.moves)
     const lamps = [...chosen.map((c) => c.values), own]
     report('check', 0, lamps.length * REPEATS)
     const repeats: Outcome[][] = lamps.map(() => [])

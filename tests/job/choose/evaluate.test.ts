@@ -4,7 +4,15 @@ import { partsList } from '../../../src/bill/partsList.ts'
 import { choicesOf } from '../../../src/job/choose/choices.ts'
 import { evaluateLamp } from '../../../src/job/choose/evaluate.ts'
 import { WISH_FIGURES } from '../../../src/job/choose/figures.ts'
-import { brokenRules, lampFor, movableOf, ownValues, valueAt, withMoves } from '../../../src/job/choose/moves.ts'
+import {
+  brokenRules,
+  lampFor,
+  movableOf,
+  ownValues,
+  standingValues,
+  valueAt,
+  withMoves,
+} from '../../../src/job/choose/moves.ts'
 import { objectiveOf, violationOf } from '../../../src/job/choose/wishes.ts'
 import { traceCell } from '../../../src/job/sweep/cell.ts'
 import { readLamp } from '../../../src/lamp/read.ts'
@@ -89,6 +97,10 @@ test('choices are written before numbers; a number that went with a part is left
   expect(withMoves(gannetHead(), moves, [1060, 'with']).lens!.zMm).toBe(1060)
   expect(ownValues(movableOf(gannetHead()), moves)).toEqual([1050, 'with'])
   expect(ownValues(movableOf(stileLamp()), moves)).toEqual([1000, 'with'])
+  // What a search is compared with is the lamp itself, bounds or not.
+  const narrow = moves.map((move) => (move.kind === 'number' ? { ...move, min: 1100, max: 1200 } : move))
+  expect(ownValues(movableOf(gannetHead()), narrow)).toEqual([1100, 'with'])
+  expect(standingValues(movableOf(gannetHead()), narrow)).toEqual([1050, 'with'])
   expect(valueAt(moves[0], 0.512345, false)).toBe(1002.5)
 })
 

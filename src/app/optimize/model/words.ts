@@ -45,6 +45,6 @@ export function gainWords({ wants }: OptimizePlan, { confirmation }: OptimizeRes
   if (own.alike) return 'No better than the lamp as it stands: the difference is within the noise.'
   const word = want.aim === 'most' ? 'more' : want.aim === 'least' ? 'less' : 'nearer to what is wanted'
   if (own.behind.value < 0)
-    return `The lamp as it stands has ${by} more of what is wanted, but does not keep the limits.`
+    return `The lamp as it stands has ${by} more of what is wanted, but ${own.keeps ? 'lies outside the bounds of this search' : 'does not keep the limits'}.`
   return `${by} ${word} than the lamp as it stands${own.keeps ? '' : ', which does not keep the limits'}.`
 }

@@ -186,7 +186,7 @@ function optimizeJson(
   result: OptimizeResult,
   settings: { threads: number; seconds: number },
 ) {
-  const { own, best, front, confirmation, atBounds, refused, findings, end, done, history } = result
+  const { best, front, confirmation, atBounds, refused, findings, end, done, history } = result
   const names = [...new Set([...plan.wants, ...plan.keeps].map((w) => w.figure))]
   const plain = (c: typeof best) => c && { values: c.values, keeps: c.keeps, figures: c.evaluation.figures }
   return {
@@ -197,7 +197,6 @@ function optimizeJson(
     units: Object.fromEntries(names.map((name) => [name, wishWords(name).unit === '%' ? '1' : wishWords(name).unit])),
     end,
     lamps: done,
-    own: plain(own),
     best: plain(best),
     confirmation,
     front: front.map(plain),

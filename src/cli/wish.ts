@@ -156,7 +156,7 @@ function typedOf({ values }: Parsed): object {
 function numberOf(option: string, text: string): number {
   const number = /^(\d[\d,_]*\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text) ? Number(text.replace(/[,_]/g, '')) : Number.NaN
   if (Number.isFinite(number)) return number
-  throw new UserError(`--${option}: ${JSON.stringify(text)} does not fit; expected a number.`)
+  throw new UserError(`--${option}: ${JSON.stringify(text)} does not fit; expected a number above 0.`)
 }
 
 const WIDTH = 100

@@ -1,4 +1,4 @@
-// How well readings and a prediction agree: what all readings share is told apart from what each has by itself.
+// How well readings and a prediction agree: what all readings share is separate from what each has by itself.
 // Own code: a matrix package would invert what one or two shared terms need in closed form.
 
 /** What moves all readings together: change of each in its own unit for one standard uncertainty. */

@@ -3,7 +3,7 @@ import { LABELLED, labelOf, unitOfKey } from '../job/sweep/labels.ts'
 import { type Change, changesBetween } from '../lamp/changes.ts'
 import type { Lamp } from '../lamp/schema.ts'
 
-/** Rows that have an id are told apart by it, not by their place in the list. */
+/** Rows that have an id are matched by it, not by their place in the list. */
 type Keyed = { [key: string]: unknown }
 
 const NAMES: Record<string, string> = {

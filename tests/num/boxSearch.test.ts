@@ -101,7 +101,7 @@ test('each restart has twice the points of the one before', () => {
   expect([...sizes].slice(0, 3)).toEqual([6, 12, 24])
 })
 
-test('it ends by itself once restarts bring nothing, and begins where it is told to', () => {
+test('it ends by itself once restarts bring nothing, and begins at its start', () => {
   const search = searchBox({ start: [0.25, 0.75], seed: 1, evaluations: 100 })
   expect(search.next().value![0]).toEqual([0.25, 0.75])
   const { end, evaluations } = least(plain(sphere), { start: [0.6, 0.6], seed: 1, evaluations: 1e5, worthwhile: 1e-3 })

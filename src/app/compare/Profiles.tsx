@@ -1,4 +1,4 @@
-// Intensity over the angle from the axis, all lamps on one axis. Lines are told apart by colour, dashes and letter.
+// Intensity over the angle from the axis, all lamps on one axis. Lines differ by colour, dashes and letter.
 import { COLUMN_LETTERS } from '../../report/compare.ts'
 import { scaleOf, toDigits } from '../common/format.ts'
 import type { PlotBox } from '../common/plotBox.ts'

@@ -3,11 +3,7 @@
 import { partsList } from '../../bill/partsList.ts'
 import { backwardEstimate, TRUSTED } from '../../engine/backward/estimate.ts'
 import { backwardUnsupported } from '../../engine/backward/sources.ts'
-import { faceReachMm } from '../../lamp/facePlate.ts'
-import { apertureReachMm, frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { aboutSectionMm } from '../../lamp/section.ts'
-import { coolingOf } from '../../library/typicalPower.ts'
 import type { Figure } from '../../run/figure.ts'
 import { compile } from '../../scene/compile.ts'
 import { retainedByPilot } from '../beam/retainedLight.ts'
@@ -15,6 +11,7 @@ import { lampOperatingPoint } from '../power/light.ts'
 import { preparePower } from '../power/run.ts'
 import { type CellFinding, type CellReading, traceCell, traceLight } from '../sweep/cell.ts'
 import { type Effort, type WishName, wishFigure } from './figures.ts'
+import { sizesOf } from './sizes.ts'
 
 export interface EvaluateOptions {
   seed: number
@@ -39,7 +36,7 @@ export async function evaluateLamp(lamp: Lamp, options: EvaluateOptions): Promis
   const wanted = [...new Set(options.figures)]
   const efforts = new Set(wanted.map((name) => wishFigure(name).effort))
   const result: Evaluation = { figures: {}, absent: {}, findings: null }
-  if (efforts.has('lamp')) Object.assign(result.figures, sizesOf(lamp))
+  if (efforts.has('lamp')) Object.assign(result.figures, sizeFigures(lamp))
   if (efforts.has('heat')) addHeat(lamp, result)
   const shines = await addLight(lamp, options, efforts, result)
   const figures: Evaluation['figures'] = {}
@@ -54,15 +51,11 @@ export async function evaluateLamp(lamp: Lamp, options: EvaluateOptions): Promis
 
 const exactly = (value: number): Figure => ({ value, se: 0 })
 
-/** From the sink's tips to the foremost part; the widest of face, tunnel and lenses; of what has a mass in the parts list. */
-function sizesOf(lamp: Lamp): Evaluation['figures'] {
-  const { tunnel } = lamp
-  const { plate, sink } = coolingOf(lamp).value
-  const behindMm = plate.thicknessMm + ('heightMm' in sink ? sink.heightMm : 0)
-  const inlet = tunnel ? aboutSectionMm(tunnel, tunnel.zInMm) : 0
+function sizeFigures(lamp: Lamp): Evaluation['figures'] {
+  const { lengthMm, widthMm } = sizesOf(lamp)
   return {
-    lengthMm: exactly(behindMm + frontZMm(lamp)),
-    widthMm: exactly(2 * Math.max(faceReachMm(lamp.face), apertureReachMm(lamp), inlet)),
+    lengthMm: exactly(lengthMm),
+    widthMm: exactly(widthMm),
     massG: exactly(partsList(lamp).mass.knownG),
   }
 }

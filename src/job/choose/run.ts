@@ -62,7 +62,6 @@ export interface OptimizeProgress {
 
 export interface OptimizeResult extends OptimizeProgress {
   end: SearchEnd | 'stopped'
-  own: Candidate | null
   /** Null with two wishes, for a search that was stopped, and where nothing keeps what is to be kept. */
   confirmation: Confirmation | null
   atBounds: readonly AtBound[]
@@ -117,7 +116,6 @@ export async function optimize(
     done: record.count(),
     all: plan.evaluations,
     end: signal?.aborted ? 'stopped' : end,
-    own: record.own(),
     confirmation,
     atBounds: values && plan.wants.length === 1 ? atBounds(plan.moves, values) : [],
     refused: record.refused(),
@@ -219,7 +217,6 @@ function makeRecord(plan: OptimizePlan) {
   const history: { after: number; candidate: Candidate }[] = []
   const refused = new Map<string, { why: string; count: number }>()
   let best: { candidate: Candidate; score: FrontScore } | null = null
-  let own: Candidate | null = null
   let count = 0
   let front: Candidate[] = []
   const refuse = (why: string): FrontScore => {
@@ -235,7 +232,6 @@ function makeRecord(plan: OptimizePlan) {
       if (!outcome?.ok) return refuse(outcome?.why ?? '')
       const score = scoreOf(plan, outcome.evaluation)
       const candidate = { values, evaluation: outcome.evaluation, keeps: score.tier === 0 }
-      if (count === 1) own = candidate
       if (score.tier === 2) return refuse(Object.values(outcome.evaluation.absent)[0] ?? '')
       candidates.push(candidate)
       if (plan.wants.length > 1) front = frontOf(plan, [...front, candidate])
@@ -246,7 +242,6 @@ function makeRecord(plan: OptimizePlan) {
       return score
     },
     count: () => count,
-    own: () => own,
     candidates: () => candidates,
     soFar: () => ({ best: best?.candidate ?? null, history: [...history], front: [...front] }),
     refused: () => [...refused.values()].sort((a, b) => b.count - a.count),

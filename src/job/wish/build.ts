@@ -1,9 +1,6 @@
 // A whole lamp from its answers and its cooling: boards on the face, target, modes that step down before the metal burns.
-import { faceReachMm } from '../../lamp/facePlate.ts'
-import { apertureReachMm, frontZMm } from '../../lamp/front.ts'
 import type { Cooling, Lamp, Mode } from '../../lamp/schema.ts'
 import { fillFace } from '../../layout/fill.ts'
-import { coolingOf } from '../../library/typicalPower.ts'
 import type { Answers } from '../start/answers.ts'
 import { beginLamp } from '../start/lamp.ts'
 import { follow } from '../start/light.ts'
@@ -79,20 +76,4 @@ function targetOf({ distanceM, sizeM }: Wish, { target }: Lamp): Lamp['target'] 
   const wideM = sizeM ?? (target.widthM * distanceM) / target.distanceM
   const coneHalfDeg = Math.min(80, Math.max(target.coneHalfDeg, (Math.atan(wideM / distanceM) * 180) / Math.PI))
   return { name: 'Target', distanceM, widthM: wideM, heightM: wideM, coneHalfDeg }
-}
-
-export interface Sizes {
-  /** From the sink's tips to the foremost part. */
-  lengthMm: number
-  /** The widest of face and opening. */
-  widthMm: number
-}
-
-export function sizesOf(lamp: Lamp): Sizes {
-  const { plate, sink } = coolingOf(lamp).value
-  const behindMm = plate.thicknessMm + ('heightMm' in sink ? sink.heightMm : 0)
-  return {
-    lengthMm: behindMm + frontZMm(lamp),
-    widthMm: 2 * Math.max(faceReachMm(lamp.face), apertureReachMm(lamp)),
-  }
 }

@@ -92,3 +92,63 @@ test('a tap selects, a long press adds, two fingers move the view and never a bo
   await page.getByRole('button', { name: /^Undo: Move/ }).waitFor()
   expect(await facts.textContent()).toContain('Board B14')
 })
+
+/** Controls in sight whose touched area, with what a ::after adds around it, is lower or narrower than so many px. */
+const smallerThan = (page: Page, px: number, selector: string) =>
+  page.evaluate(
+    ([least, wanted]) =>
+      [...document.querySelectorAll(wanted)]
+        .filter((e) => e.checkVisibility() && !e.closest('[inert], .ui-hidden, .react-aria-Select > [aria-hidden]'))
+        .flatMap((e) => {
+          const { width, height } = e.getBoundingClientRect()
+          const around = getComputedStyle(e, '::after')
+          const isWidened = around.position === 'absolute' && around.content !== 'none'
+          const [x, y] = isWidened
+            ? [width - 2 * parseFloat(around.left), height - parseFloat(around.top) - parseFloat(around.bottom)]
+            : [width, height]
+          return x >= least - 0.5 && y >= least - 0.5 ? [] : [`${e.className} ${e.textContent}: ${x} × ${y}`]
+        }),
+    [px, selector] as const,
+  )
+
+/** What a thumb presses at the foot, in the bars and in lists. 44 px: WCAG 2.2, 2.5.5 target size (enhanced); 24 px: 2.5.8 (minimum). */
+const THUMB =
+  '.shell-foot button, .shell-columns button, .section-key, .ui-bar .ui-chip, .sheet-fold, .sheet-where, .power-checks-name, .power-check, .ui-panel-head button'
+
+test('on a phone: nothing is wider than the screen, every control large enough for a thumb, wide tables move in their own frame', async () => {
+  const page = await open({ touch: true, width: 420, height: 900 })
+  const fits = async (what: string) => {
+    expect(await page.evaluate(() => document.documentElement.scrollWidth), what).toBe(420)
+    expect(await smallerThan(page, 44, THUMB), what).toEqual([])
+  }
+  await fits('sheet')
+  await page.getByRole('button', { name: 'View', exact: true }).tap()
+  for (const view of ['Plan', 'Section', 'Night']) {
+    await page.getByRole('tab', { name: view }).tap()
+    await page.getByRole('tabpanel', { name: view }).waitFor()
+    await fits(view)
+  }
+  for (const [key, title] of [
+    ['z', 'The built lamp'],
+    ['m', 'Drawings and files'],
+    ['w', 'Heat and power'],
+  ] as const) {
+    await page.locator('body').press(key)
+    await page.getByRole('heading', { name: title }).waitFor()
+    await fits(title)
+    await page.keyboard.press('Escape')
+  }
+  await page.locator('body').press('w')
+  await page.getByRole('radio', { name: 'Power-up list' }).tap()
+  const box = page.locator('.power-checks-box')
+  expect(await box.evaluate((e) => e.scrollWidth > e.clientWidth)).toBe(true)
+  await fits('Power-up list')
+  // A swipe moves the table, not the page.
+  await box.scrollIntoViewIfNeeded()
+  const at = (await box.boundingBox())!
+  const cdp = await page.context().newCDPSession(page)
+  const y = Math.min(at.y + 60, 700)
+  await fingersOn(cdp).drag([[300, y]], [[180, y]])
+  await expect.poll(() => box.evaluate((e) => e.scrollLeft)).toBeGreaterThan(40)
+  expect(await page.evaluate(() => [scrollX, document.querySelector('.power-panel')!.scrollLeft])).toEqual([0, 0])
+})

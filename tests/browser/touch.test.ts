@@ -1,5 +1,5 @@
 // Fingers and a pen on the plan, as the browser delivers them.
-import type { CDPSession, Page } from 'playwright-core'
+import type { CDPSession, Locator, Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { fitFace, screenFromPlan } from '../../src/app/plan/model/camera.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -91,7 +91,28 @@ test('a tap selects, a long press adds, two fingers move the view and never a bo
   await pen('mouseReleased', [b14[0] - 8, b14[1]])
   await page.getByRole('button', { name: /^Undo: Move/ }).waitFor()
   expect(await facts.textContent()).toContain('Board B14')
+
+  // In the section two fingers scale the view; what they land on is neither dragged nor edited.
+  await page.getByRole('button', { name: /^Undo: Move/ }).click()
+  await show(page, 'Section')
+  const knobs = ['lensZ', 'inletZ'].map((name) => page.locator(`[data-handle="${name}"]`))
+  const [lens, inlet] = await Promise.all(knobs.map(middleOf))
+  const middle = mixed(lens!, inlet!, 0.5)
+  const above = ([x, y]: Point): Point => [x, y - 150]
+  await fingers.drag(
+    [above(mixed(middle, inlet!, 0.5)), above(mixed(middle, lens!, 0.5))],
+    [above(inlet!), above(lens!)],
+  )
+  const [lensNow, inletNow] = await Promise.all(knobs.map(middleOf))
+  expect((lensNow![0] - inletNow![0]) / (lens![0] - inlet![0])).toBeCloseTo(2, 1)
+  await fingers.drag([above(inletNow!), lensNow!], [above(inletNow!), right(lensNow!)])
+  expect(await lampOn(page)).toEqual(gannetHead())
 })
+
+async function middleOf(what: Locator): Promise<Point> {
+  const box = (await what.boundingBox())!
+  return [box.x + box.width / 2, box.y + box.height / 2]
+}
 
 /** Controls in sight whose touched area, with what a ::after adds around it, is lower or narrower than so many px. */
 const smallerThan = (page: Page, px: number, selector: string) =>

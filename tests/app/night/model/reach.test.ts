@@ -32,7 +32,7 @@ test('beside the axis it is lit as far as the intensity allows: half of it at 3Â
 })
 
 test('what levels are known from', () => {
-  // EN 13201-2:2015, P6 to P1: 2 to 15 lx. EN 12464-1:2021, office desk 500 lx. FL 1: 0.25 lx. From memory but the last.
+  // EN 13201-2:2015, P6 to P1: 2 to 15 lx. EN 12464-1:2021, office work 500 lx. FL 1: 0.25 lx. From memory but the last.
   for (const lx of [2, 7.5, 15]) expect(knownLevel(lx)).toBe('a lit street')
   expect(knownLevel(500)).toBe('an office')
   expect(knownLevel(0.25)).toBe('a full moon')

@@ -165,7 +165,7 @@ test('a corner of the face’s own outline is dragged on the plan, refused where
   await drag([110, 110], [-150, -20])
   await page
     .locator('.plan-strip')
-    .getByText(/^face\.corners: the edges .* cross or touch\./)
+    .getByText(/^Face, corners: the edges .* cross or touch\./)
     .waitFor()
   expect(await lampOn(page)).toEqual(lamp)
   // Outwards: the face grows, and the view stays as it is.

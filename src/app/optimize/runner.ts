@@ -153,7 +153,7 @@ export function createOptimizeRunner({ design, result, optimize, trace, memory, 
       const words = rows.map((r) => `${r.words} ${typeof r.value === 'number' ? axisValue(r.value, r.unit) : r.value}`)
       const label = words.length > 1 ? `Values found: ${words.join(', ')}` : (words[0] ?? 'Values found')
       const why = tryEdit(design, label, (lamp) => withMoves(lamp, run.plan.moves, values))
-      optimize.setState({ announcement: why ?? `Taken: ${words.join(', ')}. Undo brings the old values back.` })
+      optimize.setState({ announcement: why ?? `Used: ${words.join(', ')}. Undo brings the old values back.` })
       return why
     },
   }

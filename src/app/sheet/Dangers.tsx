@@ -28,7 +28,7 @@ import { ExplainedName, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import { showPlace } from './showPlace.ts'
 import { WhileVisible } from './WhileVisible.tsx'
-import { countFindings, noneWords, placeWords, pointWords, SEVERITY_WORDS, unfinishedWords } from './words.ts'
+import { countFindings, noneWords, pausedWords, placeWords, pointWords, SEVERITY_WORDS, unfinishedWords } from './words.ts'
 
 export function DangerCount() {
   return countFindings(useSheet().sheet.findings)
@@ -175,8 +175,9 @@ function SunByTilt() {
   const system = useUnitSystem()
   const { sheet } = useSheet()
   const paused = useResult((s) => s.trace === 'paused')
+  const heldBy = useResult((s) => s.heldBy)
   if (sheet.sun.length === 0) {
-    const coming = paused ? 'Paused; the sun is traced later.' : 'Tracing the sun…'
+    const coming = paused ? `${pausedWords(heldBy)} The sun is traced later.` : 'Tracing the sun…'
     const none = paused && sheet.absent.sunInside?.includes('still') ? undefined : sheet.absent.sunInside
     return <p className="sheet-quiet">{none ? noneWords(none) : coming}</p>
   }

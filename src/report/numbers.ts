@@ -1,6 +1,8 @@
 // Number format of text, on the terminal and on paper: as many digits as the error allows.
+
 import { sizeNumber, sizeText } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
+import { inThousands } from '../num/thousands.ts'
 import type { Figure } from '../run/figure.ts'
 
 /** No part of a lamp is known to more digits than these. */
@@ -37,7 +39,7 @@ function toPlace(x: number, place: number): string {
 export const whole = (x: number): string => fixed(x, 0)
 
 export function fixed(x: number, decimals: number): string {
-  const shown = x.toLocaleString('en-GB', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
+  const shown = inThousands(x, { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
   return /^-[0.]+$/.test(shown) ? shown.slice(1) : shown
 }
 
@@ -46,7 +48,7 @@ export const placeText = ({ xMm, yMm, zMm }: { xMm: number; yMm: number; zMm: nu
   `x ${sizeNumber(whole(xMm), xMm)}, y ${sizeNumber(whole(yMm), yMm)}, z ${sizeText(whole(zMm), zMm)}`
 
 /** At most three significant digits, without trailing zeros: for settings and distances. */
-export const short = (x: number): string => x.toLocaleString('en-GB', { maximumSignificantDigits: 3 })
+export const short = (x: number): string => inThousands(x, { maximumSignificantDigits: 3 })
 
 export function duration(seconds: number): string {
   if (seconds < 1) return `${significant(seconds, 2)} s`

@@ -11,4 +11,5 @@ const HOLDER_WORDS: Record<TraceHolder, string> = {
 }
 
 /** 'the search', 'the search and the lamps to compare'; empty where nothing holds the trace. */
-export const holderWords = (holders: readonly TraceHolder[]): string => holders.map((h) => HOLDER_WORDS[h]).join(' and ')
+export const holderWords = (holders: readonly TraceHolder[]): string =>
+  holders.map((h) => HOLDER_WORDS[h]).join(' and ')

@@ -28,7 +28,15 @@ import { ExplainedName, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import { showPlace } from './showPlace.ts'
 import { WhileVisible } from './WhileVisible.tsx'
-import { countFindings, noneWords, pausedWords, placeWords, pointWords, SEVERITY_WORDS, unfinishedWords } from './words.ts'
+import {
+  countFindings,
+  noneWords,
+  pausedWords,
+  placeWords,
+  pointWords,
+  SEVERITY_WORDS,
+  unfinishedWords,
+} from './words.ts'
 
 export function DangerCount() {
   return countFindings(useSheet().sheet.findings)

@@ -13,7 +13,17 @@ import type { ResultState } from '../store/result.ts'
 import type { ViewName } from '../store/view.ts'
 import type { LedgerLine } from './model/flow.ts'
 
-export type StateWord = 'empty' | 'waiting' | 'rough' | 'settling' | 'settled' | 'paused' | 'held' | 'failed' | 'fault' | 'old'
+export type StateWord =
+  | 'empty'
+  | 'waiting'
+  | 'rough'
+  | 'settling'
+  | 'settled'
+  | 'paused'
+  | 'held'
+  | 'failed'
+  | 'fault'
+  | 'old'
 
 export function stateOf(
   sheet: Pick<Sheet, 'state'> | null,

@@ -3,13 +3,13 @@
 export type TraceHolder = 'danger' | 'sweep' | 'readings' | 'compare' | 'optimize'
 
 const HOLDER_WORDS: Record<TraceHolder, string> = {
-  danger: 'the reading of dangers',
+  danger: 'the search for dangers',
   sweep: 'the sweep',
   readings: 'the fit to your readings',
-  compare: 'the lamps to compare',
+  compare: 'the comparison',
   optimize: 'the search',
 }
 
-/** 'the search', 'the search and the lamps to compare'; empty where nothing holds the trace. */
+/** 'the search', 'the search and the comparison'; empty where nothing holds the trace. */
 export const holderWords = (holders: readonly TraceHolder[]): string =>
   holders.map((h) => HOLDER_WORDS[h]).join(' and ')

@@ -281,13 +281,13 @@ function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
   if (of === 'materials') {
     if (sheet.risks.length === 0) return null
     const clearMm = Math.max(...sheet.risks.map((r) => r.clearDistanceMm))
-    return clearMm === 0 ? 'none in danger' : `keep ${clearDistance(clearMm, system)} clear`
+    return <>{clearMm === 0 ? 'none in danger' : `keep ${clearDistance(clearMm, system)} clear`}</>
   }
   const onElements = (sheet.elements ?? []).flatMap((e) => e.spot ?? [])
   const spots = of === 'sun' ? sheet.sun : [...Object.values(sheet.hotSpots), ...onElements]
   if (spots.length === 0) return null
   const worst = roundUp(Math.max(...spots.map((s) => upperBound(s.kWm2, s.se))))
-  return `up to ${worst}${THIN}kW/m²${of === 'sun' ? ' inside' : ''}`
+  return <>{`up to ${worst}${THIN}kW/m²${of === 'sun' ? ' inside' : ''}`}</>
 }
 
 function Caution({ id }: { id: CautionId }) {

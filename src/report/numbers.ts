@@ -9,16 +9,15 @@ import type { Figure } from '../run/figure.ts'
 const MOST_DIGITS = 5
 
 /**
- * ± to two significant digits, and the value to the same place, but to five significant digits at the most; a smaller ± is then rounded up. A
- * value without error, or with that of rounding alone, gets five significant digits and is called exact, unless it is zero.
+ * ± to two significant digits, and the value to the same place, but to `most` significant digits at the most; a smaller ± is then rounded up. A
+ * value without error, or with that of rounding alone, gets as many significant digits and is called exact, unless it is zero.
  */
-export function withError({ value, se }: Figure, times = 1): { value: string; error: string } {
+export function withError({ value, se }: Figure, times = 1, most = MOST_DIGITS): { value: string; error: string } {
   const error = T95 * se * times
   const shown = value * times
-  if (!(error > 1e-9 * Math.abs(shown)))
-    return { value: significant(shown, MOST_DIGITS), error: shown === 0 ? '' : 'exact' }
+  if (!(error > 1e-9 * Math.abs(shown))) return { value: significant(shown, most), error: shown === 0 ? '' : 'exact' }
   const wanted = decade(error, 2) - 1
-  const place = shown === 0 ? wanted : Math.max(wanted, decade(shown, MOST_DIGITS) - MOST_DIGITS + 1)
+  const place = shown === 0 ? wanted : Math.max(wanted, decade(shown, most) - most + 1)
   const half = place === wanted ? error : Math.ceil(error / 10 ** place - 1e-9) * 10 ** place
   return { value: toPlace(shown, place), error: `± ${toPlace(half, place)}` }
 }

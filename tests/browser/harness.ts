@@ -28,6 +28,8 @@ interface OpenOptions {
    * is opened. A test that fails closes it; the next then begins on a new one.
    */
   shared?: string
+  /** The browser's language. */
+  locale?: string
   /** Another server than the suite's. */
   at?: string
   /** Its service worker runs. Otherwise there is none: it would fetch all files once more for each test. */
@@ -68,6 +70,7 @@ export function chromiumPages(): Open {
       width = 1280,
       height = 720,
       tracing,
+      locale,
       untraced,
       idle,
       address = '',
@@ -80,7 +83,11 @@ export function chromiumPages(): Open {
     const there = pages.find((one) => shared !== undefined && one.shared === shared)
     if (there) return there.page
     await close((one) => one.shared !== undefined)
-    const context = await browser.newContext({ viewport: { width, height }, colorScheme: 'dark' })
+    const context = await browser.newContext({
+      viewport: { width, height },
+      colorScheme: 'dark',
+      ...(locale !== undefined && { locale }),
+    })
     await context.addInitScript(() => {
       // A browser does not write every refusal to the console.
       document.addEventListener('securitypolicyviolation', (e) =>

@@ -33,7 +33,7 @@ const SAVED_EVERY_MS = 3000
 export function createOptimizeRunner({ design, result, optimize, trace, memory, open }: OptimizeRunnerOptions) {
   let client: OptimizeClient | null = null
   let generation = 0
-  const tracePause = createTracePause(result, trace)
+  const tracePause = createTracePause(result, trace, 'optimize')
   /** What was evaluated: the same search, stopped and begun again, goes on with it; so does one from another place. */
   let last: { search: string; outcomes: Outcomes } | null = null
   let isLoaded = false

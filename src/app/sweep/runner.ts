@@ -53,7 +53,7 @@ export function createSweepRunner(
   let client: SweepClient | null = null
   let generation = 0
   let timer: ReturnType<typeof setTimeout> | undefined
-  const tracePause = createTracePause(result, trace)
+  const tracePause = createTracePause(result, trace, 'sweep')
 
   const onTrouble = ({ why }: Trouble) => {
     if (sweep.getState().state === 'running') sweep.setState({ why: `${why} It is being started again.` })

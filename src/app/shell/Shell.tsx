@@ -60,6 +60,7 @@ import './shellPopover.css'
 import './shellDialogs.css'
 import './shellSearch.css'
 import './shellPhone.css'
+import './shellPhoneParts.css'
 import './shellPrint.css'
 
 // What the first view doesn't show comes when it is opened; whoever only looks at light doesn't wait for it.

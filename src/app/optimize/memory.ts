@@ -1,6 +1,6 @@
 // What the last search was and what it has evaluated, kept in the browser: it goes on after the page was closed.
 import type { OptimizePlan } from '../../job/choose/plan.ts'
-import type { Outcome } from '../../job/choose/run.ts'
+import type { Outcome } from '../../job/choose/evaluating.ts'
 import type { KeyValue } from '../store/keyValue.ts'
 
 interface StoredSearch {

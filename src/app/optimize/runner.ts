@@ -1,8 +1,8 @@
 // Runs the search when it is asked for. The lamp's own trace delivers its first figures, pauses meanwhile, and resumes afterwards.
 import type { OptimizeClient } from '../../job/choose/client.ts'
+import type { Outcomes } from '../../job/choose/evaluating.ts'
 import { brokenRules, type Move, movableOf, moveFault, type Values, withMoves } from '../../job/choose/moves.ts'
 import { type OptimizePlan, planFault } from '../../job/choose/plan.ts'
-import type { Outcomes } from '../../job/choose/run.ts'
 import type { Trouble } from '../../job/service/restarting.ts'
 import { designHash } from '../../lamp/designHash.ts'
 import type { Lamp } from '../../lamp/schema.ts'

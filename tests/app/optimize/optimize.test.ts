@@ -11,7 +11,7 @@ import { createOptimize } from '../../../src/app/store/optimize.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import { openOptimizeClient } from '../../../src/job/choose/client.ts'
 import { movableOf, moveFault } from '../../../src/job/choose/moves.ts'
-import type { Evaluator } from '../../../src/job/choose/run.ts'
+import type { Evaluator } from '../../../src/job/choose/evaluating.ts'
 import { DEMOS, gannetHead, stileLamp } from '../../../src/library/demos.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
 

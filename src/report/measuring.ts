@@ -1,5 +1,5 @@
 // Readings, their figures and what a fit found, in words: the same for screen and terminal.
-import type { CauseKey } from '../job/fit/causes.ts'
+import type { CauseKey, CauseUnit } from '../job/fit/cause.ts'
 import type { Explanation, FitResult, FittedCause, NextReading } from '../job/fit/result.ts'
 import type { ReadingSet } from '../lamp/readings.ts'
 import type { ReadingWarning } from '../readings/check.ts'
@@ -124,18 +124,47 @@ const CAUSES: Record<CauseKey, string> = {
   arrayX: 'Boards shifted, x',
   arrayY: 'Boards shifted, y',
   dark: 'Dark board',
+  joint: 'Joint of boards and plate',
+  airSpeed: 'Air along the sink',
+  fanFlow: 'Flow of the fan',
+  sinkResistance: 'Sink to air, joint included',
+  ambient: 'Air at the lamp, over what was read',
+  cellOhm: 'Resistance of a cell',
+  capacity: 'Capacity of a cell',
+  charged: 'Charge at switch-on',
+  supplyOhm: 'Resistance of the supply',
+  supplyVolts: 'Voltage of the supply without load',
+  mainWires: 'Main wires and contacts, out and back',
+  efficiency: 'Efficiency of the drivers',
+}
+
+const UNITS: Record<CauseUnit, string> = {
+  factor: ' %',
+  share: ' %',
+  mm: ' mm',
+  deg: '°',
+  none: '',
+  K: ' K',
+  KW: ' K/W',
+  Kcm2W: ' K·cm²/W',
+  mS: ' m/s',
+  mohm: ' mΩ',
+  Ah: ' Ah',
+  V: ' V',
 }
 
 const causeName = ({ key, board }: Pick<FittedCause, 'key' | 'board'>): string =>
   key === 'dark' ? `Board ${board} is dark` : CAUSES[key]
 
+const DECIMALS: Partial<Record<CauseUnit, number>> = { deg: 2, KW: 3, Kcm2W: 2, mS: 2, Ah: 2, V: 2 }
+
 /** "1058.9 mm (1054 to 1065), drawn 1050". */
 export function causeValue(c: FittedCause): string {
   if (c.key === 'dark') return 'none of its emitters shines'
   const times = c.unit === 'factor' || c.unit === 'share' ? 100 : 1
-  const unit = { factor: ' %', share: ' %', mm: ' mm', deg: '°', none: '' }[c.unit]
+  const unit = UNITS[c.unit]
   const span = Math.max(times * (c.high - c.low), 1e-6)
-  const decimals = Math.max(0, Math.min(c.unit === 'deg' ? 2 : 1, 1 - Math.floor(Math.log10(span))))
+  const decimals = Math.max(0, Math.min(DECIMALS[c.unit] ?? 1, 1 - Math.floor(Math.log10(span))))
   const text = (value: number) => fixed(times * value, decimals)
   const open = (isOpen: boolean, word: string) => (isOpen ? `${word} ` : '')
   const drawn = c.unit === 'factor' ? ' of what is drawn' : `, drawn ${text(c.drawn)}${unit}`

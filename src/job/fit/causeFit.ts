@@ -1,5 +1,6 @@
 // One cause fitted: traced over what a workshop gets wrong, then, where it may be the one, with more rays about its best value.
-import { type Cause, withCause } from './causes.ts'
+import type { Cause } from './cause.ts'
+import { withCause } from './causes.ts'
 import { type BestValue, emulator, minimise, type Ratios, smoothEmulator, type Traced } from './emulate.ts'
 import type { Changed, Fitting } from './fitting.ts'
 import type { FittedCause } from './result.ts'

@@ -1,42 +1,8 @@
 // What may be other than drawn in the built lamp, each as one number (or one board), and the lamp with it.
 import { type ReadLamp, readLamp } from '../../lamp/read.ts'
 import type { Lamp, Lens } from '../../lamp/schema.ts'
-
-export type CauseKey =
-  | 'flux'
-  | 'meter'
-  | 'wall'
-  | 'lensDistance'
-  | 'focalLength'
-  | 'tiltX'
-  | 'tiltY'
-  | 'lensX'
-  | 'lensY'
-  | 'tunnel'
-  | 'optic'
-  | 'arrayX'
-  | 'arrayY'
-  | 'dark'
-
-/** factor: 1 as drawn; the others differ from what is drawn by so much. */
-export type CauseUnit = 'factor' | 'mm' | 'deg' | 'share' | 'none'
-
-export interface Cause {
-  key: CauseKey
-  unit: CauseUnit
-  /** As drawn. */
-  drawn: number
-  /** Tried values, rising, the drawn one among them. */
-  tried: readonly number[]
-  /** Of a dark board: its id. */
-  board?: string
-  /** Only scales what is predicted: nothing is traced. */
-  scales?: true
-  /** Moves the meter, not the lamp: factor on the distance of the wall. */
-  movesWall?: true
-  /** It can move the beam sideways. */
-  sideways?: true
-}
+import type { Cause, CauseKey, CauseUnit, LightCauseKey } from './cause.ts'
+import { isRunningKey, withRunningCause } from './runningCauses.ts'
 
 /** Causes that make the same light, so that a pair of them says nothing. */
 const ALIKE: readonly (readonly CauseKey[])[] = [
@@ -114,10 +80,11 @@ export interface CauseAt {
 
 /** A copy of the lamp with a cause at a value, as validated as any other; scale and meter leave it as it is, but for flux, which is the emitters'. */
 export function withCause(lamp: Lamp, { key, board }: CauseAt, value: number): ReadLamp {
+  if (isRunningKey(key)) return withRunningCause(lamp, key, value)
   return readLamp(changed(lamp, key, board, Number(value.toPrecision(9))))
 }
 
-function changed(lamp: Lamp, key: CauseKey, board: string | undefined, value: number): Lamp {
+function changed(lamp: Lamp, key: LightCauseKey, board: string | undefined, value: number): Lamp {
   const lens = (part: Partial<Lens>): Lamp => (lamp.lens ? { ...lamp, lens: { ...lamp.lens, ...part } as Lens } : lamp)
   switch (key) {
     case 'flux':

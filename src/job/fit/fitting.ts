@@ -152,6 +152,7 @@ function makeAgree(
   const shares = sharedShares(data, readings, slopes)
   const place = points.map((p, i) => p.placeMm * Math.hypot(slopes[i]?.perXMm ?? 0, slopes[i]?.perYMm ?? 0))
   const noise = drawn.lx.map((lx, i) => (lx > 0 ? (drawn.se[i] ?? 0) / lx : 0))
+  const scattered = scatteredLx(data, drawn)
   return ({ ratios, noise: ofRatio }) => {
     const predicted = drawn.lx.map((lx, i) => lx * (ratios[i] ?? 1))
     const u = points.map((p, i) => {
@@ -159,7 +160,7 @@ function makeAgree(
       const share2 = (noise[i] ?? 0) ** 2 + (ofRatio[i] ?? 0) ** 2 + (place[i] ?? 0) ** 2
       // Where the lamp as drawn gives nothing its own error is all that is known of it.
       const dark = lx > 0 ? 0 : (drawn.se[i] ?? 0)
-      return Math.max(1e-9, Math.sqrt(p.u ** 2 + lx * lx * share2 + dark * dark))
+      return Math.max(1e-9, Math.hypot(p.u, lx * Math.sqrt(share2), dark, scattered[i] ?? 0))
     })
     return agreementOf(
       points.map((p, i) => p.lx - (predicted[i] ?? 0)),
@@ -167,4 +168,15 @@ function makeAgree(
       shares.map((term) => term.map((share, i) => share * (predicted[i] ?? 0))),
     )
   }
+}
+
+/** What lens and room scatter, which is in no trace: of the brightest place of a set. Our choice. */
+const SCATTERED = 1e-3
+
+/** Standard uncertainty that this leaves at each point, lx: beside the beam it is all that there is. */
+function scatteredLx({ points }: FitReadings, drawn: Prediction): number[] {
+  const most = new Map<string, number>()
+  for (const [i, { setId, lx }] of points.entries())
+    most.set(setId, Math.max(most.get(setId) ?? 0, lx, drawn.lx[i] ?? 0))
+  return points.map((p) => SCATTERED * (most.get(p.setId) ?? 0))
 }

@@ -1,6 +1,8 @@
 // What a fit of the readings says, as plain data.
-import type { CauseKey, CauseUnit } from './causes.ts'
+import type { CauseKey, CauseUnit } from './cause.ts'
 import type { FitPoint } from './points.ts'
+import type { RunningKind } from './runningCauses.ts'
+import type { RunningField } from './runningRun.ts'
 
 export interface FittedPoint extends FitPoint {
   /** Of the lamp as drawn, and its standard error. */
@@ -56,4 +58,28 @@ export interface FitResult {
   next: NextReading | null
   traced: number
   seconds: number
+}
+
+/** One reading of a mode as it runs, °C, V or A, and what the lamp as drawn gives. */
+export interface RunningPoint {
+  setId: string
+  row: number
+  atS: number
+  field: RunningField
+  value: number
+  /** Of the reading by itself. */
+  u: number
+  predicted: number
+  studentised: number
+}
+
+/** Temperatures, or voltages and currents, against the lamp's own run. */
+export interface RunningFit {
+  kind: RunningKind
+  /** The mode that each set is held against. */
+  modes: { set: string; mode: string }[]
+  points: RunningPoint[]
+  asDrawn: { chi2: number; birge: number }
+  /** Likeliest first; one cause each. */
+  explanations: Explanation[]
 }

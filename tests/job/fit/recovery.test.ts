@@ -1,7 +1,8 @@
 // Readings with noise from a lamp with one known fault: the fault comes first, and its interval at 95 % covers the truth. The lamp is one in closed form
 // (toyLamp.ts): what is tried is the fit itself.
 import { describe, expect, test } from 'vitest'
-import { type CauseKey, withCause } from '../../../src/job/fit/causes.ts'
+import type { CauseKey } from '../../../src/job/fit/cause.ts'
+import { withCause } from '../../../src/job/fit/causes.ts'
 import { fitPoints } from '../../../src/job/fit/points.ts'
 import { statesFlux } from '../../../src/job/fit/predict.ts'
 import type { FitResult } from '../../../src/job/fit/result.ts'

@@ -57,13 +57,12 @@ export function places(): Readings {
  * Readings of true lux (in the order of the points), with what the sets say is open in them: the meter's scale (2 %, once), each reading's own 1 %. Places
  * and distances are exact: what the sets allow for those is left over.
  */
-export function readAs(lx: readonly number[], seed: number): Readings {
+export function readAs(lx: readonly number[], seed: number, empty = places()): Readings {
   const random = seededRandom(seed)
   const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random())
   const scale = 1 + 0.02 * normal()
   let i = 0
   const read = () => (lx[i++] ?? 0) * scale * (1 + 0.01 * normal())
-  const empty = places()
   return {
     ...empty,
     sets: empty.sets.map((set) => {

@@ -1,6 +1,6 @@
 // A lamp in closed form that stands in for the tracer, so that a hundred fits cost no rays: every board a round Gaussian spot on the wall. Its place follows
 // board and lens (a picture, upside down), its width the lens's distance and the optics; a tilted lens leans the light to one side. It has no noise.
-import type { Prediction, PredictOrder, Predictor } from '../../../src/job/fit/predict.ts'
+import { inlinePredictor, type Prediction, type PredictOrder, type Predictor } from '../../../src/job/fit/predict.ts'
 import type { LineSet, Readings } from '../../../src/lamp/readings.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
@@ -14,7 +14,7 @@ export const toyLamp = (): Lamp => {
   return lampWith({ tunnel: null, boards: lamp.boards.slice(0, 7) }, lamp)
 }
 
-export const toyPredictor: Predictor = { predict: async (order) => toyLux(order), again() {}, close() {} }
+export const toyPredictor: Predictor = { ...inlinePredictor(), predict: async (order) => toyLux(order) }
 
 export function toyLux({ lamp, fluxLm, spots }: PredictOrder): Prediction {
   const { lens } = lamp

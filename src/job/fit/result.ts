@@ -49,6 +49,15 @@ export interface NextReading {
   apart: number
 }
 
+/** Axial intensity from lux at any distance, cd, by the lamp's own trace. */
+export interface NearFieldCandela {
+  set: string
+  value: number
+  u: number
+  /** What E d² gives of it at the set's worst place, as the lamp is drawn. */
+  inverseSquareShare: number
+}
+
 export interface FitResult {
   points: FittedPoint[]
   /** The lamp as drawn; `medianRatio`: readings over predictions. */
@@ -56,6 +65,7 @@ export interface FitResult {
   /** Likeliest first. */
   explanations: Explanation[]
   next: NextReading | null
+  candela: NearFieldCandela[]
   traced: number
   seconds: number
 }

@@ -5,6 +5,7 @@ import type { CauseKey } from '../../../src/job/fit/cause.ts'
 import { withCause } from '../../../src/job/fit/causes.ts'
 import { fitPoints } from '../../../src/job/fit/points.ts'
 import { statesFlux } from '../../../src/job/fit/predict.ts'
+import { makeQueue } from '../../../src/job/fit/queue.ts'
 import type { FitResult } from '../../../src/job/fit/result.ts'
 import { runFit } from '../../../src/job/fit/run.ts'
 import { amount } from '../../kit/amount.ts'
@@ -21,7 +22,7 @@ async function fitted(key: CauseKey, value: number, seed: number, board?: string
   const { points, states } = fitPoints(places())
   const order = { fluxLm: statesFlux(built.lamp, states), spots: points, seed: 1, rays: [] }
   const readings = readAs(toyLux({ ...order, lamp: built.lamp }).lx, seed)
-  const outcome = await runFit([toyPredictor], lamp, readings, { seed: 1, rays: 1024 })
+  const outcome = await runFit(makeQueue([toyPredictor]), lamp, readings, { seed: 1, rays: 1024 })
   if (!outcome.ok) throw new Error(outcome.why)
   return outcome.result
 }

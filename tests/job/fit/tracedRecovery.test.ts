@@ -3,6 +3,7 @@
 import { describe, expect, test } from 'vitest'
 import { fitPoints } from '../../../src/job/fit/points.ts'
 import { inlinePredictor, predictLux, statesFlux } from '../../../src/job/fit/predict.ts'
+import { makeQueue } from '../../../src/job/fit/queue.ts'
 import { runFit } from '../../../src/job/fit/run.ts'
 import { amount } from '../../kit/amount.ts'
 import { readAs, toyLamp } from './toyLamp.ts'
@@ -22,7 +23,7 @@ describe.each(KNOWN_FAULTS.slice(0, amount(2, 4)))('$words', (fault) => {
     let [covered, near] = [0, 0]
     for (let seed = FIRST; seed < FIRST + SEEDS; seed++) {
       const readings = readAs(fault.lx, seed, tracedPlaces())
-      const outcome = await runFit([inlinePredictor()], toyLamp(), readings, { seed, rays: RAYS })
+      const outcome = await runFit(makeQueue([inlinePredictor()]), toyLamp(), readings, { seed, rays: RAYS })
       if (!outcome.ok) throw new Error(outcome.why)
       const { explanations } = outcome.result
       const single = explanations.filter((e) => e.causes.length === 1)

@@ -142,6 +142,8 @@ const CAUSES: Record<CauseKey, string> = {
   arrayX: 'Boards shifted, x',
   arrayY: 'Boards shifted, y',
   dark: 'Dark board',
+  darkString: 'Dark string',
+  darkChannel: 'Dark channel',
   joint: 'Joint of boards and plate',
   airSpeed: 'Air along the sink',
   fanFlow: 'Flow of the fan',
@@ -171,14 +173,20 @@ const UNITS: Record<CauseUnit, string> = {
   V: ' V',
 }
 
-const causeName = ({ key, board }: Pick<FittedCause, 'key' | 'board'>): string =>
-  key === 'dark' ? `Board ${board} is dark` : CAUSES[key]
+function causeName({ key, board, string }: Pick<FittedCause, 'key' | 'board' | 'string'>): string {
+  if (key === 'dark') return `Board ${board} is dark`
+  if (key === 'darkString') return `String ${string} of board ${board} is dark`
+  if (key === 'darkChannel') return `All boards of channel ${board} are dark`
+  return CAUSES[key]
+}
 
 const DECIMALS: Partial<Record<CauseUnit, number>> = { deg: 2, KW: 3, Kcm2W: 2, mS: 2, Ah: 2, V: 2 }
 
 /** "1058.9 mm (1054 to 1065), drawn 1050". */
 export function causeValue(c: FittedCause): string {
-  if (c.key === 'dark') return 'none of its emitters shines'
+  if (c.key === 'dark') return 'none of its emitters shines: off, broken or reversed'
+  if (c.key === 'darkString') return 'broken or reversed; the others share its current'
+  if (c.key === 'darkChannel') return 'its driver is off, or one board in series is broken or reversed'
   const times = c.unit === 'factor' || c.unit === 'share' ? 100 : 1
   const unit = UNITS[c.unit]
   const span = Math.max(times * (c.high - c.low), 1e-6)

@@ -31,6 +31,8 @@ export type LightCauseKey =
   | 'arrayX'
   | 'arrayY'
   | 'dark'
+  | 'darkString'
+  | 'darkChannel'
 export type CauseKey = LightCauseKey | RunningCauseKey
 
 /** factor: 1 as drawn. K: over the air as it was read; mohm, KW, Kcm2W, mS: mΩ, K/W, K·cm²/W, m/s. */
@@ -43,8 +45,10 @@ export interface Cause {
   drawn: number
   /** Tried values, rising, the drawn one among them. */
   tried: readonly number[]
-  /** Of a dark board: its id. */
+  /** Of a dark board or string: the board's id; of a channel: its own. */
   board?: string
+  /** Of a dark string: which of the board's, from 1. */
+  string?: number
   /** Only scales what is predicted: nothing is traced. */
   scales?: true
   /** Moves the meter, not the lamp: factor on the distance of the wall. */

@@ -4,6 +4,7 @@ import type { Readings } from '../../lamp/readings.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { type Agreement, agreementOf } from '../../readings/agreement.ts'
 import { jackknife } from '../../run/batches.ts'
+import { type DarkPart, fluxWithout } from './dark.ts'
 import type { Ratios } from './emulate.ts'
 import { type FitReadings, type Slopes, type Spot, sharedShares } from './points.ts'
 import { type Prediction, type Predictor, statesFlux } from './predict.ts'
@@ -14,10 +15,10 @@ export interface FitOptions {
   rays: number
 }
 
-/** A lamp that differs, the boards of it that are dark, and the factor on the wall's distance. */
+/** A lamp that differs, what of it is dark, and the factor on the wall's distance. */
 export interface Changed {
   lamp: Lamp
-  dark: readonly string[]
+  dark: readonly DarkPart[]
   wall: number
 }
 
@@ -55,7 +56,7 @@ export async function makeFitting(
   const ask = ({ lamp: of, dark, wall }: Changed, spots: readonly Spot[], raysOf: readonly number[]) =>
     predict({
       lamp: of,
-      fluxLm: dark.length === 0 ? fluxLm : fluxLm.map((f) => withoutBoards(lamp, f, dark)),
+      fluxLm: dark.length === 0 ? fluxLm : fluxLm.map((f) => fluxWithout(lamp, f, dark)),
       spots: wall === 1 ? spots : spots.map((s) => (s.onWall ? { ...s, distanceMm: s.distanceMm * wall } : s)),
       seed,
       rays: raysOf,
@@ -116,12 +117,6 @@ function ratiosOf(changed: Prediction, drawn: Prediction): Ratios {
 
 /** Where the lamp as drawn gives nothing, nothing can be said of how many times as bright another is. */
 export const ratio = (value: number, drawn: number): number => (drawn > 0 ? value / drawn : 1)
-
-function withoutBoards(lamp: Lamp, fluxLm: Float64Array, dark: readonly string[]): Float64Array {
-  const sites = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
-  const off = lamp.boards.flatMap((b) => new Array<boolean>(sites.get(b.type) ?? 0).fill(dark.includes(b.id)))
-  return fluxLm.map((lm, i) => (off[i] ? 0 : lm))
-}
 
 /** Change of ln E a millimetre to the right and up, where points lie off the axis that way. */
 async function traceSlopes(

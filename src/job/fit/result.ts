@@ -16,6 +16,7 @@ export interface FittedCause {
   key: CauseKey
   unit: CauseUnit
   board?: string
+  string?: number
   drawn: number
   value: number
   /** At 95 %; equal to the value of a board that is dark. */

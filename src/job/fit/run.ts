@@ -5,6 +5,7 @@ import { birgeRatio } from '../../readings/agreement.ts'
 import { median } from '../../readings/slips.ts'
 import { fitCause, fitCloser, fittedCause } from './causeFit.ts'
 import { causesOf } from './causes.ts'
+import { fitDarkPairs } from './darkPairs.ts'
 import { type FitOptions, makeFitting } from './fitting.ts'
 import { nearFieldCandela } from './nearField.ts'
 import { nextReading } from './next.ts'
@@ -43,15 +44,16 @@ export async function runFit(queue: Queue, lamp: Lamp, readings: Readings, optio
   const likely = sorted.filter((fit) => !fit.cause.scales && fit.best.chi2 < least + WORTH).slice(0, CLOSER)
   const fits = await Promise.all(sorted.map((fit) => (likely.includes(fit) ? fitCloser(fitting, fit) : fit)))
   const asDrawn = fitting.agree(fitting.none)
-  const { pairs, tried } = await fitPairs(fitting, fits)
+  const [{ pairs, tried }, dark] = await Promise.all([fitPairs(fitting, fits), fitDarkPairs(fitting, fits)])
   const explanations = rank(
     [
       { causes: [], chi2: asDrawn.chi2 },
       ...fits.map((fit) => ({ causes: [fittedCause(fit, fit.best)], chi2: fit.best.chi2 })),
       ...pairs,
+      ...dark.pairs,
     ],
     data.points.length,
-    tried,
+    { pairs: tried, darkPairs: dark.tried },
   )
   const { drawn } = fitting
   const result: FitResult = {

@@ -21,15 +21,20 @@ export function toyLux({ lamp, fluxLm, spots }: PredictOrder): Prediction {
   if (!lens || lens.kind === 'solid') throw new Error('the toy lamp has a lens with a focal length')
   const optic = lamp.opticTypes.find((o) => o.id === lamp.optic)
   const spread = optic?.kind === 'collimator' ? optic.fwhmDeg / 12 : 1
-  const sites = lamp.boardTypes[0]?.sites.length ?? 1
+  let first = 0
+  const boards = lamp.boards.map((board) => {
+    const from = first
+    first += lamp.boardTypes.find((t) => t.id === board.type)?.sites.length ?? 1
+    return { board, from, to: first }
+  })
   const lx = spots.map((spot) => {
     const d = spot.distanceMm
     // Out of focus by so much of the focal length; the board itself is some 25 mm wide.
     const sigma = d * Math.hypot((25 * spread) / lens.focalMm, 1.2 * spread * (1 - lens.zMm / lens.focalMm))
     const lean = (at: number, deg: number) => 1 + 0.15 * deg * Math.tanh(at / sigma / 3)
     let sum = 0
-    for (const [b, board] of lamp.boards.entries()) {
-      const lm = fluxLm[spot.state]?.subarray(b * sites, (b + 1) * sites).reduce((s, v) => s + v, 0) ?? 0
+    for (const { board, from, to } of boards) {
+      const lm = fluxLm[spot.state]?.subarray(from, to).reduce((s, v) => s + v, 0) ?? 0
       const x = spot.xMm + ((board.xMm - (lens.decentreXMm ?? 0)) * d) / lens.focalMm
       const y = spot.yMm + ((board.yMm - (lens.decentreYMm ?? 0)) * d) / lens.focalMm
       sum += (lm / (2 * Math.PI * sigma ** 2)) * Math.exp(-(x * x + y * y) / (2 * sigma ** 2))

@@ -3,6 +3,7 @@ import type { Readings } from '../lamp/readings.ts'
 import { readAxis } from './axis.ts'
 import { readGrid } from './grid.ts'
 import { readLine } from './line.ts'
+import { pictureAngles } from './photo/profile.ts'
 import { readBounce, readTime } from './time.ts'
 import { type Measured, propagateOne } from './uncertainty.ts'
 
@@ -64,7 +65,13 @@ export function measuredFigures(readings: Readings): MeasuredFigure[] {
       }
       case 'grid': {
         const { peakCd, lumensLm } = readGrid(set, readings.meter)
-        return [...of('peakIntensityCd', peakCd), ...of('lumensOnWallLm', lumensLm)]
+        const { beamDeg, fieldDeg } = pictureAngles(set, readings.meter)
+        return [
+          ...of('peakIntensityCd', peakCd),
+          ...of('beamAngleDeg', beamDeg),
+          ...of('fieldAngleDeg', fieldDeg),
+          ...of('lumensOnWallLm', lumensLm),
+        ]
       }
       case 'time': {
         const { lastShare, lastS, runTimeS } = readTime(set, readings.meter)

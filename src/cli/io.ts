@@ -52,7 +52,7 @@ export type Optimizer = (
   options: OptimizeOptions & { threads: number },
 ) => Promise<OptimizeResult>
 /** Resolves to what some of the plan's searches evaluated, in the order of `starts`. */
-export type StartSearcher = (
+type StartSearcher = (
   lamp: Lamp,
   plan: OptimizePlan,
   starts: readonly number[],

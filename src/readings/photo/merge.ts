@@ -3,7 +3,7 @@ import { byteDoubt, MASK, type Picture } from './pixels.ts'
 import { type Exposed, fitResponse, type Response } from './response.ts'
 
 /** Relative light over the picture, in the places of its `Picture`s. */
-export interface LightMap {
+interface LightMap {
   columns: number
   rows: number
   light: Float32Array

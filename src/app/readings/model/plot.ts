@@ -19,7 +19,7 @@ export interface ReadingsDrawing {
 }
 
 /** One reading over what is traced or run for it. */
-export interface PlottedPoint {
+interface PlottedPoint {
   at: number
   value: number
   /** Of the reading by itself. */

@@ -30,6 +30,8 @@ interface OpenOptions {
    * is opened. A test that fails closes it; the next then begins on a new one.
    */
   shared?: string
+  /** The browser's language. */
+  locale?: string
   /** Another server than the suite's. */
   at?: string
   /** Its service worker runs. Otherwise there is none: it would fetch all files once more for each test. */
@@ -71,6 +73,7 @@ export function chromiumPages(): Open {
       height = 720,
       touch = false,
       tracing,
+      locale,
       untraced,
       idle,
       address = '',
@@ -86,6 +89,7 @@ export function chromiumPages(): Open {
     const context = await browser.newContext({
       viewport: { width, height },
       colorScheme: 'dark',
+      ...(locale !== undefined && { locale }),
       hasTouch: touch,
       isMobile: touch,
     })

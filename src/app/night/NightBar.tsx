@@ -153,11 +153,11 @@ function EyeSlider() {
         step={0.1}
         value={Math.log10(cdM2)}
         aria-label="Luminance the eye has settled on"
-        aria-valuetext={`${text}, ${chosen === null ? 'settled by itself' : 'chosen'}`}
+        aria-valuetext={`${text}, ${chosen === null ? 'automatic' : 'chosen'}`}
         onChange={(e) => night.setState({ eyeCdM2: 10 ** e.currentTarget.valueAsNumber })}
       />
       <span className="night-value">
-        {text} <small>{chosen === null ? 'by itself' : 'chosen'}</small>
+        {text} <small>{chosen === null ? 'automatic' : 'chosen'}</small>
       </span>
     </label>
   )

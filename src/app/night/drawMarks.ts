@@ -1,5 +1,7 @@
 // The overlay: horizon, distances on the ground, the target's outline or size, the probe.
+
 import { M_PER_FOOT, M_PER_MILE, type UnitSystem } from '../../num/unitSystem.ts'
+import { shownText } from '../common/decimalMark.ts'
 import { significant } from '../common/lengthText.ts'
 import { KAYAK_M, PERSON_M } from './model/figures.ts'
 import { knownLevel } from './model/reach.ts'
@@ -55,8 +57,9 @@ function stroke(m: MarksOf, points: readonly Triple[], close = false): boolean {
 
 type Ink = Pick<MarksOf, 'ctx' | 'font'>
 
-export function label(m: Ink, text: string, x: number, y: number, align: CanvasTextAlign, colour: string): void {
+export function label(m: Ink, words: string, x: number, y: number, align: CanvasTextAlign, colour: string): void {
   const { ctx } = m
+  const text = shownText(words)
   ctx.font = `11.5px ${m.font}`
   ctx.textAlign = align
   ctx.textBaseline = 'middle'

@@ -267,7 +267,7 @@ function DropCover() {
   const dropping = useShell((s) => s.dropping)
   return dropping ? (
     <div className="shell-drop" role="status">
-      Let go to open the lamp file. The lamp on the sheet stays stored in this browser.
+      Drop to open the lamp file. The lamp on the sheet stays stored in this browser.
     </div>
   ) : null
 }

@@ -12,6 +12,7 @@ import {
   spreadOnLine,
 } from '../../layout/arrange.ts'
 import { clearShift } from '../../layout/clearCopies.ts'
+import { inEither } from '../../num/quantity.ts'
 import type { Action, Page } from '../actions/action.ts'
 import {
   boardLimitFault,
@@ -25,6 +26,7 @@ import {
 } from '../common/boardEdits.ts'
 import { withNewGroup } from '../common/groupEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
+import { arrowStepMm, shownStep } from '../common/unitSystem.ts'
 import { type PlanState, plan } from '../store/plan.ts'
 import { unitSystem } from '../store/unitSystem.ts'
 import { addCorner, chosenCorner, deleteCorner, nudgeCorner, outlineOf, walkCorners } from './cornerActions.ts'
@@ -91,10 +93,12 @@ const defineAlignment = (edge: Edge, label: string, keys: readonly string[] = []
   defineArrangement(`align-${edge}`, label, keys, 2, (boards, lamp) => align(lamp, boards, edge))
 
 const NUDGES = [
-  { word: '1 mm', mod: '', mm: 1 },
-  { word: '10 mm', mod: 'shift+', mm: 10 },
-  { word: '0.1 mm', mod: 'alt+', mm: 0.1 },
+  { mod: '', mm: 1 },
+  { mod: 'shift+', mm: 10 },
+  { mod: 'alt+', mm: 0.1 },
 ] as const
+const nudgeMm = (mm: number): number => arrowStepMm(mm, unitSystem())
+const nudgeWords = (mm: number): string => inEither(`${mm} mm`, `${shownStep(mm, 'mm', 'inch')} in`)
 const WAYS = [
   { key: 'arrowright', word: 'right', x: 1, y: 0 },
   { key: 'arrowleft', word: 'left', x: -1, y: 0 },
@@ -102,27 +106,30 @@ const WAYS = [
   { key: 'arrowdown', word: 'down', x: 0, y: -1 },
 ] as const
 
-/** By chord: how far the selected boards, or a new board's place, move. */
-export const NUDGE_BY_CHORD: ReadonlyMap<string, readonly [number, number]> = new Map(
-  WAYS.flatMap((w) => NUDGES.map((n) => [`${n.mod}${w.key}`, [w.x * n.mm, w.y * n.mm]] as const)),
-)
+/** How far the selected boards, or a new board's place, move by a chord, mm; null: it moves none. */
+export function nudgeBy(chord: string): readonly [number, number] | null {
+  const way = WAYS.find((w) => chord.endsWith(w.key))
+  const step = NUDGES.find((n) => way && chord === `${n.mod}${way.key}`)
+  return way && step ? [way.x * nudgeMm(step.mm), way.y * nudgeMm(step.mm)] : null
+}
 
 const nudges: PlanAction[] = WAYS.flatMap((w) =>
   NUDGES.map((n) => ({
     ...defineAction(
       `nudge-${w.word}-${n.mm}`,
-      `Nudge ${w.word} by ${n.word}`,
+      `Nudge ${w.word} by ${nudgeWords(n.mm)}`,
       [`${n.mod}${w.key}`],
       (page) => onPlan(page) && (ids(page).length > 0 || plan.getState().tool !== 'pick' || hasCorner(page)),
       (page) => {
-        if (plan.getState().tool !== 'pick') return moveAim(page, w.x * n.mm, w.y * n.mm)
+        const [dx, dy] = [w.x * nudgeMm(n.mm), w.y * nudgeMm(n.mm)]
+        if (plan.getState().tool !== 'pick') return moveAim(page, dx, dy)
         const corner = chosenCorner(page)
-        if (corner !== null) return nudgeCorner(page, corner, w.x * n.mm, w.y * n.mm)
-        page.design.edit('Nudge', (lamp) => shifted(lamp, ids(page), w.x * n.mm, w.y * n.mm))
+        if (corner !== null) return nudgeCorner(page, corner, dx, dy)
+        page.design.edit('Nudge', (lamp) => shifted(lamp, ids(page), dx, dy))
         announce(choiceText(page.design.lamp(), ids(page), [], unitSystem()))
       },
     ),
-    sharedLabel: `Nudge by ${n.word}`,
+    sharedLabel: `Nudge by ${nudgeWords(n.mm)}`,
   })),
 )
 

@@ -1,12 +1,15 @@
 // Edits from fields. Only a lamp that the schema accepts reaches the store; otherwise the reason comes back.
+
 import { readLamp } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { faultText } from '../common/faultText.ts'
 import type { Design } from './design.ts'
+import { unitSystem } from './unitSystem.ts'
 
 /** Why a lamp is invalid, or null. */
 export function lampFault(lamp: Lamp): string | null {
   const read = readLamp(lamp)
-  return read.ok ? null : read.why[0]!
+  return read.ok ? null : faultText(read.why[0] ?? '', unitSystem())
 }
 
 /** Makes one step of history and returns null, or returns the reason why not. */

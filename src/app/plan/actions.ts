@@ -12,7 +12,6 @@ import {
   spreadOnLine,
 } from '../../layout/arrange.ts'
 import { clearShift } from '../../layout/clearCopies.ts'
-import { inEither } from '../../num/quantity.ts'
 import type { Action, Page } from '../actions/action.ts'
 import {
   boardLimitFault,
@@ -26,7 +25,6 @@ import {
 } from '../common/boardEdits.ts'
 import { withNewGroup } from '../common/groupEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
-import { arrowStepMm, shownStep } from '../common/unitSystem.ts'
 import { type PlanState, plan } from '../store/plan.ts'
 import { unitSystem } from '../store/unitSystem.ts'
 import { addCorner, chosenCorner, deleteCorner, nudgeCorner, outlineOf, walkCorners } from './cornerActions.ts'
@@ -34,6 +32,7 @@ import { canDraw, drawing, startDrawing, stopDrawing, takeBackCorner } from './d
 import { fitFace, panBy, zoomAt } from './model/camera.ts'
 import { faultSentence } from './model/faults.ts'
 import { choiceText, placeText } from './model/words.ts'
+import { NUDGES, nudgeMm, nudgeWords, WAYS } from './nudges.ts'
 
 /** The plan's actions need only this part of the page, so its buttons can run them too. */
 export type PlanPage = Pick<Page, 'design' | 'view'>
@@ -91,27 +90,6 @@ const defineArrangement = (
 
 const defineAlignment = (edge: Edge, label: string, keys: readonly string[] = []) =>
   defineArrangement(`align-${edge}`, label, keys, 2, (boards, lamp) => align(lamp, boards, edge))
-
-const NUDGES = [
-  { mod: '', mm: 1 },
-  { mod: 'shift+', mm: 10 },
-  { mod: 'alt+', mm: 0.1 },
-] as const
-const nudgeMm = (mm: number): number => arrowStepMm(mm, unitSystem())
-const nudgeWords = (mm: number): string => inEither(`${mm} mm`, `${shownStep(mm, 'mm', 'inch')} in`)
-const WAYS = [
-  { key: 'arrowright', word: 'right', x: 1, y: 0 },
-  { key: 'arrowleft', word: 'left', x: -1, y: 0 },
-  { key: 'arrowup', word: 'up', x: 0, y: 1 },
-  { key: 'arrowdown', word: 'down', x: 0, y: -1 },
-] as const
-
-/** How far the selected boards, or a new board's place, move by a chord, mm; null: it moves none. */
-export function nudgeBy(chord: string): readonly [number, number] | null {
-  const way = WAYS.find((w) => chord.endsWith(w.key))
-  const step = NUDGES.find((n) => way && chord === `${n.mod}${way.key}`)
-  return way && step ? [way.x * nudgeMm(step.mm), way.y * nudgeMm(step.mm)] : null
-}
 
 const nudges: PlanAction[] = WAYS.flatMap((w) =>
   NUDGES.map((n) => ({

@@ -2,9 +2,10 @@
 import { chordOf } from '../../actions/keys.ts'
 import { plan } from '../../store/plan.ts'
 import { design, view } from '../../store/stores.ts'
-import { choose, moveAim, nudgeBy } from '../actions.ts'
+import { choose, moveAim } from '../actions.ts'
 import type { PlanCanvas } from '../canvas.ts'
 import { chooseCorner, chosenCorner } from '../cornerActions.ts'
+import { nudgeBy } from '../nudges.ts'
 import type { NudgeSession } from './nudge.ts'
 
 interface On {

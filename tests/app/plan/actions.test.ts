@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, test } from 'vitest'
-import { findPlanAction, nudgeBy, planActions } from '../../../src/app/plan/actions.ts'
+import { findPlanAction, planActions } from '../../../src/app/plan/actions.ts'
+import { nudgeBy } from '../../../src/app/plan/nudges.ts'
 import { pageActions } from '../../../src/app/shell/pageActions.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { plan } from '../../../src/app/store/plan.ts'

@@ -56,8 +56,8 @@ function inEnglish({ io, ...rest }: Tools): Tools {
   return { ...rest, io: { ...io, out, err: (text) => io.err(withCommas(text)) } }
 }
 
-export async function dispatch(args: readonly string[], anyTools: Tools): Promise<number> {
-  const tools = inEnglish(anyTools)
+export async function dispatch(args: readonly string[], plain: Tools): Promise<number> {
+  const tools = inEnglish(plain)
   try {
     // Node puts U+FFFD in place of bytes that are no UTF-8; the file of that name would be another one.
     const garbled = args.find((arg) => arg.includes('\uFFFD'))

@@ -19,10 +19,12 @@ export function optimizeText(
   movable: Movable,
   plan: OptimizePlan,
   result: OptimizeResult,
-  { threads, seconds }: { threads: number; seconds: number },
+  took?: { threads: number; seconds: number },
 ): string {
-  const workers = threads === 1 ? '1 thread' : `${threads} threads`
-  const head = `${stripControls(lamp.name)}\n${whole(result.done)} lamps of ${whole(plan.rays)} rays each, seed ${plan.seed}, ${workers}, ${duration(seconds)}; ± is at 95 %`
+  const { starts = 1 } = plan
+  const searches = starts > 1 ? ` in ${whole(starts)} searches` : ''
+  const work = took ? `, ${took.threads === 1 ? '1 thread' : `${took.threads} threads`}, ${duration(took.seconds)}` : ''
+  const head = `${stripControls(lamp.name)}\n${whole(result.done)} lamps${searches} of ${whole(plan.rays)} rays each, seed ${plan.seed}${work}; ± is at 95 %`
   const parts =
     plan.wants.length > 1
       ? [head, frontText(movable, plan, result), refusedText(result)]

@@ -25,8 +25,8 @@ const NUMBER = new RegExp(String.raw`(${KEPT.join('|')})|(\d)\.(?=\d)`, 'gi')
 export function withDecimalMark(text: string, mark: DecimalMark): string {
   if (mark === '.' || !text.includes('.')) return text
   let isChanged = false
-  const turned = text.replace(NUMBER, (_, other: string | undefined, digit: string) => {
-    if (other !== undefined) return other
+  const turned = text.replace(NUMBER, (_, verbatim: string | undefined, digit: string) => {
+    if (verbatim !== undefined) return verbatim
     isChanged = true
     return `${digit},`
   })

@@ -45,8 +45,8 @@ test('taken with its lumens and moved, in one step that can be undone; taken out
   expect(words).toContain('is its origin the emitter?')
   expect(await axe(page)).toEqual([])
   await dialog.getByRole('switch', { name: /^Move their middle/ }).press('Space')
-  await dialog.getByRole('switch', { name: /^Take its lumens too: 27/ }).press('Space')
-  await dialog.getByRole('button', { name: 'Take it' }).click()
+  await dialog.getByRole('switch', { name: /^Use its lumens too: 27/ }).press('Space')
+  await dialog.getByRole('button', { name: 'Use it' }).click()
   await dialog.waitFor({ state: 'detached' })
   const emitter = (await lampOn(page)).emitterTypes[0]!
   expect(emitter.rays).toMatchObject({ fileName: 'die.tm25ray', fileRays: 40_000, ownWavelengths: true })

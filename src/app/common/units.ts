@@ -155,7 +155,7 @@ export function parseQuantity(
           ? `“${whole}” is no number.`
           : `“${rest}” is not understood after “${whole.slice(0, whole.length - rest.length).trim()}”.`,
       )
-    if (number.overZero) return no('A fraction over nothing is no number.')
+    if (number.overZero) return no('A fraction with 0 below the line is no number.')
     rest = number.rest.trimStart()
     const word = /^[^\d\s.+-][^\d\s+]*[²2]?/.exec(rest)?.[0] ?? ''
     rest = rest.slice(word.length).trimStart()

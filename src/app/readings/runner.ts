@@ -69,13 +69,13 @@ export function createReadingsRunner({ design, result, readings, trace, open }: 
           if (!isOld()) readings.setState({ progress: { done, all } })
         })
         if (isOld() || !outcome) return
-        if (outcome.ok)
-          readings.setState({
-            compared: { result: outcome.result, lamp, readings: set },
-            why: '',
-            announcement: 'The readings have been compared.',
-          })
-        else readings.setState({ why: outcome.why })
+        const { light, running } = outcome
+        if (light && !light.ok) return readings.setState({ why: light.why })
+        readings.setState({
+          compared: { result: light?.result ?? null, running, lamp, readings: set },
+          why: '',
+          announcement: 'The readings have been compared.',
+        })
       }),
     plan: () =>
       void work(async (isOld, workers) => {

@@ -70,7 +70,7 @@ export function stateSentence(
     case 'rough':
       return 'Few rays yet; nothing here is final.'
     case 'settling':
-      return isPrecise ? 'The rest is on its way.' : 'Getting sharper by itself.'
+      return isPrecise ? 'The rest is on its way.' : 'Getting sharper.'
     case 'settled':
       return isPrecise === false ? 'Ended before the wanted ± was reached.' : 'As sharp as was asked for.'
     case 'paused':

@@ -64,9 +64,9 @@ function TraceDetail() {
     <>
       {why && <p className="shell-fault">{why}</p>}
       <p className="shell-quiet">
-        A change starts the trace anew. The first value is rough and says so. It sharpens by itself until the axial
-        intensity is known to ± {precision * 100} % at 95 %; a dark axis is judged against the beam’s brightest ring.
-        The trace has settled once the sun and the comparisons are there too. The beam sheet sets how well.
+        A change starts the trace anew. The first value is rough and says so. It sharpens until the axial intensity is
+        known to ± {precision * 100} % at 95 %; a dark axis is judged against the beam’s brightest ring. The trace has
+        settled once the sun and the comparisons are there too. The beam sheet sets how well.
       </p>
       {engine && (
         <p className="shell-trace-why">

@@ -174,7 +174,7 @@ export function createSweepRunner(
       })
       const label = words.length > 1 ? `Two values tried: ${words.join(', ')}` : words[0]!
       const why = tryEdit(design, label, (lamp) => withValues(lamp, run.axes, cell.values))
-      sweep.setState({ at: index, announcement: why ?? `Taken: ${words.join(', ')}. Undo brings the old values back.` })
+      sweep.setState({ at: index, announcement: why ?? `Used: ${words.join(', ')}. Undo brings the old values back.` })
       return why
     },
   }

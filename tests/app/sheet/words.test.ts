@@ -59,7 +59,7 @@ describe('state', () => {
     ])
     expect(stateSentence('settled', '')).toBe('As sharp as was asked for.')
     expect(stateSentence('settled', '', false)).toBe('Ended before the wanted ± was reached.')
-    expect(stateSentence('settling', '', false)).toBe('Getting sharper by itself.')
+    expect(stateSentence('settling', '', false)).toBe('Getting sharper.')
     expect(stateSentence('settling', '', true)).toBe('The rest is on its way.')
   })
   test('facts of the trace', () =>

@@ -42,18 +42,20 @@ export function Log({ actions }: { actions: ReadingsActions }) {
   )
 }
 
-/** Predictions of the last comparison, where it was of these readings. */
-function useExpected(all: Readings): Map<string, Expected> | undefined {
+/** How wide the traced beam is on each wall, and the predictions of the last comparison, where it was of these readings. */
+function useExpected(all: Readings): Map<string, Expected> {
   const compared = useReadings((s) => s.compared)
   const figures = useResult((s) => s.sheet?.figures)
-  const result = compared?.result
-  if (!result || compared.readings !== all) return undefined
-  const found = new Map<string, Expected>()
-  for (const set of all.sets) {
-    const lx = result.points.filter((p) => p.setId === set.id).map((p) => p.predictedLx)
-    if (lx.length > 0) found.set(set.id, { lx, halfMm: halfOnWallMm(set, figures ? { figures } : null) })
-  }
-  return found
+  const points = compared?.readings === all ? (compared.result?.points ?? []) : []
+  return new Map(
+    all.sets.map((set) => [
+      set.id,
+      {
+        lx: points.filter((p) => p.setId === set.id).map((p) => p.predictedLx),
+        halfMm: halfOnWallMm(set, figures ? { figures } : null),
+      },
+    ]),
+  )
 }
 
 function Warnings({ all }: { all: Readings }) {

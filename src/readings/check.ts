@@ -53,11 +53,14 @@ export function checkReadings(readings: Readings, expected?: ReadonlyMap<string,
       maxLx !== undefined && lx >= maxLx ? [{ kind: 'overRange', set: set.id, row, where, lx }] : [],
     )
     const predicted = expected?.get(set.id)
-    const length = wrongLength(set, rows, predicted?.halfMm ?? null)
-    if (length) return [...length, ...over]
-    const out = predicted?.lx.length === rows.length ? byPrediction(set, rows, predicted) : byNeighbours(set, rows)
     const least = (lx: number) => readingDoubt(lx, meter) / Math.max(lx, 1e-9)
-    return [...out(least), ...over]
+    const beside = byNeighbours(set, rows)(least)
+    // One slip would be the peak that the width is counted from.
+    const plain = rows.filter((_, row) => !beside.some((w) => w.kind === 'standsOut' && w.row === row))
+    const length = wrongLength(set, plain, predicted?.halfMm ?? null)
+    if (length) return [...length, ...beside, ...over]
+    const out = predicted?.lx.length === rows.length ? byPrediction(set, rows, predicted)(least) : beside
+    return [...out, ...over]
   })
 }
 

@@ -88,6 +88,12 @@ test('inches are named before anything is traced at the places: the beam’s wid
   expect(checkReadings({ sets: [inches] }, new Map([['line', { lx: [], halfMm: 291 }]]))).toMatchObject([
     { kind: 'length', slip: { is: 'in' } },
   ])
+  // A digit twice among them hides neither.
+  const slipped = { ...inches, rows: inches.rows.map((r, i) => (i === 1 ? { ...r, lx: 73722 } : r)) }
+  expect(checkReadings({ sets: [slipped] }, new Map([['line', { lx: [], halfMm: 291 }]]))).toMatchObject([
+    { kind: 'length', slip: { is: 'in' } },
+    { kind: 'standsOut', row: 1 },
+  ])
 })
 
 test('a reading at the end of the meter’s range', () => {

@@ -20,6 +20,7 @@ const NONE: Readings = { sets: [] }
 
 export function Log({ actions }: { actions: ReadingsActions }) {
   const all = useDesign((s) => s.lamp.readings) ?? NONE
+  const warnings = checkReadings(all, useExpected(all))
   return (
     <div className="readings-log">
       <div className="readings-in">
@@ -28,14 +29,14 @@ export function Log({ actions }: { actions: ReadingsActions }) {
           <>
             <Sets sets={all.sets} />
             <MeterFields />
-            <Warnings all={all} />
+            <Warnings warnings={warnings} />
             <Figures all={all} />
           </>
         )}
       </div>
       {all.sets.length > 0 && (
         <div className="readings-out">
-          <Causes actions={actions} />
+          <Causes actions={actions} doubtful={warnings.length} />
         </div>
       )}
     </div>
@@ -58,8 +59,7 @@ function useExpected(all: Readings): Map<string, Expected> {
   )
 }
 
-function Warnings({ all }: { all: Readings }) {
-  const warnings = checkReadings(all, useExpected(all))
+function Warnings({ warnings }: { warnings: readonly ReadingWarning[] }) {
   if (warnings.length === 0) return null
   return (
     <section className="readings-warnings" aria-label="Readings to look at again">

@@ -59,6 +59,17 @@ const onWall = {
   distanceDoubtMm: z.number().min(0).max(100_000).optional(),
 }
 
+/** Of a grid that a camera read: what all its places share beside the meter, as standard uncertainties. */
+const picture = z.strictObject({
+  /** The meter's reading that sets the scale, and what is open in it beside the meter's own scale. */
+  readLx: lx.min(1e-6),
+  readPct: percent,
+  /** Of the exponent of the camera's curve: at light e times as bright as at the reading, so large a share. */
+  curve: z.number().min(0).max(2),
+  /** Light that the camera's lens spreads over the whole picture. */
+  glareLx: lx,
+})
+
 const readingSet = z.discriminatedUnion('kind', [
   z.strictObject({
     ...common,
@@ -72,7 +83,18 @@ const readingSet = z.discriminatedUnion('kind', [
     ...common,
     ...onWall,
     kind: z.literal('grid'),
-    rows: rows(z.strictObject({ xMm: placeMm, yMm: placeMm, lx })),
+    rows: rows(
+      z.strictObject({
+        xMm: placeMm,
+        yMm: placeMm,
+        lx,
+        /** Of this place by itself, standard uncertainty; absent: what the meter leaves open. */
+        doubtPct: percent.optional(),
+        /** What one standard uncertainty of the camera lens's shading changes here, against the place of the lux reading. */
+        shadePct: z.number().min(-100).max(100).optional(),
+      }),
+    ),
+    picture: picture.optional(),
   }),
   z.strictObject({
     ...common,

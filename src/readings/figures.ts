@@ -4,6 +4,7 @@ import { readAxis } from './axis.ts'
 import { readGrid } from './grid.ts'
 import { readLine } from './line.ts'
 import { addOutside, type TracedLight } from './outside.ts'
+import { pictureAngles } from './photo/profile.ts'
 import { readBounce, readTime } from './time.ts'
 import { type Measured, propagateOne } from './uncertainty.ts'
 
@@ -73,7 +74,13 @@ export function measuredFigures(readings: Readings, traced?: TracedLight | null)
       }
       case 'grid': {
         const { peakCd, lumensLm } = readGrid(set, readings.meter)
-        return [...of('peakIntensityCd', peakCd), ...of('lumensOnWallLm', lumensLm)]
+        const { beamDeg, fieldDeg } = pictureAngles(set, readings.meter)
+        return [
+          ...of('peakIntensityCd', peakCd),
+          ...of('beamAngleDeg', beamDeg),
+          ...of('fieldAngleDeg', fieldDeg),
+          ...of('lumensOnWallLm', lumensLm),
+        ]
       }
       case 'time': {
         const { lastShare, lastS, runTimeS } = readTime(set, readings.meter)

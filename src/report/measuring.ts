@@ -103,6 +103,7 @@ export function setWords(set: ReadingSet): string {
   const wall = set.kind === 'line' || set.kind === 'grid' ? ` at ${short(set.distanceM)} m` : ''
   const way = set.kind === 'line' ? (set.along === 'up' ? ', up' : ', across') : ''
   const mode = set.mode === undefined ? '' : `, ${set.mode}`
+  if (set.kind === 'grid' && set.picture) return `picture of a wall${wall}${mode}: ${n} places`
   return `${KINDS[set.kind]}${wall}${way}${mode}: ${n} reading${n === 1 ? '' : 's'}`
 }
 

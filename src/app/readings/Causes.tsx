@@ -80,7 +80,12 @@ function Found({ result }: { result: FitResult }) {
       <div ref={frame} className="readings-plots">
         {widthPx > 0 &&
           bySet(result.points).map(({ set, points }) => (
-            <ReadingsPlot key={set} set={set} plotted={lightPlot(points)} widthPx={widthPx} />
+            <ReadingsPlot
+              key={`${set} ${points[0]?.xMm} ${points[0]?.yMm}`}
+              set={set}
+              plotted={lightPlot(points)}
+              widthPx={widthPx}
+            />
           ))}
       </div>
       <h3>Why it differs</h3>

@@ -13,6 +13,8 @@ import { Table } from '../ui/Table.tsx'
 import { AddReadings } from './AddReadings.tsx'
 import { Causes } from './Causes.tsx'
 import { MeterFields } from './MeterFields.tsx'
+import { PicturePane } from './photo/PicturePane.tsx'
+import { useWallPicture, wallPicture } from './photo/pictureStore.ts'
 import type { ReadingsActions } from './runner.ts'
 import { Sets } from './Sets.tsx'
 
@@ -21,10 +23,17 @@ const NONE: Readings = { sets: [] }
 export function Log({ actions }: { actions: ReadingsActions }) {
   const all = useDesign((s) => s.lamp.readings) ?? NONE
   const warnings = checkReadings(all, useExpected(all))
+  const isPicture = useWallPicture((s) => s.open)
+  if (isPicture) return <PicturePane />
   return (
     <div className="readings-log">
       <div className="readings-in">
         <AddReadings />
+        <div className="readings-row photo-link">
+          <Button hint="Lux over the whole wall from a photograph" onPress={() => wallPicture.setState({ open: true })}>
+            Picture of the wall…
+          </Button>
+        </div>
         {all.sets.length > 0 && (
           <>
             <Sets sets={all.sets} />

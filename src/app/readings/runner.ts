@@ -28,7 +28,7 @@ export interface ReadingsActions {
 export function createReadingsRunner({ design, result, readings, trace, open }: ReadingsRunnerOptions) {
   let client: FitClient | null = null
   let generation = 0
-  const tracePause = createTracePause(result, trace)
+  const tracePause = createTracePause(result, trace, 'readings')
   const onTrouble = ({ why }: Trouble) => {
     if (readings.getState().state === 'running') readings.setState({ why: `${why} It is being started again.` })
   }

@@ -3,6 +3,7 @@ import { scaleLinear, scaleLog } from 'd3-scale'
 import { area, line } from 'd3-shape'
 import type { FittedPoint, RunningPoint } from '../../../job/fit/result.ts'
 import { T95 } from '../../../num/stats.ts'
+import { linesThroughZero } from '../../../readings/photo/profile.ts'
 import { COVERAGE } from '../../../readings/uncertainty.ts'
 import type { PlotBox } from '../../common/plotBox.ts'
 
@@ -18,7 +19,7 @@ export interface ReadingsDrawing {
 }
 
 /** One reading over what is traced or run for it. */
-export interface PlottedPoint {
+interface PlottedPoint {
   at: number
   value: number
   /** Of the reading by itself. */
@@ -134,9 +135,18 @@ function decades(low: number, high: number): number[] {
   return ticks.filter((v) => v >= low * 0.7 && v <= high * 1.3)
 }
 
-/** Points of each set, in the order of the sets. */
+/** Points of each set, in the order of the sets; of a grid those across and those up through the places nearest to its zero. */
 export function bySet(points: readonly FittedPoint[]): { set: string; points: FittedPoint[] }[] {
   const sets = new Map<string, FittedPoint[]>()
   for (const p of points) sets.set(p.setId, [...(sets.get(p.setId) ?? []), p])
-  return [...sets].map(([set, own]) => ({ set, points: own }))
+  return [...sets].flatMap(([set, own]) => {
+    if (!own.some((p) => p.xMm !== 0 && p.yMm !== 0)) return [{ set, points: own }]
+    // A line that misses zero by less than the grid's step is drawn as through it.
+    const { across, up } = linesThroughZero({ rows: own })
+    const lines = [
+      across.flatMap((i) => (own[i] ? [{ ...own[i], yMm: 0 }] : [])),
+      up.flatMap((i) => (own[i] ? [{ ...own[i], xMm: 0 }] : [])),
+    ]
+    return lines.filter((line) => line.length > 1).map((line) => ({ set, points: line }))
+  })
 }

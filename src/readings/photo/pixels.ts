@@ -20,8 +20,8 @@ export interface Picture {
 export const MASK = { fine: 0, saturated: 1, black: 2 } as const
 
 /** From here on a channel is taken as burnt out, up to here the brightest one as black: our choice. */
-export const SATURATED = 250
-export const BLACK = 5
+const SATURATED = 250
+const BLACK = 5
 
 /** Places of a picture, at most about. */
 const PLACES = 1_000_000

@@ -24,7 +24,7 @@ export interface WallOrder {
   meter?: Meter | undefined
 }
 
-export type CellState = 'fine' | 'saturated' | 'black' | 'outside'
+type CellState = 'fine' | 'saturated' | 'black' | 'outside'
 
 export interface WallCell {
   /** From the middle of the rectangle: to the right seen from the wall towards the lamp, so to the left in the picture; up. */
@@ -54,7 +54,7 @@ export interface WallMap {
 export type WallResult = { ok: true; map: WallMap } | { ok: false; why: string }
 
 /** Cells of a side at most: what a lamp's file keeps of a picture. */
-export const MOST_CELLS = 41
+const MOST_CELLS = 41
 
 /** How even a painted wall reflects, and how far it is from matt, standard uncertainty as a share. Our choice. */
 const WALL_DOUBT = 0.02
@@ -213,7 +213,7 @@ interface PatchSeen extends Omit<Seen, 'step'> {
 }
 
 /** Samples along a side of a patch. */
-const SAMPLES = 6
+const SAMPLES = 4
 
 /** Mean over a rectangle of the wall, half sides in mm; of one masked place it is masked as a whole. */
 function patch(view: View, [xMm, yMm]: Point, halfX: number, halfY = halfX): PatchSeen {

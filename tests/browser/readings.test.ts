@@ -42,7 +42,7 @@ test('pasted readings with a mistake: named, corrected, compared, adopted', asyn
   expect((await lampOn(page)).readings).toBeUndefined()
   await text.fill(`wall: 4 m\nmeter class: A\n${PASTED}`)
   await add.click()
-  await panel.getByText(/line, reading 10: 3,270 lx stands out.*Perhaps a digit twice: 326 lx/).waitFor()
+  await panel.getByText(/line, reading 10: 3\u202f270 lx stands out.*Perhaps a digit twice: 326 lx/).waitFor()
   await panel.getByRole('button', { name: 'It is 326 lx' }).click()
   const set = (await lampOn(page)).readings?.sets[0]
   expect(set).toMatchObject({ kind: 'line', distanceM: 4, rows: expect.arrayContaining([{ atMm: 700, lx: 326 }]) })

@@ -103,7 +103,8 @@ export function setWords(set: ReadingSet): string {
   const wall = set.kind === 'line' || set.kind === 'grid' ? ` at ${short(set.distanceM)} m` : ''
   const way = set.kind === 'line' ? (set.along === 'up' ? ', up' : ', across') : ''
   const mode = set.mode === undefined ? '' : `, ${set.mode}`
-  if (set.kind === 'grid' && set.picture) return `picture of a wall${wall}${mode}: ${n} places`
+  if (set.kind === 'grid' && set.picture)
+    return `picture of a wall${wall}${mode}: ${n} places${set.picture.burntOut ? `, ${set.picture.burntOut} burnt out: no peak, no angles` : ''}`
   return `${KINDS[set.kind]}${wall}${way}${mode}: ${n} reading${n === 1 ? '' : 's'}`
 }
 

@@ -10,7 +10,7 @@ import { follow, opticTopMm } from '../start/light.ts'
 import { loadOf, packGivesW } from '../start/supply.ts'
 import { traceCell } from '../sweep/cell.ts'
 import { answersFor, type Levers, predictCd } from './answersFor.ts'
-import { buildLamp, COOLING_STEPS } from './build.ts'
+import { boardLamp, buildLamp, COOLING_STEPS } from './build.ts'
 import { fluxFactor } from './feasible.ts'
 import type { Kind } from './kinds.ts'
 import { type Wish, wantedCd } from './wish.ts'
@@ -41,7 +41,7 @@ interface SizeOptions extends Levers {
 }
 
 export async function sizeKind(wish: Wish, kind: Kind, options: SizeOptions): Promise<SizeResult> {
-  const wanted = wantedCd(wish)
+  const wanted = wantedCd(wish) * options.more
   const [leastCooling] = COOLING_STEPS
   if (!leastCooling) throw new Error('wish: no cooling')
   let factor = 1
@@ -54,7 +54,8 @@ export async function sizeKind(wish: Wish, kind: Kind, options: SizeOptions): Pr
     }
     const { answers } = chosen
     // Cooling has no say in the light: emitters are taken at what they are rated for.
-    const lamp = buildLamp(wish, answers, leastCooling)?.lamp
+    const boarded = boardLamp(answers)
+    const lamp = boarded && buildLamp(wish, boarded, leastCooling)?.lamp
     if (!lamp) return { ok: false, because: 'fit', mostCd: null }
     const cd = await measureCd(wish, lamp, options.seed)
     const share = cd / wanted
@@ -64,7 +65,7 @@ export async function sizeKind(wish: Wish, kind: Kind, options: SizeOptions): Pr
     if (!(next > 0)) break
     factor = next
   }
-  if (!best || best.cd < wanted) return { ok: false, because: 'light', mostCd: best?.cd ?? null }
+  if (!best || best.cd < wantedCd(wish)) return { ok: false, because: 'light', mostCd: best?.cd ?? null }
   return { ok: true, sized: best }
 }
 
@@ -82,7 +83,7 @@ type Chosen = { ok: true; answers: Answers } | Short
  * then just the current.
  */
 function chooseCount(wish: Wish, kind: Kind, levers: Levers, factor: number): Chosen {
-  const aimCd = (wantedCd(wish) * MARGIN) / factor
+  const aimCd = (wantedCd(wish) * levers.more * MARGIN) / factor
   const at = (count: number, drive: number): Answers => answersFor(wish, kind, { ...levers, count, drive, aimCd })
   let mostCd: number | null = null
   let isPackShort = false

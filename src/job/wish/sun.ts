@@ -26,7 +26,7 @@ export async function sunFindings(lamp: Lamp, seed: number): Promise<Finding[]> 
   if (mostKWm2 < limitKWm2(lamp)) return sunInside(lamp, { sun: [] })
   const pool = makePool([inlineWorker(queueMicrotask)])
   const scene = compile(lamp, solveOperatingPoint(lamp))
-  const sun = await traceSun(pool, scene, lamp, makeScheduler(), { seed })
+  const sun = await traceSun(pool, scene, lamp, makeScheduler(), { seed, rough: true })
   pool.close()
   return sunInside(lamp, { sun })
 }

@@ -97,7 +97,10 @@ function withMouth(wish: Wish, answers: Answers, { tunnelShare }: Setting): Answ
     wish.tunnel?.lengthMm ?? Infinity,
     (wish.lengthMm ?? Infinity) - BEHIND_MM - opticTopMm(answers) - 2,
   )
-  return { ...answers, typed: { ...answers.typed, tunnelMm: Math.max(20, Math.floor(Math.min(tunnelShare * faceMm, mostMm))) } }
+  return {
+    ...answers,
+    typed: { ...answers.typed, tunnelMm: Math.max(20, Math.floor(Math.min(tunnelShare * faceMm, mostMm))) },
+  }
 }
 
 /** The lens at hand, or one whose picture of the face covers the target, within length and width. */

@@ -43,41 +43,51 @@ export function bulkOf({ lamp, fans }: Built): Bulk {
   }
 }
 
-type Candidate = Built & Bulk & { answers: Answers }
+type Candidate = Built & Bulk & { answers: Answers; isStrong: boolean }
 /** Null: none that fits keeps its junctions cool for so long. */
 export function coolLamp(wish: Wish & { minutes: number }, answers: Answers): Cooled | null {
   const boarded = boardLamp(answers)
   if (!boarded) return null
   // Cooling changes nothing of the light.
   const retained = retainedByPilot(boarded)
-  for (const { lamp, fans, ...rest } of candidates(wish, answers, boarded)) {
+  const run = (lamp: Lamp) => {
     const full = fullRun(lamp, retained)
-    if (!full) return null
-    if (isCool(full, wish.minutes, answers)) return { ...rest, lamp, fans, full, retained }
+    return full && isCool(full, wish.minutes, answers) ? full : null
+  }
+  const all = [...candidates(wish, answers, boarded)]
+  // Each run takes its time: where the strongest can't, none is asked.
+  const strongest = all.filter((c) => c.isStrong)
+  if (strongest.length > 0 && !strongest.some((c) => run(c.lamp))) return null
+  for (const { isStrong: _, ...cooled } of all) {
+    const full = run(cooled.lamp)
+    if (full) return { ...cooled, full, retained }
   }
   return null
 }
 
 /** In the order in which they are to be tried: those light enough, then the others by their mass. */
-function* candidates(wish: Wish, answers: Answers, boarded: Lamp): Generator<Candidate> {
+function candidates(wish: Wish, answers: Answers, boarded: Lamp): Candidate[] {
   const mostG = 1000 * (wish.massKg ?? Infinity)
   const lighter = wish.massKg === undefined || answers.pack ? null : withLighterPack(answers)
   const light = lighter && boardLamp(lighter)
+  const fits: Candidate[] = []
   const heavy: Candidate[] = []
   for (const step of COOLING_STEPS) {
     const plain = candidate(wish, answers, boarded, step)
     if (!plain || !keepsSize(wish, plain)) continue
     const least = massOf(plain) > mostG && light ? candidate(wish, lighter, light, step) : null
     const chosen = least ?? plain
-    if (massOf(chosen) <= mostG) yield chosen
+    if (massOf(chosen) <= mostG) fits.push(chosen)
     else heavy.push(chosen)
   }
-  yield* heavy.sort((a, b) => massOf(a) - massOf(b))
+  return [...fits, ...heavy.sort((a, b) => massOf(a) - massOf(b))]
 }
 
 function candidate(wish: Wish, answers: Answers, boarded: Lamp, step: CoolingStep): Candidate | null {
   const built = buildLamp(wish, boarded, step)
-  return built && { ...built, ...bulkOf(built), answers }
+  return (
+    built && { ...built, ...bulkOf(built), answers, isStrong: COOLING_STEPS.indexOf(step) >= COOLING_STEPS.length - 2 }
+  )
 }
 
 const withLighterPack = (answers: Answers): Answers => ({

@@ -45,7 +45,10 @@ export async function proposeKind(requested: Wish, id: KindId, options: ProposeO
   if (!tried.outcome.ok) return tried.outcome
   const proposal = await withSun(tried.outcome.proposal, options.seed)
   if (!proposal.severe.some(isSun)) return { ok: true, proposal }
-  return { ok: true, proposal: (await safeInSun(wish, kind, options, tried.levers, proposal)) ?? marked(kind, proposal) }
+  return {
+    ok: true,
+    proposal: (await safeInSun(wish, kind, options, tried.levers, proposal)) ?? marked(kind, proposal),
+  }
 }
 
 interface Tried {

@@ -18,7 +18,9 @@ import { type Wish, wantedCd } from './wish.ts'
 /** As much more than wished for as a short trace may be off. */
 const MARGIN = 1.05
 const NEAR = { least: 1.01, most: 1.15 }
-const ROUNDS = 4
+const ROUNDS = 5
+/** Of the closed form: less is no matter of size. */
+const BETWEEN = 0.1
 const MEASURE_RAYS = 1 << 14
 const BACKWARD_RAYS = 1 << 13
 const LEAST_DRIVE = 0.2
@@ -45,9 +47,10 @@ export async function sizeKind(wish: Wish, kind: Kind, options: SizeOptions): Pr
   const [leastCooling] = COOLING_STEPS
   if (!leastCooling) throw new Error('wish: no cooling')
   let factor = 1
+  let over = 0
   let best: Sized | null = null
   for (let round = 0; round < ROUNDS; round++) {
-    const chosen = chooseCount(wish, kind, options, factor)
+    const chosen = chooseCount(wish, kind, options, { factor, over })
     if (!chosen.ok) {
       if (!best) return chosen
       break
@@ -62,8 +65,9 @@ export async function sizeKind(wish: Wish, kind: Kind, options: SizeOptions): Pr
     if (!best || better(share, best.cd / wanted)) best = { answers, cd }
     if (share >= NEAR.least && share <= NEAR.most) break
     const next = cd / predictCd(answers)
-    if (!(next > 0)) break
-    factor = next
+    // The axis looks between the emitters: another number of boards has one there.
+    if (next < BETWEEN) over = kind.oneBoard ? answers.perBoard : answers.boards
+    else factor = next
   }
   if (!best || best.cd < wantedCd(wish)) return { ok: false, because: 'light', mostCd: best?.cd ?? null }
   return { ok: true, sized: best }
@@ -80,14 +84,20 @@ type Chosen = { ok: true; answers: Answers } | Short
 
 /**
  * The fewest emitters whose closed form, corrected by `factor`, gives the light at a current that they may carry, from a pack at hand that bears it;
- * then just the current.
+ * then just the current. More than `over`.
  */
-function chooseCount(wish: Wish, kind: Kind, levers: Levers, factor: number): Chosen {
+function chooseCount(
+  wish: Wish,
+  kind: Kind,
+  levers: Levers,
+  { factor, over }: { factor: number; over: number },
+): Chosen {
   const aimCd = (wantedCd(wish) * levers.more * MARGIN) / factor
   const at = (count: number, drive: number): Answers => answersFor(wish, kind, { ...levers, count, drive, aimCd })
   let mostCd: number | null = null
   let isPackShort = false
   for (const count of kind.oneBoard ? ONE_BOARD : COUNTS) {
+    if (count <= over) continue
     const full = at(count, levers.mostDrive)
     if (full.boards * full.perBoard > (wish.emitters ?? Infinity)) break
     if (!fits(wish, full)) break

@@ -18,7 +18,7 @@ const reading = (index: number): BuiltReading => ({
   why: null,
 })
 
-const NO_SPREAD: Spread = { lamps: 0, rows: 0, figures: [], severe: [], empty: null }
+const NO_SPREAD: Spread = { lamps: 0, rows: 0, figures: [], severe: [], sunMostKWm2: null, empty: null }
 
 /** The client answers when the test lets it. */
 function handClient() {

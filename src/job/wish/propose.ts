@@ -79,7 +79,9 @@ function nextTry(wish: Wish, kind: Kind, outcome: KindOutcome, levers: Levers): 
   }
   const { severe, misses, boards } = outcome.proposal
   if (boards > MANY_BOARDS) return null
-  if (severe.some((f) => SPREAD_HELPS.has(f.rule))) {
+  // Bare emitters' light is spread by nothing but more of them.
+  const canSpread = kind.lens || kind.optic === 'collimator'
+  if (canSpread && severe.some((f) => SPREAD_HELPS.has(f.rule))) {
     if (kind.lens && kind.optic === 'collimator' && !wish.lens && lensWide < WIDEST)
       return { ...levers, lensWide: lensWide * WIDER }
     return exit + 1 < kind.exitsMm.length ? { ...levers, exit: exit + 1 } : { ...levers, mostDrive: mostDrive * 0.6 }

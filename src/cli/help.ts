@@ -74,7 +74,7 @@ const COMMAND_HELP: Record<Command, string> = {
   --json       one JSON object on stdout instead of text
   --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   tolerances: `lampwright tolerances FILE|EXAMPLE [--lamps N] [--rays N] [--seed S] [--threads T]
-                      [--part I/N] [--out FILE] [--force] [--json] [--list]
+                      [--confirm] [--part I/N] [--out FILE] [--force] [--json] [--list]
   Builds the lamp many times within its tolerances, traces each, and prints how every figure
   spreads, how hot it may get, which tolerance the spread comes from and what to hold tighter.
   --list       prints the lamp's tolerances; they stand in its file, typical where it has none
@@ -82,6 +82,8 @@ const COMMAND_HELP: Record<Command, string> = {
   --rays N     rays for each lamp: 65,536 by default, at most 10,000,000
   --seed S     another seed builds other lamps; the same seed, the same figures
   --threads T  one for each core by default; 0 traces without threads
+  --confirm    retraces two lamps of each row with what is to be held tighter halved, and prints
+               what ± of building then is
   --part I/N   part I of N alone, into the file of --out; merge joins them. A part that is there
                already is not computed again
   --out FILE   every lamp of the run, or of its part, for merge

@@ -11,7 +11,7 @@ const MINUS = '\u2212'
 const MAX_DIGITS = 7
 
 /** Of a figure as it is computed. */
-export type DisplayUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%' | 'kW/m²' | 'W' | 'mm' | 's'
+export type DisplayUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%' | 'kW/m²' | 'W' | 'mm' | 's' | '°C'
 
 export interface FormattedValue {
   value: string

@@ -133,7 +133,8 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   --csv         the plan as tables to fill in, which fit reads
   --html        the plan as a page to print
   --json        one JSON object instead of text
-  --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it
+  --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it;
+                heat:N, power:N: of the lists of temperatures, of volts and amperes
   --rays N      of a place (plan: 8,192), of a prediction (fit: 32,768, what may fit six times)
   --seed S      another seed gives other random numbers; the same seed, the same figures
   --threads T   one for each core by default; 0 traces without threads

@@ -6,9 +6,9 @@ import type { OptimizeOptions, OptimizeResult } from '../job/choose/run.ts'
 import type { StartCell, StartsOptions } from '../job/choose/starts.ts'
 import type { Column, ColumnSoFar } from '../job/compare/result.ts'
 import type { DangerReading, DangerStage } from '../job/danger/result.ts'
+import type { FittedReadings } from '../job/fit/fitAll.ts'
 import type { NodeFitOptions } from '../job/fit/node.ts'
 import type { Predictor } from '../job/fit/predict.ts'
-import type { FitOutcome } from '../job/fit/run.ts'
 import type { NodeExitOptions } from '../job/rays/node.ts'
 import type { ExitTrace } from '../job/rays/run.ts'
 import type { CellOptions } from '../job/sweep/cell.ts'
@@ -52,7 +52,7 @@ export type Optimizer = (
   options: OptimizeOptions & { threads: number },
 ) => Promise<OptimizeResult>
 /** Resolves to what some of the plan's searches evaluated, in the order of `starts`. */
-export type StartSearcher = (
+type StartSearcher = (
   lamp: Lamp,
   plan: OptimizePlan,
   starts: readonly number[],
@@ -91,7 +91,7 @@ type Fitter = (
   readings: Readings,
   options: NodeFitOptions,
   onProgress?: (done: number, all: number) => void,
-) => Promise<FitOutcome>
+) => Promise<FittedReadings>
 
 /** Rays that leave a lamp, as they are traced; `use` takes them to their end. */
 export type ExitTracer = <T>(lamp: Lamp, options: NodeExitOptions, use: (trace: ExitTrace) => Promise<T>) => Promise<T>

@@ -1,10 +1,12 @@
 // A search as text: the best lamp, what it gives against the lamp as it stands, what is within the noise, what stands at a bound.
+
 import { WISH_FIGURES, type WishName } from '../job/choose/figures.ts'
 import type { Movable } from '../job/choose/moves.ts'
 import type { OptimizePlan } from '../job/choose/plan.ts'
 import type { OptimizeResult } from '../job/choose/run.ts'
 import { figuresOf, type Keep } from '../job/choose/wishes.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { inThousands } from '../num/thousands.ts'
 import { isUnsettled, type MoveRow, moveRows, UNSETTLED, wishWords } from '../report/choose.ts'
 import type { Figure } from '../run/figure.ts'
 import { columns, duration, short, whole, withError, wrapped } from './format.ts'
@@ -48,7 +50,7 @@ const valueText = (value: number | string | null, unit: string): string =>
 function figureText(name: WishName, figure: Figure | undefined): string {
   if (!figure) return '-'
   const { unit } = wishWords(name)
-  if (figure.se === 0) return withUnit(figure.value.toLocaleString('en-GB', { maximumSignificantDigits: 6 }), unit)
+  if (figure.se === 0) return withUnit(inThousands(figure.value, { maximumSignificantDigits: 6 }), unit)
   const { value, error } = withError(figure)
   if (error === 'exact') return withUnit(value, unit)
   return withUnit(`${value} ${error}`.trim(), unit)

@@ -29,7 +29,7 @@ test('the lens is searched into its focus; “Use this” moves it there, undo b
   await panel.getByRole('button', { name: 'Use this' }).click()
   expect(Math.abs((await lampOn(page)).lens!.zMm - 200)).toBeLessThan(1)
   await panel
-    .getByText(/^Taken: Lens: stands at z/)
+    .getByText(/^Used: Lens: stands at z/)
     .first()
     .waitFor()
   await page.getByRole('button', { name: /^Undo: Lens: stands at z/ }).click()

@@ -37,7 +37,7 @@ export function createOptimizeRunner(options: OptimizeRunnerOptions) {
   const { design, result, optimize, trace, memory, open, redraw = (draw) => draw() } = options
   let client: OptimizeClient | null = null
   let generation = 0
-  const tracePause = createTracePause(result, trace)
+  const tracePause = createTracePause(result, trace, 'optimize')
   /** What was evaluated: the same search, stopped and begun again, goes on with it; so does one from another place. */
   let last: { search: string; outcomes: Outcomes } | null = null
   let restored: Promise<void> | null = null
@@ -188,7 +188,7 @@ export function createOptimizeRunner(options: OptimizeRunnerOptions) {
       const words = rows.map((r) => `${r.words} ${typeof r.value === 'number' ? axisValue(r.value, r.unit) : r.value}`)
       const label = words.length > 1 ? `Values found: ${words.join(', ')}` : (words[0] ?? 'Values found')
       const why = tryEdit(design, label, (lamp) => withMoves(lamp, run.plan.moves, values))
-      optimize.setState({ announcement: why ?? `Taken: ${words.join(', ')}. Undo brings the old values back.` })
+      optimize.setState({ announcement: why ?? `Used: ${words.join(', ')}. Undo brings the old values back.` })
       return why
     },
   }

@@ -112,7 +112,7 @@ describe('the sine law', () => {
     const most = fluxLm / Math.PI / Math.sin(Math.PI / 12) ** 2
     const wants = [{ figure: 'beamAngleDeg', aim: 'equal', value: 30 }] as const
     const lampAt = (outMm: number): Lamp => ({ ...disc, tunnel: { ...tunnel, outMm } })
-    const rays = 2048
+    const rays = amount(2048, 8192)
     const read = async (outMm: number) => {
       const figures = ['beamAngleDeg', 'axialIntensityCd'] as const
       const found = (await evaluateLamp(lampAt(outMm), { seed: 1, rays, figures })).figures
@@ -132,7 +132,7 @@ describe('the sine law', () => {
         plan({ moves, wants, rays, evaluations: 40, seed: i + 1 }),
       )
       // The edge of the cone is not quite sharp behind a funnel, and the beam is known to 0.1°.
-      expect(Math.abs(Number(found.best!.values[0]) / wanted - 1)).toBeLessThan(0.01)
+      expect(Math.abs(Number(found.best!.values[0]) / wanted - 1)).toBeLessThan(0.015)
     }
   })
 
@@ -169,7 +169,7 @@ test('a front of traced lamps: no random neighbour is better in both by more tha
   expect(front.length).toBeGreaterThan(amount(4, 15))
   const figures = wants.map((w) => w.figure)
   const random = seededRandom(5)
-  for (const { values, evaluation } of front.filter((_, i) => i % amount(12, 1) === 0)) {
+  for (const { values, evaluation } of front.filter((_, i) => i % amount(12, 3) === 0)) {
     const [cd, length] = figures.map((f) => evaluation.figures[f]!)
     // Longer than the focal length only costs.
     expect(Number(values[0])).toBeLessThan(201)

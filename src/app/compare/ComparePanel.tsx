@@ -36,7 +36,6 @@ export function ComparePanel({ actions }: { actions: CompareActions }) {
       of="compare"
       title="Compare"
       closeName="Close the comparison"
-      closeHint="Close (U or Esc)"
       head={<AddLamp actions={actions} isDisabled={lamps.length >= MOST_COLUMNS} />}
       scrolls
       hide={hide}

@@ -114,10 +114,6 @@ export function packGivesW(pack: { series: number; parallel: number }, minutes: 
   return Math.min(byCurrent, minutes > 0 ? (USABLE * packWh(pack) * 60) / minutes : Infinity)
 }
 
-/** The most that a pack of typical cells can give at all, W: its cells' lasting current at the voltage of a full one. */
-export const packMostW = ({ series, parallel }: { series: number; parallel: number }): number =>
-  series * parallel * CELL.maxCellA * CELL_FULL_V
-
 function supplyFor(answers: Answers, load: Load): Source {
   const { boardV, inputW } = load
   if (answers.supply === 'fixed') {

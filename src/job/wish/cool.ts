@@ -32,7 +32,7 @@ export interface Cooled extends Bulk {
 }
 
 /** Fans stand beside the fins, at one end of their channels. */
-export function bulkOf({ lamp, fans }: Built): Bulk {
+function bulkOf({ lamp, fans }: Built): Bulk {
   const { lengthMm, widthMm } = sizesOf(lamp)
   const { mass, apart } = partsList(lamp)
   return {

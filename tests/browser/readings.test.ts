@@ -43,6 +43,14 @@ test('pasted readings with a mistake: named, corrected, compared, adopted', asyn
   await add.click()
   await panel.getByText('Line 2: lux: "bright" is no number.').waitFor()
   expect((await lampOn(page)).readings).toBeUndefined()
+  // Places typed in centimetres without saying so: named by the beam's width, put right by hand.
+  await text.fill('wall: 4 m\nacross\tlx\n-90\t206\n-55\t429\n-35\t561\n0\t675\n35\t562\n55\t430\n90\t206\n')
+  await add.click()
+  await panel.getByRole('button', { name: 'The places are in cm' }).click()
+  const typed = (await lampOn(page)).readings?.sets[0]
+  expect(typed?.kind === 'line' && typed.rows[0]?.atMm).toBe(-900)
+  await panel.getByText(/times too narrow/).waitFor({ state: 'detached' })
+  await panel.getByRole('button', { name: 'Remove line' }).click()
   await text.fill(`wall: 4 m\nmeter class: A\n${PASTED}\n${RUNNING}`)
   await add.click()
   await panel.getByText(/line, reading 10: 3\u202f270 lx stands out.*Perhaps a digit twice: 326 lx/).waitFor()

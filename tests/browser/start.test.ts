@@ -106,4 +106,4 @@ test('a wish typed, its lamps side by side, one of them taken; what physics forb
   await b.click(dialog(page).getByRole('button', { name: 'Take this lamp: Narrow collimators, no lens' }))
   await named(page, 'Narrow collimators, no lens')
   expect(placeEmitters(await lampOn(page))).toHaveLength(7)
-})
+}, 300_000)

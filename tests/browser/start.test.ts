@@ -83,7 +83,7 @@ test('an example becomes the builder’s own, and an empty lamp holds no boards'
 })
 
 test('a wish typed, its lamps side by side, one of them taken; what physics forbids is said before', async () => {
-  const page = await open({ idle: true })
+  const page = await open({ untraced: true })
   const b = builderOn(page, dialog(page))
   await b.click(page.getByRole('button', { name: 'New lamp', exact: true }))
   await b.click(dialog(page).getByText('what it must do'))

@@ -49,19 +49,23 @@ export async function traceLamp(
       if (now.rays >= VARIANTS_START_AT || progress.seconds >= VARIANTS_START_S) await variants.trace(now)
     })
     if (options.background) {
-      // Read as settled from here on where nobody watches: the settled reading takes the longest, and is made once.
-      const unwatched = options.onlyLast === true
-      if (!unwatched) await publisher.publish(run, false)
-      progress.sun = await sun.start()
-      if (unwatched) await publisher.publish(run, true)
-      await variants.trace(run)
-      variants.compareWith(publisher.last()!, run)
+      // The workers trace the lamps to compare with while this thread reads the sun's light and the settled dangers.
+      const watched = !options.onlyLast
+      const sunTraced = sun.start()
+      if (watched) await publisher.publish(run, false)
+      const compared = variants.trace(run)
+      const figures = await publisher.readSettled(run)
+      await sunTraced
+      if (watched && !variants.done()) await publisher.publish(run, false)
+      await compared
+      variants.compareWith(figures, run)
     }
     return await publisher.publish(run, true)
   } catch (error) {
     if (error instanceof Cancelled || scheduler.signal.aborted) return null
     throw error
   } finally {
+    await variants.ended()
     engines.close()
     if (run) recycleRun(run)
   }
@@ -88,22 +92,31 @@ function makeSunStep({ pool, prepared, options, progress, scheduler }: TraceSetu
 /** The effect of each part: the lamp as designed beside the lamps without it. Traced once. */
 function makeVariantsStep({ pool, prepared, options, progress, publisher, scheduler }: TraceSetup) {
   const wanted = options.background && options.variants !== false && prepared.scene.emittedW > 0
-  let begun = false
-  const compareWith = ({ figures }: Sheet, run: Run) => {
+  let traced: Promise<void> | null = null
+  let done = !wanted
+  const compareWith = (figures: Sheet['figures'], { rays }: Run) => {
     if (progress.variants.length > 0)
-      progress.variants = [{ name: 'as designed', figures, rays: run.rays }, ...progress.variants.slice(1)]
+      progress.variants = [{ name: 'as designed', figures, rays }, ...progress.variants.slice(1)]
+  }
+  async function traceAll(run: Run): Promise<void> {
+    for await (const list of traceVariants(pool, prepared.lamp, scheduler, options)) {
+      await scheduler.checkpoint()
+      progress.variants = [{ name: 'as designed', figures: publisher.last()?.figures ?? {}, rays: run.rays }, ...list]
+      if (!options.onlyLast) await publisher.publish(run, false)
+    }
+    done = true
   }
   return {
     /** `run`: of the lamp as designed, so far. */
-    async trace(run: Run): Promise<void> {
-      if (!wanted || begun) return
-      begun = true
-      for await (const list of traceVariants(pool, prepared.lamp, scheduler, options)) {
-        await scheduler.checkpoint()
-        progress.variants = [{ name: 'as designed', figures: publisher.last()?.figures ?? {}, rays: run.rays }, ...list]
-        if (!options.onlyLast) await publisher.publish(run, false)
-      }
+    trace(run: Run): Promise<void> {
+      if (!wanted) return Promise.resolve()
+      traced ??= traceAll(run)
+      traced.catch(() => {}) // awaited later; a cancellation may come first
+      return traced
     },
+    done: () => done,
+    /** Nothing of them is read or traced any more, whether or not they came to their end. */
+    ended: () => traced?.catch(() => {}),
     /** The lamp as designed with the figures of a later sheet. */
     compareWith,
   }

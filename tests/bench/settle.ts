@@ -27,7 +27,7 @@ interface Settled {
   processorMs: number
 }
 
-/** Medians; one row for each lamp. `--threads N` (all of the machine's), `--lamps a,b`. */
+/** Medians; one row for each lamp. `--threads N` (all of the machine's), `--lamps a,b`, `--times N`. */
 export async function* settledSheets(args: string[]) {
   const threads = numberAfter(args, '--threads', availableParallelism())
   const nextTask = makeNextTask()
@@ -37,7 +37,7 @@ export async function* settledSheets(args: string[]) {
       const make = DEMOS[name as keyof typeof DEMOS]
       if (!make) throw new Error(`There is no example named ${name}.`)
       const runs: Settled[] = []
-      for (let i = 0; i < WARM_UP + TIMES; i++) {
+      for (let i = 0; i < WARM_UP + numberAfter(args, '--times', TIMES); i++) {
         const run = await settle(make(), i)
         if (i >= WARM_UP) runs.push(run)
       }

@@ -1,9 +1,9 @@
 // Arrow presses on a selected board for minutes (`--minutes N`, 2): whether memory grows. The heap is read after a collection. The history keeps 200
-// steps, so the first reading comes when more edits than that have been made.
+// steps, so the verdict is on what comes when more edits than that have been made.
 import { readFileSync } from 'node:fs'
 import type { CDPSession, Page } from 'playwright-core'
 import { numberAfter } from './arguments.ts'
-import { withServedPage } from './served.ts'
+import { middleOfPlan, withPlanOpen } from './planPage.ts'
 
 /** More than the history keeps (`app/store/design.ts`), and all that is compiled on the way. */
 const FILL = 400
@@ -22,18 +22,14 @@ interface Reading {
 
 export async function soak(args: readonly string[]) {
   const seconds = 60 * numberAfter(args, '--minutes', 2)
-  return withServedPage(async ({ browser, at }) => {
-    const page = await browser.newPage({ viewport: { width: 1280, height: 720 } })
-    page.setDefaultTimeout(300_000)
-    await page.goto(at)
-    await page.getByRole('button', { name: /^Dangers:/ }).waitFor()
-    await page.locator('body').press('1')
-    await page.locator('.plan-live').waitFor()
-    await page.locator('.plan-live').click({ position: { x: 10, y: 9 } })
+  return withPlanOpen(async ({ page, browser }) => {
+    await page.mouse.click(...(await middleOfPlan(page)))
     const session = await page.context().newCDPSession(page)
     const whole = await browser.newBrowserCDPSession()
     const pressed = makePresses(page)
+    const before = { edits: 0, ...(await memory(page, session, whole)) }
     await pressed.upTo(FILL)
+    await page.getByRole('button', { name: /^Undo: / }).waitFor() // else nothing was edited
     const readings: Reading[] = []
     const from = performance.now()
     for (let k = 0; k < READINGS; k++) {
@@ -41,7 +37,7 @@ export async function soak(args: readonly string[]) {
         await pressed.upTo(pressed.count() + BETWEEN_READINGS / 10)
       readings.push({ edits: pressed.count(), ...(await memory(page, session, whole)) })
     }
-    return { readings, verdict: verdictOf(readings) }
+    return { readings: [before, ...readings], verdict: verdictOf(readings) }
   })
 }
 

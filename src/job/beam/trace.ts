@@ -46,19 +46,21 @@ export async function traceLamp(
       context.onProgress?.(now.rays)
       if (options.onlyLast) return
       if (now.rays >= SUN_STARTS_AT) sun.start()
-      if (now.rays >= VARIANTS_START_AT || progress.seconds >= VARIANTS_START_S) await variants.trace(now)
+      if (now.rays >= VARIANTS_START_AT || progress.seconds >= VARIANTS_START_S)
+        await variants.trace(now, () => publisher.publish(now, false))
     })
     if (options.background) {
       // The workers trace the lamps to compare with while this thread reads the sun's light and the settled dangers.
-      const watched = !options.onlyLast
+      const whole = run
       const sunTraced = sun.start()
-      if (watched) await publisher.publish(run, false)
-      const compared = variants.trace(run)
-      const figures = await publisher.readSettled(run)
+      const publish = async () => options.onlyLast || (await publisher.publish(whole, false))
+      const compared = variants.trace(whole, publish)
+      await publish()
+      const figures = await publisher.readSettled(whole)
       await sunTraced
-      if (watched && !variants.done()) await publisher.publish(run, false)
+      if (!variants.done()) await publish()
       await compared
-      variants.compareWith(figures, run)
+      variants.compareWith(figures, whole)
     }
     return await publisher.publish(run, true)
   } catch (error) {
@@ -94,29 +96,33 @@ function makeVariantsStep({ pool, prepared, options, progress, publisher, schedu
   const wanted = options.background && options.variants !== false && prepared.scene.emittedW > 0
   let traced: Promise<void> | null = null
   let done = !wanted
+  let told: Promise<unknown> = Promise.resolve()
   const compareWith = (figures: Sheet['figures'], { rays }: Run) => {
     if (progress.variants.length > 0)
       progress.variants = [{ name: 'as designed', figures, rays }, ...progress.variants.slice(1)]
   }
-  async function traceAll(run: Run): Promise<void> {
+  async function traceAll(run: Run, publish: () => Promise<unknown>): Promise<void> {
     for await (const list of traceVariants(pool, prepared.lamp, scheduler, options)) {
       await scheduler.checkpoint()
       progress.variants = [{ name: 'as designed', figures: publisher.last()?.figures ?? {}, rays: run.rays }, ...list]
-      if (!options.onlyLast) await publisher.publish(run, false)
+      // Not waited for: the next one is traced meanwhile.
+      told = publish()
+      told.catch(() => {}) // awaited below; a cancellation may come first
     }
+    await told
     done = true
   }
   return {
-    /** `run`: of the lamp as designed, so far. */
-    trace(run: Run): Promise<void> {
+    /** `run`: of the lamp as designed, so far; `publish`: called when there is one more. Once it has resolved the run may grow. */
+    trace(run: Run, publish: () => Promise<unknown>): Promise<void> {
       if (!wanted) return Promise.resolve()
-      traced ??= traceAll(run)
+      traced ??= traceAll(run, publish)
       traced.catch(() => {}) // awaited later; a cancellation may come first
       return traced
     },
     done: () => done,
     /** Nothing of them is read or traced any more, whether or not they came to their end. */
-    ended: () => traced?.catch(() => {}),
+    ended: () => Promise.allSettled([traced, told]),
     /** The lamp as designed with the figures of a later sheet. */
     compareWith,
   }

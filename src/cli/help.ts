@@ -74,7 +74,7 @@ const COMMAND_HELP: Record<Command, string> = {
   --json       one JSON object on stdout instead of text
   --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   tolerances: `lampwright tolerances FILE|EXAMPLE [--lamps N] [--rays N] [--seed S] [--threads T]
-                      [--part I/N] [--out FILE] [--force] [--json] [--list]
+                      [--confirm] [--part I/N] [--out FILE] [--force] [--json] [--list]
   Builds the lamp many times within its tolerances, traces each, and prints how every figure
   spreads, how hot it may get, which tolerance the spread comes from and what to hold tighter.
   --list       prints the lamp's tolerances; they stand in its file, typical where it has none
@@ -82,21 +82,25 @@ const COMMAND_HELP: Record<Command, string> = {
   --rays N     rays for each lamp: 65,536 by default, at most 10,000,000
   --seed S     another seed builds other lamps; the same seed, the same figures
   --threads T  one for each core by default; 0 traces without threads
+  --confirm    retraces two lamps of each row with what is to be held tighter halved, and prints
+               what ± of building then is
   --part I/N   part I of N alone, into the file of --out; merge joins them. A part that is there
                already is not computed again
   --out FILE   every lamp of the run, or of its part, for merge
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text`,
-  merge: `lampwright merge PART… [--out FILE] [--csv FILE|-] [--force] [--json]
-  Joins the parts of a run of sweep or tolerances and prints what the run in one go would have
-  printed, to the last digit. Refuses parts of different runs and names those that are missing.
-  --out FILE   the whole run as a file, the same bytes as without parts
+  merge: `lampwright merge PART… [--out FILE] [--csv FILE|-] [--threads T] [--force] [--json]
+  Joins the parts of a run of sweep, tolerances or optimize and prints what the run in one go would
+  have printed, to the last digit. Refuses parts of different runs and names those that are missing.
+  --out FILE   the whole run as a file, of optimize the best lamp: the same bytes as without parts
   --csv FILE   of a sweep: every figure with its standard error to a file, or - for stdout
+  --threads T  of optimize, whose best lamps are traced again now: one for each core by default
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text
   --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   optimize: `lampwright optimize FILE|EXAMPLE --move PATH=MIN..MAX … --want WISH [--keep LIMIT …] [--evaluations N]
-                    [--rays N] [--seed S] [--threads T] [--state FILE] [--out FILE] [--force] [--json] [--list]
+                    [--starts N] [--rays N] [--seed S] [--threads T] [--state FILE] [--part I/N] [--out FILE]
+                    [--force] [--json] [--list]
   Moves numbers and choices of a lamp within bounds until a figure is at its best. The best is
   traced again with fresh random numbers: what is gained, what is within the noise, what stands
   at a bound. Two wishes give the lamps that are best in one for what they have of the other.
@@ -107,12 +111,16 @@ const COMMAND_HELP: Record<Command, string> = {
                end of ± is judged
   --list       prints what can move, with its limits, and the figures
   --evaluations N  lamps to try: 200 by default, at most 100,000
+  --starts N   so many searches of as many lamps each, the first from the lamp as it stands, the
+               others from random places within the bounds; the best of all is checked
   --rays N     rays for each lamp: 16,384 by default, at most 10,000,000; the axis alone is
                traced backwards
   --seed S     another seed gives other random numbers; the same seed, the same search
   --threads T  one for each core by default; 0 traces without threads
   --state FILE every lamp that was tried: the same command goes on where it was stopped
-  --out FILE   where the best lamp goes
+  --part I/N   part I of N of the starts alone, into the file of --out; merge joins them. A part
+               that is there already is not computed again
+  --out FILE   where the best lamp goes; with --part every lamp that was tried, for merge
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text`,
   measure: `lampwright measure plan FILE|EXAMPLE [--wall METRES] [--mode NAME] [--csv | --html | --json] [--out FILE]
@@ -127,7 +135,8 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   --csv         the plan as tables to fill in, which fit reads
   --html        the plan as a page to print
   --json        one JSON object instead of text
-  --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it
+  --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it;
+                heat:N, power:N: of the lists of temperatures, of volts and amperes
   --rays N      of a place (plan: 8,192), of a prediction (fit: 32,768, what may fit six times)
   --seed S      another seed gives other random numbers; the same seed, the same figures
   --threads T   one for each core by default; 0 traces without threads
@@ -140,7 +149,8 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   --rays N     rays for each lamp: 262,144 by default, at most 100,000,000
   --seed S     another seed gives other random numbers; the same seed, the same table
   --threads T  one for each core by default; 0 traces without threads
-  --json       one JSON object on stdout instead of text`,
+  --json       one JSON object on stdout instead of text
+  --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   wish: `lampwright wish [WISH.json] [--candela CD | --lux LX --distance M [--size M]] [--minutes MIN]
                 [--length MM] [--width MM] [--mass KG] [--emitter ID] [--emitters N] [--lens FOCAL:SIZE]
                 [--tunnel ACROSS:LENGTH] [--pack SERIES:PARALLEL] [--out-dir PATH] [--rays N] [--seed S]
@@ -207,7 +217,8 @@ lampwright solid FILE|EXAMPLE --list
   --part NAME  which part
   --format F   stl for what is printed, else glb, by default
   --out FILE   where it goes; by default named after lamp and part; pieces add their names
-  --force      write over a file that is there already`,
+  --force      write over a file that is there already
+  --units U    of sizes and temperatures in words: metric by default, or inch; files stay mm and m`,
   optics: `lampwright optics FILE|EXAMPLE [--paraboloid FOCAL:NECK:RIM | --concentrator ANGLE:SMALL[:KEPT]]
                   [--finish FINISH] [--to FILE] [--force]
 lampwright optics --list
@@ -232,7 +243,8 @@ lampwright source FILE|EXAMPLE --without [--emitter ID] --to FILE [--force]
   --flux        takes the file's lumens as the emitter's flux
   --without     takes the rays out: source, profile and spectrum, which came near them, stay
   --to FILE     where the changed lamp goes
-  --force       write over a file that is there already`,
+  --force       write over a file that is there already
+  --units U     of sizes in words: metric by default, or inch; files are metric`,
   photometry: `lampwright photometry FILE|EXAMPLE --format lm63|tm25 [--edition 2002|2019] [--rays N] [--seed S]
                       [--threads T] [--out PATH] [--force]
   The traced light as a file for other programs; a computed prediction, no measurement.
@@ -264,7 +276,8 @@ lampwright book --chapters
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.
   --as EXAMPLE which example: gannet-head by default
-  --force      write over a file that is there already`,
+  --force      write over a file that is there already
+  --units U    of sizes in words: metric by default, or inch; the file is metric`,
   completion: `lampwright completion bash|zsh
   Prints a script. With it the shell completes commands, options, their values, examples and files.`,
 }

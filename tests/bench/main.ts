@@ -1,10 +1,11 @@
 // npm run bench [-- ITEM …] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests. `--help` lists the items.
 import { backwardGrowth, directionsCost } from './backward.ts'
-import { lampsPerSecond } from './choose.ts'
+import { builtPerSecond, lampsPerSecond, wishTimes } from './choose.ts'
 import { coverage } from './coverage.ts'
 import { dragBoard, dragHere } from './drag.ts'
 import { dragOnPlan } from './dragPage.ts'
 import { firstSheet } from './firstSheet.ts'
+import { fitTimes } from './fit.ts'
 import { gpuBench } from './gpu.ts'
 import { gpuBackward } from './gpuBackward.ts'
 import { gpuEdits } from './gpuEdit.ts'
@@ -31,6 +32,7 @@ gpu, edit  the graphics device; an edit on it
 page       the page's own thread while hands are on the lamp
 power      heat and power of a mode
 choose     lamps a second that a search evaluates
+tolerances, wish, fit   built lamps a second; a wish; a fit
 start      start of the command line
 only by name:
 settle     an edit to the whole settled sheet, and its steps: --threads N, --lamps a,b, --times N
@@ -137,6 +139,18 @@ if (requests('power')) {
 if (requests('choose')) {
   console.log('\nLamps a second that a search evaluates, one core, 16,384 rays each (medians of processor time)')
   console.table(await lampsPerSecond())
+}
+if (requests('fit')) {
+  console.log('\nReadings of a lamp against its trace, twenty readings, 32,768 rays a prediction (processor time)')
+  console.table(await fitTimes())
+}
+if (requests('choose') || requests('tolerances')) {
+  console.log('\nLamps a second that are built within tolerances and traced, one core, 65,536 rays each in two traces')
+  console.table(await builtPerSecond())
+}
+if (requests('choose') || requests('wish')) {
+  console.log('\nFrom a wish to whole lamps of every kind, seconds of one core')
+  console.table(await wishTimes())
 }
 if (requests('start')) {
   console.log('\nStart of the command line, all of the process')

@@ -36,7 +36,7 @@ export function createCompareRunner({ design, result, compare, trace, open }: Co
   const busy = new Set<ColumnReader>()
   let timer: ReturnType<typeof setTimeout> | undefined
   let counter = 0
-  const tracePause = createTracePause(result, trace)
+  const tracePause = createTracePause(result, trace, 'compare')
   const isOpen = () => compare.getState().open
 
   const change = (key: string, part: Partial<ComparedLamp>) =>

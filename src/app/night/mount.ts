@@ -1,5 +1,6 @@
 // Connects the stores to the picture. It draws through redraw() only; an idle view costs nothing.
 
+import { shownText } from '../common/decimalMark.ts'
 import { redraw } from '../frame.ts'
 import { followDisplay } from '../store/display.ts'
 import { design, result, view } from '../store/stores.ts'
@@ -112,7 +113,7 @@ export function mountNight(stage: Stage): Mounted | null {
     ctx.setTransform(screenScale(), 0, 0, screenScale(), 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
     paintOver(ctx, size, measurePalette(), { withProbe: true, fine })
-    const words = currentReading(size)
+    const words = shownText(currentReading(size))
     if (stage.here.textContent !== words) stage.here.textContent = words
   }
 

@@ -8,6 +8,7 @@ import type { NightGl, NightPicture } from './gl.ts'
 import { type Inset, insetFor } from './inset.ts'
 import { tintOver } from './model/colour.ts'
 import { mouthRadiusM } from './model/mouth.ts'
+import { luxInBeam } from './model/reach.ts'
 import type { PictureSize } from './model/scene.ts'
 import {
   airFor,
@@ -130,6 +131,7 @@ export function paintOver(
   const { place } = currentScene()
   const { target } = design.lamp()
   const halves = halvesOf(size, alone)
+  const lit = currentLights()
   for (const [i, half] of halves.entries()) {
     ctx.save()
     ctx.beginPath()
@@ -137,14 +139,30 @@ export function paintOver(
     ctx.clip()
     ctx.translate(half.x, 0)
     const station = currentStation(place, half.size)
-    if (marks)
-      drawMarks({ ctx, size: half.size, station, name, place, target: target.name, system: unitSystem(), ...palette })
+    if (marks) {
+      const luxAt = luxOf(lit[i])
+      const scene = { size: half.size, station, name, place, luxAt }
+      drawMarks({ ctx, ...scene, target: target.name, system: unitSystem(), ...palette })
+    }
     const inset = insetFor(place, half.size)
     if (inset) paintInset(ctx, inset, palette, fine[i] ?? null)
     ctx.restore()
   }
   if (halves.length === 2) paintSeam(ctx, size, palette)
   if (withProbe && probe) drawProbe({ ctx, ink: palette.ink }, probe.u * size.width, probe.v * size.height)
+}
+
+/** In the beam, square to it. Nearer than the inverse-square law holds there is no figure; at the target it is the sheet's own. */
+function luxOf(of: SceneLight | undefined): (distanceM: number) => number | null {
+  if (!of) return () => null
+  const { inverseSquareFromM, targetCentreLx, axialIntensityCd } = of.sheet.figures
+  const { perM } = airFor(of)
+  return (d) => {
+    if (d === of.lamp.target.distanceM && targetCentreLx) return targetCentreLx.value * Math.exp(-perM * d)
+    return d < (inverseSquareFromM?.value ?? Number.POSITIVE_INFINITY)
+      ? null
+      : luxInBeam(axialIntensityCd?.value ?? 0, perM, d)
+  }
 }
 
 function paintInset(

@@ -1,9 +1,18 @@
-// Pointer and arrow keys move the probe that reads the illuminance; the wheel, + and - zoom.
+// Pointer and arrow keys move the probe that reads the illuminance; the wheel, two fingers, + and - zoom.
+import { attachFingers } from '../../ui/fingers.ts'
 import { night } from '../state.ts'
 
 export function attachPictureGestures(box: HTMLElement): () => void {
   const zoom = (by: number) => night.setState((s) => ({ zoom: Math.min(40, Math.max(0.25, s.zoom * by)) }))
+  let fingers = 0
+  const count = (by: number) => (e: PointerEvent) => {
+    if (e.pointerType === 'touch') fingers = Math.max(0, fingers + by)
+    if (by > 0) move(e)
+  }
+  const [land, lift] = [count(1), count(-1)]
+  const leaveFingers = attachFingers(box, { takes: () => true, drag: () => {}, view: ({ factor }) => zoom(factor) })
   const move = (e: PointerEvent) => {
+    if (fingers > 1) return
     const rect = box.getBoundingClientRect()
     night.setState({ probe: { u: (e.clientX - rect.left) / rect.width, v: (e.clientY - rect.top) / rect.height } })
   }
@@ -35,9 +44,16 @@ export function attachPictureGestures(box: HTMLElement): () => void {
     action()
   }
   box.addEventListener('pointermove', move)
+  box.addEventListener('pointerdown', land)
+  box.addEventListener('pointerup', lift)
+  box.addEventListener('pointercancel', lift)
   box.addEventListener('wheel', wheel, { passive: false })
   box.addEventListener('keydown', key)
   return () => {
+    leaveFingers()
+    box.removeEventListener('pointerdown', land)
+    box.removeEventListener('pointerup', lift)
+    box.removeEventListener('pointercancel', lift)
     box.removeEventListener('pointermove', move)
     box.removeEventListener('wheel', wheel)
     box.removeEventListener('keydown', key)

@@ -48,7 +48,7 @@ const watch = (page: Page) =>
   page.addInitScript(() => {
     const marks: Record<string, number> = {}
     Object.assign(window, { benchMarks: marks })
-    const looks = {
+    const signs = {
       lamp: () => document.querySelector('[data-handle], .plan-live') !== null,
       figures: () => /\d/.test(document.querySelector('.sheet-facts')?.textContent ?? ''),
     }
@@ -59,12 +59,12 @@ const watch = (page: Page) =>
       due = []
     }
     // A message that is posted in a frame is taken after the frame has been drawn.
-    const look = () => {
-      for (const [name, isThere] of Object.entries(looks)) if (!(name in marks) && isThere()) due.push(name)
+    const checkFrame = () => {
+      for (const [name, isThere] of Object.entries(signs)) if (!(name in marks) && isThere()) due.push(name)
       if (due.length > 0) channel.port2.postMessage(null)
-      if (Object.keys(marks).length < 2) requestAnimationFrame(look)
+      if (Object.keys(marks).length < 2) requestAnimationFrame(checkFrame)
     }
-    requestAnimationFrame(look)
+    requestAnimationFrame(checkFrame)
   })
 
 async function marksOf(page: Page): Promise<Marks> {

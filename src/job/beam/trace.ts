@@ -96,7 +96,7 @@ function makeVariantsStep({ pool, prepared, options, progress, publisher, schedu
   const wanted = options.background && options.variants !== false && prepared.scene.emittedW > 0
   let traced: Promise<void> | null = null
   let done = !wanted
-  let told: Promise<unknown> = Promise.resolve()
+  let publishing: Promise<unknown> = Promise.resolve()
   const compareWith = (figures: Sheet['figures'], { rays }: Run) => {
     if (progress.variants.length > 0)
       progress.variants = [{ name: 'as designed', figures, rays }, ...progress.variants.slice(1)]
@@ -106,10 +106,10 @@ function makeVariantsStep({ pool, prepared, options, progress, publisher, schedu
       await scheduler.checkpoint()
       progress.variants = [{ name: 'as designed', figures: publisher.last()?.figures ?? {}, rays: run.rays }, ...list]
       // Not waited for: the next one is traced meanwhile.
-      told = publish()
-      told.catch(() => {}) // awaited below; a cancellation may come first
+      publishing = publish()
+      publishing.catch(() => {}) // awaited below; a cancellation may come first
     }
-    await told
+    await publishing
     done = true
   }
   return {
@@ -122,7 +122,7 @@ function makeVariantsStep({ pool, prepared, options, progress, publisher, schedu
     },
     done: () => done,
     /** Nothing of them is read or traced any more, whether or not they came to their end. */
-    ended: () => Promise.allSettled([traced, told]),
+    ended: () => Promise.allSettled([traced, publishing]),
     /** The lamp as designed with the figures of a later sheet. */
     compareWith,
   }

@@ -2,6 +2,7 @@
 import { type Difference, figureDifference } from '../job/compare/difference.ts'
 import type { ColumnMode, ColumnSoFar } from '../job/compare/result.ts'
 import { SWEPT_NAMES, type SweptFigures, type SweptName } from '../job/sweep/figures.ts'
+import { allInSystem } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
 import { runTime, stopWords } from './answers.ts'
@@ -49,8 +50,8 @@ export function compareTable(columns: Columns, system: UnitSystem = 'metric'): C
     figures: figureRows(columns),
     danger: dangerGroups(columns, system),
     findings: findingRows(columns, system),
-    heat: heatRows(columns),
-    parts: massRows(columns),
+    heat: heatRows(columns, system),
+    parts: massRows(columns, system),
     list: partRows(columns, system),
   }
 }
@@ -84,9 +85,9 @@ export function differenceCells({ value, pm, by }: Difference, unit: FigureRow['
 
 const NONE = '–'
 
-export function heatRows(columns: Columns): WordRow[] {
+export function heatRows(columns: Columns, system: UnitSystem = 'metric'): WordRow[] {
   const ids = new Map(columns.flatMap((c) => c?.heat?.modes ?? []).map((m) => [m.id, m.name]))
-  return [...ids].flatMap(([id, name]) => {
+  const rows = [...ids].flatMap(([id, name]) => {
     const row = (what: string, cell: (m: ColumnMode) => string): WordRow => ({
       name: `${name}, ${what}`,
       cells: columns.map((c) => {
@@ -102,17 +103,18 @@ export function heatRows(columns: Columns): WordRow[] {
       row('from the supply', (m) => `${m.startW.toPrecision(3)} W`),
     ]
   })
+  return allInSystem(rows, system)
 }
 
-const degrees = (c: number): string => (Number.isFinite(c) ? upDegrees(c).replace('\u00a0', ' ') : '–')
+const degrees = (c: number): string => (Number.isFinite(c) ? upDegrees(c).replaceAll('\u00a0', ' ') : '–')
 
-export function massRows(columns: Columns): WordRow[] {
+export function massRows(columns: Columns, system: UnitSystem = 'metric'): WordRow[] {
   const row = (name: string, cell: (p: ColumnSoFar['parts']) => string): WordRow => ({
     name,
     cells: columns.map((c) => (c ? cell(c.parts) : null)),
   })
   const mass = ({ knownG, unknown }: ColumnSoFar['parts']['mass']) =>
-    `${knownG > 0 ? massWords(knownG) : 'not known'}${unknown.length > 0 ? `, ${unknown.length} not weighed` : ''}`
+    `${knownG > 0 ? massWords(knownG, system) : 'not known'}${unknown.length > 0 ? `, ${unknown.length} not weighed` : ''}`
   return [
     row('Mass of the lamp', (p) => mass(p.mass)),
     row('Mass beside it', (p) => mass(p.apart)),

@@ -21,7 +21,9 @@ export function DangersPane({ lamps }: { lamps: readonly ComparedLamp[] }) {
       {groups.slice(0, 1).map((group) => (
         <Group key={group.title} lamps={lamps} {...group} />
       ))}
-      <WordTable caption="Findings" lamps={lamps} rows={findings.map((row) => findingOf(row))} />
+      <div className="compare-findings">
+        <WordTable caption="Findings" lamps={lamps} rows={findings.map((row) => findingOf(row))} />
+      </div>
       {groups.slice(1).map((group) => (
         <Group key={group.title} lamps={lamps} {...group} />
       ))}

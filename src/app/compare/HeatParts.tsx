@@ -7,7 +7,7 @@ import { useUnitSystem } from '../store/unitSystem.ts'
 import { WordTable, type WordTableRow } from './WordTable.tsx'
 
 export function HeatPane({ lamps }: { lamps: readonly ComparedLamp[] }) {
-  const heat = heatRows(useReads())
+  const heat = heatRows(useReads(), useUnitSystem())
   if (heat.length === 0) return <p className="compare-quiet">Heat is read once every lamp has its light.</p>
   return (
     <div className="compare-tables">
@@ -22,7 +22,7 @@ export function HeatPane({ lamps }: { lamps: readonly ComparedLamp[] }) {
 export function PartsPane({ lamps }: { lamps: readonly ComparedLamp[] }) {
   const system = useUnitSystem()
   const reads = useReads()
-  const parts = massRows(reads)
+  const parts = massRows(reads, system)
   const list = useMemo(() => partRows(reads, system), [reads, system])
   return (
     <div className="compare-tables">
@@ -57,5 +57,12 @@ const plainRow = ({ name, cells }: WordRow): WordTableRow => ({
   key: name,
   name,
   cells,
-  marks: cells.map((cell, i) => (i > 0 && cell !== null && cells[0] !== null && cell !== cells[0] ? 'differs' : null)),
+  marks: cells.map((cell, i) => (i > 0 ? markOf(cells[0] ?? null, cell) : null)),
 })
+
+const NONE = '–'
+
+function markOf(a: string | null, b: string | null): string | null {
+  if (a === null || b === null || a === b) return null
+  return a === NONE ? 'only here' : b === NONE ? 'not here' : 'differs'
+}

@@ -9,6 +9,7 @@ import { useDesign } from '../store/stores.ts'
 import { isRunOf, tolerances, useTolerances } from '../store/tolerances.ts'
 import { Button } from '../ui/Button.tsx'
 import { Group } from '../ui/Group.tsx'
+import { HandbookLink } from '../ui/HandbookLink.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Panel } from '../ui/Panel.tsx'
 import { leftWords } from './model/words.ts'
@@ -46,6 +47,7 @@ export function TolerancesPanel({ actions }: { actions: ToleranceActions }) {
         </div>
         <Results />
       </div>
+      <HandbookLink page="14-tolerances" />
     </Panel>
   )
 }

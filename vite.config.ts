@@ -26,7 +26,7 @@ const RANDOM = ['tests/fuzz/**/*.test.ts', 'tests/planted/**/*.test.ts']
 
 export default defineConfig({
   base: './',
-  plugins: [react(), withoutPolicy, offline()],
+  plugins: [react({ jsxImportSource: '#shown' }), withoutPolicy, offline()],
   preview: { headers: { 'Content-Security-Policy': pagePolicy() } },
   worker: { format: 'es' },
   build: { target: 'es2022', chunkSizeWarningLimit: 2500 },

@@ -83,8 +83,8 @@ export function topsOf(
 
 const ENDS: Partial<Record<string, string>> = {
   empty: 'the pack is empty',
-  drivers: 'the drivers let go',
-  supply: 'the supply gives way',
+  drivers: 'the drivers switch off',
+  supply: 'the supply is overloaded',
   steady: 'nothing changes any more',
   beyond: `it passes ${degreesC(400)}, where the model ends`,
   off: 'it goes dark',

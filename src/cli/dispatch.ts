@@ -1,5 +1,6 @@
 // Runs the command of the arguments and returns the exit status. Any error becomes one sentence on stderr.
 import { WorkerEnded } from '../num/scheduler.ts'
+import { withCommas } from '../num/thousands.ts'
 import { LampFault } from '../run/validate.ts'
 import { COMMANDS, type Command, helpText } from './help.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
@@ -49,7 +50,14 @@ export async function allOptions(): Promise<Map<Command, OptionTable>> {
   return new Map(loaded)
 }
 
-export async function dispatch(args: readonly string[], tools: Tools): Promise<number> {
+/** Text has commas between thousands; rows of a table of data, which end in CR LF, stay as they are. */
+function inEnglish({ io, ...rest }: Tools): Tools {
+  const out = (text: string) => io.out(text.includes('\r\n') ? text : withCommas(text))
+  return { ...rest, io: { ...io, out, err: (text) => io.err(withCommas(text)) } }
+}
+
+export async function dispatch(args: readonly string[], plain: Tools): Promise<number> {
+  const tools = inEnglish(plain)
   try {
     // Node puts U+FFFD in place of bytes that are no UTF-8; the file of that name would be another one.
     const garbled = args.find((arg) => arg.includes('\uFFFD'))

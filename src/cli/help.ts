@@ -87,16 +87,18 @@ const COMMAND_HELP: Record<Command, string> = {
   --out FILE   every lamp of the run, or of its part, for merge
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text`,
-  merge: `lampwright merge PART… [--out FILE] [--csv FILE|-] [--force] [--json]
-  Joins the parts of a run of sweep or tolerances and prints what the run in one go would have
-  printed, to the last digit. Refuses parts of different runs and names those that are missing.
-  --out FILE   the whole run as a file, the same bytes as without parts
+  merge: `lampwright merge PART… [--out FILE] [--csv FILE|-] [--threads T] [--force] [--json]
+  Joins the parts of a run of sweep, tolerances or optimize and prints what the run in one go would
+  have printed, to the last digit. Refuses parts of different runs and names those that are missing.
+  --out FILE   the whole run as a file, of optimize the best lamp: the same bytes as without parts
   --csv FILE   of a sweep: every figure with its standard error to a file, or - for stdout
+  --threads T  of optimize, whose best lamps are traced again now: one for each core by default
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text
   --units U    of sizes and temperatures in words: metric by default, or inch; JSON is metric`,
   optimize: `lampwright optimize FILE|EXAMPLE --move PATH=MIN..MAX … --want WISH [--keep LIMIT …] [--evaluations N]
-                    [--rays N] [--seed S] [--threads T] [--state FILE] [--out FILE] [--force] [--json] [--list]
+                    [--starts N] [--rays N] [--seed S] [--threads T] [--state FILE] [--part I/N] [--out FILE]
+                    [--force] [--json] [--list]
   Moves numbers and choices of a lamp within bounds until a figure is at its best. The best is
   traced again with fresh random numbers: what is gained, what is within the noise, what stands
   at a bound. Two wishes give the lamps that are best in one for what they have of the other.
@@ -107,12 +109,16 @@ const COMMAND_HELP: Record<Command, string> = {
                end of ± is judged
   --list       prints what can move, with its limits, and the figures
   --evaluations N  lamps to try: 200 by default, at most 100,000
+  --starts N   so many searches of as many lamps each, the first from the lamp as it stands, the
+               others from random places within the bounds; the best of all is checked
   --rays N     rays for each lamp: 16,384 by default, at most 10,000,000; the axis alone is
                traced backwards
   --seed S     another seed gives other random numbers; the same seed, the same search
   --threads T  one for each core by default; 0 traces without threads
   --state FILE every lamp that was tried: the same command goes on where it was stopped
-  --out FILE   where the best lamp goes
+  --part I/N   part I of N of the starts alone, into the file of --out; merge joins them. A part
+               that is there already is not computed again
+  --out FILE   where the best lamp goes; with --part every lamp that was tried, for merge
   --force      write over a file that is there already
   --json       one JSON object on stdout instead of text`,
   measure: `lampwright measure plan FILE|EXAMPLE [--wall METRES] [--mode NAME] [--csv | --html | --json] [--out FILE]
@@ -127,7 +133,8 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   --csv         the plan as tables to fill in, which fit reads
   --html        the plan as a page to print
   --json        one JSON object instead of text
-  --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it
+  --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it;
+                heat:N, power:N: of the lists of temperatures, of volts and amperes
   --rays N      of a place (plan: 8,192), of a prediction (fit: 32,768, what may fit six times)
   --seed S      another seed gives other random numbers; the same seed, the same figures
   --threads T   one for each core by default; 0 traces without threads

@@ -3,12 +3,13 @@
 import type { EngineChoice, JobOptions, Sheet } from '../job/beam/sheet.ts'
 import type { OptimizePlan } from '../job/choose/plan.ts'
 import type { OptimizeOptions, OptimizeResult } from '../job/choose/run.ts'
+import type { StartCell, StartsOptions } from '../job/choose/starts.ts'
 import type { Column } from '../job/compare/result.ts'
 import type { CompareListener, CompareOptions } from '../job/compare/run.ts'
 import type { DangerReading, DangerStage } from '../job/danger/result.ts'
+import type { FittedReadings } from '../job/fit/fitAll.ts'
 import type { NodeFitOptions } from '../job/fit/node.ts'
 import type { Predictor } from '../job/fit/predict.ts'
-import type { FitOutcome } from '../job/fit/run.ts'
 import type { NodeExitOptions } from '../job/rays/node.ts'
 import type { ExitTrace } from '../job/rays/run.ts'
 import type { CellOptions } from '../job/sweep/cell.ts'
@@ -51,6 +52,13 @@ export type Optimizer = (
   plan: OptimizePlan,
   options: OptimizeOptions & { threads: number },
 ) => Promise<OptimizeResult>
+/** Resolves to what some of the plan's searches evaluated, in the order of `starts`. */
+type StartSearcher = (
+  lamp: Lamp,
+  plan: OptimizePlan,
+  starts: readonly number[],
+  options: StartsOptions & { threads: number },
+) => Promise<StartCell[]>
 /** Resolves to the built lamps of `indices`, in rising order; `onReading` gets each as it is done. */
 export type Builder = (
   lamp: Lamp,
@@ -84,7 +92,7 @@ type Fitter = (
   readings: Readings,
   options: NodeFitOptions,
   onProgress?: (done: number, all: number) => void,
-) => Promise<FitOutcome>
+) => Promise<FittedReadings>
 
 /** Rays that leave a lamp, as they are traced; `use` takes them to their end. */
 export type ExitTracer = <T>(lamp: Lamp, options: NodeExitOptions, use: (trace: ExitTrace) => Promise<T>) => Promise<T>
@@ -95,6 +103,7 @@ export interface Tools {
   trace: Tracer
   sweep: Sweeper
   optimize: Optimizer
+  searchStarts: StartSearcher
   build: Builder
   compare: Comparer
   wish: WishSearcher

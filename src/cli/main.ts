@@ -32,6 +32,7 @@ const tools: Tools = {
   trace: async (...args) => (await import('../job/service/node.ts')).traceInNode(...args),
   sweep: async (...args) => (await import('../job/sweep/node.ts')).sweepInNode(...args),
   optimize: async (...args) => (await import('../job/choose/node.ts')).optimizeInNode(...args),
+  searchStarts: async (...args) => (await import('../job/choose/node.ts')).startsInNode(...args),
   build: async (...args) => (await import('../job/tolerances/node.ts')).tolerancesInNode(...args),
   compare: async (...args) => (await import('../job/compare/node.ts')).compareInNode(...args),
   wish: async (...args) => (await import('../job/wish/node.ts')).wishInNode(...args),

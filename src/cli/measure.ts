@@ -1,10 +1,13 @@
 // lampwright measure: what to read off the built lamp, and what the readings say of it.
 import { readFileSync, statSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
+import type { Sheet } from '../job/beam/sheet.ts'
 import { type CauseAt, withCause } from '../job/fit/causes.ts'
+import { halfOnWallMm, tracedLight } from '../job/fit/fromSheet.ts'
 import { makePlan } from '../job/fit/plan.ts'
 import { fitPoints } from '../job/fit/points.ts'
-import type { FitResult } from '../job/fit/result.ts'
+import type { Explanation, FitResult, RunningFit } from '../job/fit/result.ts'
+import type { RunningKind } from '../job/fit/runningCauses.ts'
 import { readLamp, writeLampText } from '../lamp/read.ts'
 import type { Meter, Readings } from '../lamp/readings.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -12,6 +15,7 @@ import { powerOf } from '../library/typicalPower.ts'
 import { checkReadings, type Expected } from '../readings/check.ts'
 import { measuredFigures } from '../readings/figures.ts'
 import { parseReadings } from '../readings/parse.ts'
+import { withCandela } from '../report/measuring.ts'
 import { planCsv, planHtml, planWords } from '../report/measuringPlan.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp, readFault } from './lampFile.ts'
@@ -98,25 +102,31 @@ async function fitCommand(parsed: Parsed, file: string, from: string | undefined
   const lamp = await openLamp(file)
   const { readings, notes } = from === undefined ? ownReadings(lamp) : readFrom(parsed, lamp, from)
   const to = outOf(parsed)
-  const adopt = parsed.values.has('adopt') ? wholeNumber(parsed, 'adopt', { from: 1, to: 50, otherwise: 1 }) : null
+  const adopt = adoptOf(parsed)
   if (adopt !== null && !to) throw new UserError('--adopt puts a cause into a copy of the lamp; --out FILE says where.')
-  const figures = measuredFigures(readings)
-  const fitted = hasLux(readings) ? await fitWithProgress(parsed, lamp, readings, tools) : null
-  if (fitted && !fitted.ok) throw new UserError(fitted.why)
-  const result = fitted?.result ?? null
-  const warnings = checkReadings(readings, result ? expectedOf(result) : undefined)
+  const fitted = isFitted(readings) ? await fitWithProgress(parsed, lamp, readings, tools) : null
+  const light = fitted?.light ?? null
+  if (light && !light.ok) throw new UserError(light.why)
+  const result = light?.result ?? null
+  const running = fitted?.running ?? []
   if (adopt !== null && to) {
-    const copy = adopted(lamp, readings, result, adopt)
+    const copy = adopted(lamp, readings, explanationsOf(adopt.of, result, running), adopt)
     writeFile(to, writeLampText(copy), parsed.flags.has('force'))
     tools.io.out(`Wrote ${stripControls(to)}.\n`)
     return EXIT.fine
   }
-  const all = { lamp, readings, notes, figures, warnings, result }
+  const sheet = readings.sets.some((s) => s.kind === 'line')
+    ? await traceWithProgress(lamp, sheetOptions(parsed), tools)
+    : null
+  const figures = withCandela(measuredFigures(readings, sheet && tracedLight(lamp, sheet)), result)
+  const warnings = checkReadings(readings, result ? expectedOf(readings, result, sheet) : undefined)
+  const all = { lamp, readings, notes, figures, warnings, result, running }
   write(tools, to, parsed.flags.has('json') ? `${JSON.stringify(fitJson(all))}\n` : fitText(all))
   return EXIT.fine
 }
 
-const hasLux = (readings: Readings): boolean => fitPoints(readings).points.length >= 2
+const isFitted = (readings: Readings): boolean =>
+  fitPoints(readings).points.length >= 2 || readings.sets.some((s) => s.kind === 'running')
 
 async function fitWithProgress(parsed: Parsed, lamp: Lamp, readings: Readings, { io, fitReadings }: Tools) {
   const progress = progressOn(io, (done, all) => `${done} of ${all} predictions, and what follows from them`)
@@ -132,15 +142,39 @@ async function fitWithProgress(parsed: Parsed, lamp: Lamp, readings: Readings, {
   }
 }
 
-/** Lux predicted for each row of each set. How wide the beam is on the wall no short fit knows: units of length are then not looked for. */
-function expectedOf({ points }: FitResult): Map<string, Expected> {
-  const sets = new Map<string, number[]>()
-  for (const p of points) sets.set(p.setId, [...(sets.get(p.setId) ?? []), p.predictedLx])
-  return new Map([...sets].map(([id, lx]) => [id, { lx, halfMm: null }]))
+/** Lux predicted for each row of each set, and how wide the traced beam is on its wall. */
+function expectedOf(readings: Readings, { points }: FitResult, sheet: Sheet | null): Map<string, Expected> {
+  return new Map(
+    readings.sets.flatMap((set): [string, Expected][] => {
+      const lx = points.filter((p) => p.setId === set.id).map((p) => p.predictedLx)
+      return lx.length > 0 ? [[set.id, { lx, halfMm: halfOnWallMm(set, sheet) }]] : []
+    }),
+  )
 }
 
-function adopted(lamp: Lamp, readings: Readings, result: FitResult | null, n: number): Lamp {
-  const explanation = result?.explanations[n - 1]
+/** "2", "heat:1", "power:3". */
+function adoptOf(parsed: Parsed): { of: 'light' | RunningKind; n: number } | null {
+  const text = parsed.values.get('adopt')
+  if (text === undefined) return null
+  const found = /^(?:(light|heat|power):)?([1-9]\d?)$/.exec(text)
+  if (!found)
+    throw new UserError(
+      `--adopt: ${JSON.stringify(text)} does not fit; expected the number of a cause, or heat:N or power:N.`,
+    )
+  const of = found[1] === 'heat' || found[1] === 'power' ? found[1] : 'light'
+  return { of, n: Number(found[2]) }
+}
+
+function explanationsOf(
+  of: 'light' | RunningKind,
+  result: FitResult | null,
+  running: readonly RunningFit[],
+): readonly Explanation[] {
+  return (of === 'light' ? result?.explanations : running.find((f) => f.kind === of)?.explanations) ?? []
+}
+
+function adopted(lamp: Lamp, readings: Readings, explanations: readonly Explanation[], { n }: { n: number }): Lamp {
+  const explanation = explanations[n - 1]
   if (!explanation) throw new UserError(`--adopt ${n}: there is no such line; the first is 1.`)
   let made: Lamp = { ...lamp, readings }
   for (const cause of explanation.causes) {

@@ -1,5 +1,5 @@
 // A measuring plan and a fit of readings as text and JSON.
-import type { FitResult } from '../job/fit/result.ts'
+import type { Explanation, FitResult, RunningFit } from '../job/fit/result.ts'
 import type { Readings } from '../lamp/readings.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import type { ReadingWarning } from '../readings/check.ts'
@@ -14,6 +14,10 @@ import {
   isExplained,
   nextWords,
   probabilityText,
+  RUNNING_NOTES,
+  runningTitle,
+  runningVerdict,
+  runningWords,
   setWords,
   verdictWords,
   warningWords,
@@ -54,12 +58,13 @@ export interface FitWords {
   figures: readonly MeasuredFigure[]
   warnings: readonly ReadingWarning[]
   result: FitResult | null
+  running: readonly RunningFit[]
 }
 
 /** Explanations that are listed. */
 const SHOWN = 8
 
-export function fitText({ lamp, readings, notes, figures, warnings, result }: FitWords): string {
+export function fitText({ lamp, readings, notes, figures, warnings, result, running }: FitWords): string {
   const line = (text: string) => `  ${wrapped(stripControls(text), WIDTH, '    ')}`
   const rows = figures.map(figureRow)
   const parts = [
@@ -80,7 +85,9 @@ export function fitText({ lamp, readings, notes, figures, warnings, result }: Fi
             `No meter is named: taken as class ${CLASS_ASSUMED} of DIN 5032-7. --class or lines above the table say better.`,
           ),
         ]),
-    ...(result ? fitParts(result, line) : ['No lux at two places or more: nothing to hold against the trace.']),
+    ...(result ? fitParts(result, line) : []),
+    ...running.map((fit) => runningPart(fit, line)),
+    ...(result || running.length > 0 ? [] : ['No lux at two places or more: nothing to hold against the trace.']),
   ]
   return `${parts.join('\n\n')}\n`
 }
@@ -96,15 +103,6 @@ function fitParts(result: FitResult, line: (text: string) => string): string[] {
     significant(p.studentised, 2),
   ])
   const head = ['set', 'place', 'read lx', 'traced lx', 'off by', 'in its u']
-  const why = explanations
-    .slice(0, SHOWN)
-    .map((e, i) => [
-      `${i + 1}`,
-      isExplained(result) ? probabilityText(e.probability) : '–',
-      stripControls(explanationName(e)),
-      stripControls(e.causes.map(causeValue).join('; ')),
-      significant(e.birge, 2),
-    ])
   return [
     [
       'Against the prediction',
@@ -114,7 +112,7 @@ function fitParts(result: FitResult, line: (text: string) => string): string[] {
     [
       'Why it differs',
       line(verdictWords(result)),
-      ...columns([['', 'chance', 'cause', 'best value', 'scatter'], ...why], [1, 4]).map((l) => `  ${l}`),
+      ...causeRows(explanations),
       line(nextWords(next, explanations)),
       line(CAUSES_NOTE),
       line(
@@ -124,13 +122,37 @@ function fitParts(result: FitResult, line: (text: string) => string): string[] {
   ]
 }
 
+function causeRows(explanations: readonly Explanation[]): string[] {
+  const isFit = isExplained({ explanations })
+  const rows = explanations
+    .slice(0, SHOWN)
+    .map((e, i) => [
+      `${i + 1}`,
+      isFit ? probabilityText(e.probability) : '–',
+      stripControls(explanationName(e)),
+      stripControls(e.causes.map(causeValue).join('; ')),
+      significant(e.birge, 2),
+    ])
+  return columns([['', 'chance', 'cause', 'best value', 'scatter'], ...rows], [1, 4]).map((l) => `  ${l}`)
+}
+
+const runningPart = (fit: RunningFit, line: (text: string) => string): string =>
+  [
+    runningTitle(fit),
+    line(runningWords(fit)),
+    line(runningVerdict(fit)),
+    ...causeRows(fit.explanations),
+    line(RUNNING_NOTES[fit.kind]),
+    line(`--adopt ${fit.kind}:N --out FILE writes a copy of the lamp with cause N of this list.`),
+  ].join('\n')
+
 function place({ xMm, yMm, distanceMm }: FitResult['points'][number]): string {
   const at = `${Number((distanceMm / 1000).toPrecision(4))} m`
   if (xMm === 0 && yMm === 0) return `${at}, axis`
   return `${at}, ${xMm !== 0 ? `${xMm} across` : ''}${xMm !== 0 && yMm !== 0 ? ' ' : ''}${yMm !== 0 ? `${yMm} up` : ''}`
 }
 
-export const fitJson = ({ lamp, readings, notes, figures, warnings, result }: FitWords) => ({
+export const fitJson = ({ lamp, readings, notes, figures, warnings, result, running }: FitWords) => ({
   version: VERSION,
   lamp: lamp.name,
   coverage: 2,
@@ -139,4 +161,5 @@ export const fitJson = ({ lamp, readings, notes, figures, warnings, result }: Fi
   warnings: warnings.map((w) => ({ ...w, words: warningWords(w) })),
   figures,
   fit: result,
+  running,
 })

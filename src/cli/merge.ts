@@ -1,10 +1,15 @@
 // lampwright merge: the parts of a run joined, and printed as the run in one go would have been.
+import { availableParallelism } from 'node:os'
+import { movableOf } from '../job/choose/moves.ts'
+import { type OptimizePlan, planFault } from '../job/choose/plan.ts'
+import type { StartCell } from '../job/choose/starts.ts'
 import { joinParts, type PartFile, writePart } from '../job/part/part.ts'
 import { axesFault, type SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
 import type { BuiltReading, ToleranceSettings } from '../job/tolerances/run.ts'
 import { stripControls, type Tools, UserError } from './io.ts'
-import { type Parsed, UNITS } from './options.ts'
+import { expectOneBest, optimizeOutput, printOptimize, searched } from './optimize.ts'
+import { type Parsed, UNITS, wholeNumber } from './options.ts'
 import { openPart } from './partFile.ts'
 import { outputOf, printSweep } from './sweep.ts'
 import { printTolerances } from './tolerances.ts'
@@ -15,11 +20,13 @@ export const MERGE_OPTIONS = {
   csv: { type: 'string', value: 'FILE' },
   force: { type: 'boolean' },
   json: { type: 'boolean' },
+  threads: { type: 'string', value: 'T' },
   units: UNITS,
   help: { type: 'boolean' },
 } as const
 
-export async function mergeCommand(parsed: Parsed, { io }: Tools): Promise<number> {
+export async function mergeCommand(parsed: Parsed, tools: Tools): Promise<number> {
+  const { io } = tools
   if (parsed.positionals.length === 0) throw new UserError('merge needs the files of all parts.')
   const output = outputOf(parsed)
   const out = parsed.values.get('out')
@@ -27,9 +34,10 @@ export async function mergeCommand(parsed: Parsed, { io }: Tools): Promise<numbe
   const joined = joinParts(parsed.positionals.map((name) => ({ name, part: openPart(name) })))
   if (!joined.ok) throw new UserError(stripControls(joined.why))
   const { whole } = joined
+  if (whole.kind === 'optimize') return mergeSearches(whole, parsed, tools)
   if (out !== undefined) writeFile(out, writePart(whole), output.over)
   if (whole.kind === 'sweep') return printSweep(sweptOf(whole), output, io)
-  if (output.csv !== undefined) throw new UserError('--csv is of a sweep; these parts are of tolerances.')
+  expectNoCsv(output.csv, whole)
   return printTolerances(
     whole.lamp,
     toleranceSettingsOf(whole),
@@ -37,6 +45,30 @@ export async function mergeCommand(parsed: Parsed, { io }: Tools): Promise<numbe
     output.json,
     io,
   )
+}
+
+function expectNoCsv(csv: string | undefined, { kind }: PartFile): void {
+  if (csv !== undefined) throw new UserError(`--csv is of a sweep; these parts are of ${kind}.`)
+}
+
+/** Runs the search once more, with all that the parts have evaluated: only the check of the best is traced. */
+async function mergeSearches(joined: PartFile, parsed: Parsed, tools: Tools): Promise<number> {
+  const { lamp, settings, cells, all } = joined
+  expectNoCsv(parsed.values.get('csv'), joined)
+  const plan = settings as Partial<OptimizePlan>
+  const isPlan = Array.isArray(plan.moves) && Array.isArray(plan.wants) && Array.isArray(plan.keeps)
+  const numbers = [plan.seed, plan.rays, plan.evaluations]
+  if (!isPlan || numbers.some((n) => typeof n !== 'number') || (plan.starts ?? 1) !== all)
+    throw new UserError('The settings of these parts are no settings of a search.')
+  const whole = plan as OptimizePlan
+  const fault = planFault(lamp, whole, movableOf(lamp))
+  if (fault) throw new UserError(`The settings of these parts don’t fit their lamp: ${stripControls(fault)}`)
+  const output = optimizeOutput(parsed)
+  expectOneBest(whole, output)
+  const threads = wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() })
+  const outcomes = new Map((cells as readonly unknown[] as StartCell[]).flatMap((cell) => cell.outcomes))
+  const result = await searched(lamp, whole, { threads, outcomes }, tools)
+  return printOptimize({ lamp, plan: whole, result }, output, tools.io)
 }
 
 /** Files are written by this program, but may have been edited since. */

@@ -2,18 +2,20 @@
 import { availableParallelism } from 'node:os'
 import { WISH_FIGURES, type WishName } from '../job/choose/figures.ts'
 import { type Movable, type Move, movableOf, withMoves } from '../job/choose/moves.ts'
-import { type OptimizePlan, planFault } from '../job/choose/plan.ts'
+import { MOST_STARTS, type OptimizePlan, planFault } from '../job/choose/plan.ts'
 import type { OptimizeResult } from '../job/choose/run.ts'
+import type { StartCell } from '../job/choose/starts.ts'
 import type { Keep, Want } from '../job/choose/wishes.ts'
 import { writeLampText } from '../lamp/read.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { wishWords } from '../report/choose.ts'
 import { whole } from './format.ts'
-import { EXIT, stripControls, type Tools, UserError } from './io.ts'
+import { EXIT, type Io, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
 import { movableList, optimizeText } from './optimizeText.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
+import { computePart, PART_OPTIONS, partAsked } from './partFile.ts'
 import { progressOn } from './progress.ts'
 import { openSearchFile } from './searchFile.ts'
 import { severeLine } from './severeLine.ts'
@@ -26,11 +28,12 @@ export const OPTIMIZE_OPTIONS = {
   keep: { type: 'string', value: 'LIMIT', many: true },
   list: { type: 'boolean' },
   evaluations: { type: 'string', value: 'N' },
+  starts: { type: 'string', value: 'N' },
   rays: { type: 'string', value: 'N' },
   seed: { type: 'string', value: 'S' },
   threads: { type: 'string', value: 'T' },
   state: { type: 'string', value: 'FILE' },
-  out: { type: 'string', value: 'FILE' },
+  ...PART_OPTIONS,
   force: { type: 'boolean' },
   json: { type: 'boolean' },
   help: { type: 'boolean' },
@@ -46,34 +49,103 @@ export async function optimizeCommand(parsed: Parsed, tools: Tools): Promise<num
   }
   const plan = planOf(parsed, lamp, movable)
   const threads = wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() })
-  const out = parsed.values.get('out')
-  const over = parsed.flags.has('force')
-  if (out !== undefined && plan.wants.length > 1)
-    throw new UserError('Two wishes have no single best lamp for --out; --json prints all of the front.')
-  if (out !== undefined) expectWritable(out, over)
+  const state = parsed.values.get('state')
+  const output = optimizeOutput(parsed)
+  if (parsed.values.has('part')) return searchPart(parsed, lamp, plan, threads, tools)
+  expectOneBest(plan, output)
+  const file = state === undefined ? null : openSearchFile(state, lamp, plan)
   const began = performance.now()
-  const result = await searched(lamp, plan, threads, parsed.values.get('state'), tools)
-  const settings = { threads, seconds: (performance.now() - began) / 1000 }
-  if (parsed.flags.has('json')) io.out(`${JSON.stringify(optimizeJson(lamp, plan, result, settings))}\n`)
-  else io.out(optimizeText(lamp, movable, plan, result, settings))
-  if (out !== undefined) writeBest(lamp, plan, result, out, over, tools)
+  const result = await searched(
+    lamp,
+    plan,
+    { threads, ...(file && { outcomes: file.outcomes, onOutcome: file.add }) },
+    tools,
+  )
+  return printOptimize(
+    { lamp, plan, result, took: { threads, seconds: (performance.now() - began) / 1000 } },
+    output,
+    io,
+  )
+}
+
+/** What a search prints, and where its best lamp goes. */
+interface OptimizeOutput {
+  out: string | undefined
+  over: boolean
+  json: boolean
+}
+
+export const optimizeOutput = (parsed: Parsed): OptimizeOutput => ({
+  out: parsed.values.get('out'),
+  over: parsed.flags.has('force'),
+  json: parsed.flags.has('json'),
+})
+
+/** Said before the work, not after it. */
+export function expectOneBest(plan: OptimizePlan, { out, over }: OptimizeOutput): void {
+  if (out === undefined) return
+  if (plan.wants.length > 1)
+    throw new UserError('Two wishes have no single best lamp for --out; --json prints all of the front.')
+  expectWritable(out, over)
+}
+
+interface Optimized {
+  lamp: Lamp
+  plan: OptimizePlan
+  result: OptimizeResult
+  /** Absent where it was done in parts. */
+  took?: { threads: number; seconds: number }
+}
+
+export function printOptimize({ lamp, plan, result, took }: Optimized, output: OptimizeOutput, io: Io): number {
+  if (output.json) io.out(`${JSON.stringify(optimizeJson(lamp, plan, result, took))}\n`)
+  else io.out(optimizeText(lamp, movableOf(lamp), plan, result, took))
+  if (output.out !== undefined) writeBest(lamp, plan, result, output.out, output.over, io)
   return EXIT.fine
 }
 
-async function searched(
+/** Some of the searches, by what they evaluated; `merge` does the rest. */
+async function searchPart(
+  parsed: Parsed,
   lamp: Lamp,
   plan: OptimizePlan,
   threads: number,
-  state: string | undefined,
+  { io, searchStarts }: Tools,
+): Promise<number> {
+  const file = partAsked(parsed)
+  if (parsed.flags.has('json')) throw new UserError('--part writes a file for merge, which then prints text or --json.')
+  const { starts: all = 1 } = plan
+  if (file && all < file.part.of)
+    throw new UserError(`--part cuts the searches of --starts: ${file.part.of} parts need as many of them at least.`)
+  const state = parsed.values.get('state')
+  const head = { kind: 'optimize', settings: { ...plan }, all, lamp } as const
+  await computePart<StartCell>(head, file, parsed.flags.has('force'), io, async (starts) => {
+    const known = state === undefined ? null : openSearchFile(state, lamp, plan)
+    const progress = progressOn(io, (done, all) => `${whole(done)} of ${whole(all)} lamps`)
+    try {
+      return await searchStarts(lamp, plan, starts, {
+        threads,
+        onCount: (done) => progress.show({ rays: done, maxRays: Math.max(done, starts.length * plan.evaluations) }),
+        ...(known && { outcomes: known.outcomes, onOutcome: known.add }),
+      })
+    } finally {
+      progress.end()
+    }
+  })
+  return EXIT.fine
+}
+
+export async function searched(
+  lamp: Lamp,
+  plan: OptimizePlan,
+  options: Parameters<Tools['optimize']>[2],
   { io, optimize }: Tools,
 ): Promise<OptimizeResult> {
-  const file = state === undefined ? null : openSearchFile(state, lamp, plan)
   const progress = progressOn(io, (done, all) => `${whole(done)} of ${whole(all)} lamps`)
   try {
     return await optimize(lamp, plan, {
-      threads,
+      ...options,
       onProgress: ({ done, all }) => progress.show({ rays: Math.min(done, all), maxRays: all }),
-      ...(file && { outcomes: file.outcomes, onOutcome: file.add }),
     })
   } finally {
     progress.end()
@@ -86,7 +158,7 @@ function writeBest(
   { confirmation, findings }: OptimizeResult,
   path: string,
   over: boolean,
-  { io }: Tools,
+  io: Io,
 ): void {
   if (!confirmation) throw new UserError('No lamp keeps what is to be kept, so none was written.')
   writeFile(path, writeLampText(withMoves(lamp, plan.moves, confirmation.best.values)), over)
@@ -107,6 +179,9 @@ function planOf(parsed: Parsed, lamp: Lamp, movable: Movable): OptimizePlan {
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     rays: wholeNumber(parsed, 'rays', { from: 16, to: 1e7, otherwise: 16_384 }),
     evaluations: wholeNumber(parsed, 'evaluations', { from: 1, to: 1e5, otherwise: 200 }),
+    ...(parsed.values.has('starts') && {
+      starts: wholeNumber(parsed, 'starts', { from: 1, to: MOST_STARTS, otherwise: 1 }),
+    }),
   }
   const fault = planFault(lamp, plan, movable)
   if (fault) throw new UserError(stripControls(fault))
@@ -184,7 +259,7 @@ function optimizeJson(
   lamp: Lamp,
   plan: OptimizePlan,
   result: OptimizeResult,
-  settings: { threads: number; seconds: number },
+  took: { threads: number; seconds: number } | undefined,
 ) {
   const { best, front, confirmation, atBounds, refused, findings, end, done, history } = result
   const names = [...new Set([...plan.wants, ...plan.keeps].map((w) => w.figure))]
@@ -193,7 +268,7 @@ function optimizeJson(
     version: VERSION,
     lamp: lamp.name,
     ...plan,
-    ...settings,
+    ...took,
     units: Object.fromEntries(names.map((name) => [name, wishWords(name).unit === '%' ? '1' : wishWords(name).unit])),
     end,
     lamps: done,

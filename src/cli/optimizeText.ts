@@ -1,10 +1,12 @@
 // A search as text: the best lamp, what it gives against the lamp as it stands, what is within the noise, what stands at a bound.
+
 import { WISH_FIGURES, type WishName } from '../job/choose/figures.ts'
 import type { Movable } from '../job/choose/moves.ts'
 import type { OptimizePlan } from '../job/choose/plan.ts'
 import type { OptimizeResult } from '../job/choose/run.ts'
 import { figuresOf, type Keep } from '../job/choose/wishes.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { inThousands } from '../num/thousands.ts'
 import { isUnsettled, type MoveRow, moveRows, UNSETTLED, wishWords } from '../report/choose.ts'
 import type { Figure } from '../run/figure.ts'
 import { columns, duration, short, whole, withError, wrapped } from './format.ts'
@@ -17,10 +19,12 @@ export function optimizeText(
   movable: Movable,
   plan: OptimizePlan,
   result: OptimizeResult,
-  { threads, seconds }: { threads: number; seconds: number },
+  took?: { threads: number; seconds: number },
 ): string {
-  const workers = threads === 1 ? '1 thread' : `${threads} threads`
-  const head = `${stripControls(lamp.name)}\n${whole(result.done)} lamps of ${whole(plan.rays)} rays each, seed ${plan.seed}, ${workers}, ${duration(seconds)}; ± is at 95 %`
+  const { starts = 1 } = plan
+  const searches = starts > 1 ? ` in ${whole(starts)} searches` : ''
+  const work = took ? `, ${took.threads === 1 ? '1 thread' : `${took.threads} threads`}, ${duration(took.seconds)}` : ''
+  const head = `${stripControls(lamp.name)}\n${whole(result.done)} lamps${searches} of ${whole(plan.rays)} rays each, seed ${plan.seed}${work}; ± is at 95 %`
   const parts =
     plan.wants.length > 1
       ? [head, frontText(movable, plan, result), refusedText(result)]
@@ -46,7 +50,7 @@ const valueText = (value: number | string | null, unit: string): string =>
 function figureText(name: WishName, figure: Figure | undefined): string {
   if (!figure) return '-'
   const { unit } = wishWords(name)
-  if (figure.se === 0) return withUnit(figure.value.toLocaleString('en-GB', { maximumSignificantDigits: 6 }), unit)
+  if (figure.se === 0) return withUnit(inThousands(figure.value, { maximumSignificantDigits: 6 }), unit)
   const { value, error } = withError(figure)
   if (error === 'exact') return withUnit(value, unit)
   return withUnit(`${value} ${error}`.trim(), unit)

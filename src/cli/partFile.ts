@@ -24,6 +24,9 @@ export const PART_OPTIONS = {
   out: { type: 'string', value: 'FILE' },
 } as const
 
+/** What a run's cells are. */
+const CELLS: Record<PartFile['kind'], string> = { sweep: 'lamps', tolerances: 'lamps', optimize: 'searches' }
+
 export interface PartAsked {
   part: Part
   out: string
@@ -64,7 +67,7 @@ export async function computePart<C extends Cell>(
   if (file) writeFile(file.out, writePart(made), over)
   if (file?.isPart)
     io.out(
-      `Wrote part ${partName(part)}, ${whole(made.cells.length)} of ${whole(run.all)} lamps, to ${stripControls(file.out)}.\n`,
+      `Wrote part ${partName(part)}, ${whole(made.cells.length)} of ${whole(run.all)} ${CELLS[run.kind]}, to ${stripControls(file.out)}.\n`,
     )
   return made
 }

@@ -1,8 +1,8 @@
 // What a search has evaluated, in a file: a line with its plan, then one for each lamp. A search that was stopped goes on with it; lines are added
 // at the end, so that whatever ends the program leaves all but the last one whole.
 import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs'
+import type { Outcome, Outcomes } from '../job/choose/evaluating.ts'
 import type { OptimizePlan } from '../job/choose/plan.ts'
-import type { Outcome, Outcomes } from '../job/choose/run.ts'
 import { designHash } from '../lamp/designHash.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { stripControls, UserError } from './io.ts'
@@ -15,8 +15,12 @@ export interface SearchFile {
   add(key: string, outcome: Outcome): void
 }
 
-/** Opens or begins it. Refuses a file of another lamp or another search; the number of lamps may be another one. */
-export function openSearchFile(path: string, lamp: Lamp, { evaluations: _, ...plan }: OptimizePlan): SearchFile {
+/** Opens or begins it. Refuses a file of another lamp or another search; the numbers of lamps and of starts may be others. */
+export function openSearchFile(
+  path: string,
+  lamp: Lamp,
+  { evaluations: _, starts: _starts, ...plan }: OptimizePlan,
+): SearchFile {
   const head = JSON.stringify({ format: FORMAT, lamp: designHash(lamp), plan })
   const outcomes: Outcomes = new Map()
   try {

@@ -14,6 +14,7 @@ export const COMMAND_USES = {
     'optimize demo --move lens.zMm+tunnel.zOutMm=900..1200 --want "candela max" --out best.lamp.json',
     'optimize demo --move lens.focalMm=600..1200 --move tunnel.section=any --want "beam = 8" --keep "length <= 1200" --state search.jsonl',
     'optimize demo --move lens.zMm+tunnel.zOutMm=500..1200 --want "candela max" --want "length min" --json',
+    'optimize demo --move lens.zMm+tunnel.zOutMm=500..1200 --want "candela max" --starts 64 --part 3/8 --out part-3.json',
   ],
   tolerances: [
     'tolerances demo --list',

@@ -7,7 +7,15 @@ import type { Proposal } from '../job/wish/result.ts'
 import type { WishResult } from '../job/wish/run.ts'
 import { readWish, type Wish } from '../job/wish/wish.ts'
 import { writeLampText } from '../lamp/read.ts'
-import { changesWords, declinedWords, forbiddenWords, missWords, proposalRows, severeWords } from '../report/wish.ts'
+import {
+  COSTS_NOTE,
+  changesWords,
+  declinedWords,
+  forbiddenWords,
+  missWords,
+  proposalRows,
+  severeWords,
+} from '../report/wish.ts'
 import { columns, fixed, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { readText } from './lampFile.ts'
@@ -176,10 +184,17 @@ function wishText(wish: Wish, result: WishResult, seconds: number): string {
   const table = columns([['', '', ...proposals.map((_, i) => `${i + 1}`)], ...rows], [2, 3, 4, 5, 6])
   const notes = proposals.flatMap((p, i) => [
     ...p.misses.map((miss) => `${i + 1}  Not as wished: ${missWords(miss)}.`),
-    ...p.severe.map((f) => wrapped(`${i + 1}  Severe: ${stripControls(severeWords(f))}`, WIDTH, '   ')),
+    ...p.severe.map((f) => wrapped(`${i + 1}  Severe: ${stripControls(severeWords(f, p.lamp))}`, WIDTH, '   ')),
   ])
   const head = `${proposals.length} of ${result.outcomes.length} kinds of lamps, in ${fixed(seconds, 0)} s. ± of tracing at 95 %; built lamps differ by more.`
-  const blocks = [[head], list, table, notes, declined.map((line) => wrapped(line, WIDTH, '  '))]
+  const blocks = [
+    [head],
+    list,
+    table,
+    notes,
+    declined.map((line) => wrapped(line, WIDTH, '  ')),
+    proposals.length > 0 ? [wrapped(COSTS_NOTE, WIDTH, '')] : [],
+  ]
   return `${blocks
     .filter((b) => b.length > 0)
     .map((b) => b.join('\n'))

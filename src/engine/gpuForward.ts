@@ -1,6 +1,7 @@
 // The graphics device in one run: it takes rounds as soon as it is ready, and its failures are values, not exceptions.
 
 import { Cancelled } from '../num/scheduler.ts'
+import { inThousands } from '../num/thousands.ts'
 import { BATCHES, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import { ASKED_FOR, type Graphics } from './choice.ts'
@@ -84,8 +85,7 @@ export function makeGpuForward(
   function why(): string {
     if (!graphics) return ASKED_FOR
     const failed = fault || (graphics.machine() ? '' : graphics.why())
-    if (failed)
-      return traced > 0 ? `${failed} after ${traced.toLocaleString('en-GB')} rays; the run goes on here` : failed
+    if (failed) return traced > 0 ? `${failed} after ${inThousands(traced)} rays; the run goes on here` : failed
     if (slower) return `the graphics device (${graphics.machine()?.name}) is slower here than the processor`
     return 'the graphics device is being made ready for this lamp'
   }

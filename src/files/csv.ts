@@ -2,9 +2,9 @@
 // doubled. Numbers use a decimal point; where a spreadsheet reads the comma as one, they use it, and semicolons separate the cells.
 // Own code: papaparse, which reads readings (src/readings), writes neither null as an empty cell nor a number with its reader's decimal mark.
 
-export type CsvCell = string | number | null
+import type { DecimalMark } from '../num/decimalMark.ts'
 
-export type DecimalMark = '.' | ','
+export type CsvCell = string | number | null
 
 export function csvText(rows: readonly (readonly CsvCell[])[], decimal: DecimalMark = '.'): string {
   const separator = decimal === ',' ? ';' : ','

@@ -5,7 +5,8 @@ import type { FrontVolume, VolumePlane } from './volume.ts'
 /** A line through points x0 y0 x1 y1 …; closed where it ends where it began. */
 export type Contour = Float32Array
 
-interface Field {
+/** Values over a grid of places; whatever the unit. */
+export interface Field {
   columns: number
   rows: number
   value: (column: number, row: number) => number
@@ -66,7 +67,8 @@ export const findEnvelope = ({ planes }: FrontVolume, level: number): { distance
     return { distanceMm, radiusMm }
   })
 
-function traceContours(field: Field, level: number): Contour[] {
+/** Lines where a field crosses a level, in its places' unit; open where they end at its edge. Marching squares (common practice, no source). */
+export function traceContours(field: Field, level: number): Contour[] {
   const links = new Map<string, string[]>()
   const points = new Map<string, readonly [number, number]>()
   const link = (a: string, b: string) => {

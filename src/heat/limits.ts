@@ -87,7 +87,7 @@ export function limitsOf(run: LimitRun, parts: PartsOnPlate): TimedLimit[] {
   if (sagsFromS !== null)
     found.push({ ...none, limit: 'driver', part: 'a driver can’t hold its current', atS: sagsFromS })
   if (letGoFromS !== null && (run.limit.kind !== 'drivers' || letGoFromS < run.limit.atS))
-    found.push({ ...none, limit: 'driver', part: 'a driver lets go', atS: letGoFromS })
+    found.push({ ...none, limit: 'driver', part: 'a driver switches off', atS: letGoFromS })
   const end = endOf(run, parts)
   if (end) found.push(end)
   return found.sort((a, b) => a.atS - b.atS)
@@ -113,7 +113,7 @@ function endOf({ limit: { kind, atS, boardIndex } }: LimitRun, { boardNames }: P
     case 'junction':
       return end('junction', `board ${boardNames[boardIndex ?? 0] ?? (boardIndex ?? 0) + 1}`)
     case 'drivers':
-      return end('driver', 'the drivers let go')
+      return end('driver', 'the drivers switch off')
     case 'cells':
       return end('pack', 'the cells are too warm')
     case 'empty':

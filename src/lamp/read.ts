@@ -200,6 +200,7 @@ function findCrossFaults(lamp: Lamp): string[] {
     ...findReadingFaults(
       lamp.readings,
       (lamp.power?.modes ?? []).map((m) => m.id),
+      lamp.boards.map((b) => b.id),
     ),
   )
   return why

@@ -9,6 +9,7 @@ const distanceM = z.number().min(0.05).max(10_000)
 const placeMm = z.number().min(-1e6).max(1e6)
 const seconds = z.number().min(0).max(1e7)
 const celsius = z.number().min(-60).max(500)
+const volts = z.number().min(0).max(2000)
 const rows = <A extends z.ZodType>(row: A) => z.array(row).max(LIMITS.readingRows)
 
 const meter = z.strictObject({
@@ -58,6 +59,17 @@ const onWall = {
   distanceDoubtMm: z.number().min(0).max(100_000).optional(),
 }
 
+/** Of a grid that a camera read: what all its places share beside the meter, as standard uncertainties. */
+const picture = z.strictObject({
+  /** The meter's reading that sets the scale, and what is open in it beside the meter's own scale. */
+  readLx: lx.min(1e-6),
+  readPct: percent,
+  /** Of the exponent of the camera's curve: at light e times as bright as at the reading, so large a share. */
+  curve: z.number().min(0).max(2),
+  /** Light that the camera's lens spreads over the whole picture. */
+  glareLx: lx,
+})
+
 const readingSet = z.discriminatedUnion('kind', [
   z.strictObject({
     ...common,
@@ -71,7 +83,18 @@ const readingSet = z.discriminatedUnion('kind', [
     ...common,
     ...onWall,
     kind: z.literal('grid'),
-    rows: rows(z.strictObject({ xMm: placeMm, yMm: placeMm, lx })),
+    rows: rows(
+      z.strictObject({
+        xMm: placeMm,
+        yMm: placeMm,
+        lx,
+        /** Of this place by itself, standard uncertainty; absent: what the meter leaves open. */
+        doubtPct: percent.optional(),
+        /** What one standard uncertainty of the camera lens's shading changes here, against the place of the lux reading. */
+        shadePct: z.number().min(-100).max(100).optional(),
+      }),
+    ),
+    picture: picture.optional(),
   }),
   z.strictObject({
     ...common,
@@ -89,16 +112,23 @@ const readingSet = z.discriminatedUnion('kind', [
     knownDoubtPct: percent,
     rows: rows(z.strictObject({ knownLx: lx, lx })),
   }),
-  /** A mode as it runs: plate, pack. What was not read is absent. */
+  /** A mode as it runs: plate, board, pack. What was not read is absent. */
   z.strictObject({
     ...common,
     kind: z.literal('running'),
+    /** Where the plate's thermocouple sits on its front; absent: somewhere. */
+    plateAt: z.strictObject({ xMm: placeMm, yMm: placeMm }).optional(),
+    /** The board that `boardC` was read on, beside an emitter; absent: the hottest. */
+    board: z.string().min(1).max(60).optional(),
     rows: rows(
       z.strictObject({
         atS: seconds,
         plateC: celsius.optional(),
-        packV: z.number().min(0).max(2000).optional(),
+        boardC: celsius.optional(),
+        packV: volts.optional(),
         packA: z.number().min(0).max(10_000).optional(),
+        /** Where the main wires end: at the drivers' input. */
+        lampV: volts.optional(),
       }),
     ),
   }),
@@ -118,9 +148,14 @@ export type GridSet = SetOf<'grid'>
 export type AxisSet = SetOf<'axis'>
 export type TimeSet = SetOf<'time'>
 export type BounceSet = SetOf<'bounce'>
+export type RunningSet = SetOf<'running'>
 
-/** What one field can't say alone: each set a name of its own, and modes that there are. */
-export function findReadingFaults(readings: Readings | undefined, modes: readonly string[]): string[] {
+/** What one field can't say alone: each set a name of its own, modes and boards that there are. */
+export function findReadingFaults(
+  readings: Readings | undefined,
+  modes: readonly string[],
+  boards: readonly string[],
+): string[] {
   const why: string[] = []
   const seen = new Set<string>()
   for (const [i, set] of (readings?.sets ?? []).entries()) {
@@ -130,6 +165,8 @@ export function findReadingFaults(readings: Readings | undefined, modes: readonl
       why.push(
         `readings.sets[${i}].mode: no mode called "${set.mode}"; there is ${modes.join(', ') || 'none: the lamp has no power entry'}.`,
       )
+    if (set.kind === 'running' && set.board !== undefined && !boards.includes(set.board))
+      why.push(`readings.sets[${i}].board: no board called "${set.board}".`)
   }
   return why
 }

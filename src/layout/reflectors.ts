@@ -45,7 +45,7 @@ type Curve = (u: number) => { zMm: number; radiusMm: number }
  * A chord from r₁ to r₂ has the slope of the curve at their mean, dr/dz = 2f/r, so even steps of γ = atan(2f/r) keep the steps even.
  */
 export function paraboloidTunnel({ focalMm: f, focusZMm, inMm, outMm, finish }: ParaboloidOrder): MadeReflector {
-  if (!(f > 0 && inMm > 0)) return refuse('the focal length and the neck are above nought.')
+  if (!(f > 0 && inMm > 0)) return refuse('the focal length and the neck must be above 0.')
   if (!(outMm > inMm)) return refuse(`a rim of ${outMm} mm is no wider than the neck of ${inMm} mm.`)
   const slope = (diameterMm: number) => Math.atan2(4 * f, diameterMm)
   const curve: Curve = (gamma) => {
@@ -72,7 +72,7 @@ export function concentratorTunnel(order: ConcentratorOrder): MadeReflector {
   if (!(acceptanceDeg > 0 && acceptanceDeg < 90)) return refuse('the acceptance angle lies between 0° and 90°.')
   if (!(keptShare > 0 && keptShare <= 1))
     return refuse('the share of the length that is kept lies above 0 and is at most 1.')
-  if (!(inMm > 0)) return refuse('the small end is above nought.')
+  if (!(inMm > 0)) return refuse('the small end must be above 0.')
   const theta = acceptanceDeg * DEG
   const small = inMm / 2
   const focal = small * (1 + Math.sin(theta))

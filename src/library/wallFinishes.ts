@@ -174,7 +174,7 @@ const ROWS: readonly FinishRow[] = [
     scatterDeg: 5,
     doubtful: 0.05,
     source: `[6], 0.86 on both sides; ${memory}. Crumples: common practice, no source`,
-    note: 'Smooth as it comes; once crumpled its specular share is near nought.',
+    note: 'Smooth as it comes; once crumpled its specular share is near zero.',
   },
   {
     id: 'aluminium-tape',

@@ -1,7 +1,18 @@
 // What a column of readings is, by its heading.
 import { type UnitKind, unitFactor, unitNames } from './numbers.ts'
 
-export type ColumnKey = 'lx' | 'knownLx' | 'x' | 'y' | 'distance' | 'time' | 'plate' | 'volts' | 'amps'
+export type ColumnKey =
+  | 'lx'
+  | 'knownLx'
+  | 'x'
+  | 'y'
+  | 'distance'
+  | 'time'
+  | 'plate'
+  | 'board'
+  | 'volts'
+  | 'lampVolts'
+  | 'amps'
 
 export interface ReadingColumn {
   key: ColumnKey
@@ -19,7 +30,9 @@ const KNOWN: readonly { key: ColumnKey; kind: UnitKind; words: RegExp; unit: str
     words: /\b(lux|lx|klx|fc|ftcd|foot.?candles?|illuminance|readings?|light|e)\b/,
     unit: 'lx',
   },
+  { key: 'board', kind: 'temperature', words: /\bboard\b/, unit: '°C' },
   { key: 'plate', kind: 'temperature', words: /\b(plate|temperature|temp|heatsink|face)\b/, unit: '°C' },
+  { key: 'lampVolts', kind: 'volts', words: /\b(lamp|drivers?)\b.*\b(volts?|voltage|v)\b/, unit: 'V' },
   { key: 'volts', kind: 'volts', words: /\b(volts?|voltage|v)\b/, unit: 'V' },
   { key: 'amps', kind: 'amps', words: /\b(amps?|amperes?|current|a)\b/, unit: 'A' },
   { key: 'time', kind: 'time', words: /\b(time|t|elapsed|seconds?|minutes?)\b/, unit: 's' },

@@ -3,17 +3,22 @@ import type { Readings } from '../lamp/readings.ts'
 import { readAxis } from './axis.ts'
 import { readGrid } from './grid.ts'
 import { readLine } from './line.ts'
+import { addOutside, type TracedLight } from './outside.ts'
+import { pictureAngles } from './photo/profile.ts'
 import { readBounce, readTime } from './time.ts'
 import { type Measured, propagateOne } from './uncertainty.ts'
 
 const MEASURED_NAMES = [
   'axialIntensityCd',
+  'nearFieldCd',
   'behindM',
   'peakIntensityCd',
   'beamDistanceM',
   'beamAngleDeg',
   'fieldAngleDeg',
   'lumensInConeLm',
+  'lumensOutsideLm',
+  'lumensWithOutsideLm',
   'lumensOnWallLm',
   'lumensLm',
   'lightLeft',
@@ -32,6 +37,8 @@ export interface MeasuredFigure extends Measured {
   by?: 'distances' | 'inverseSquare'
   /** When the light left was read, s after switch-on. */
   atS?: number
+  /** Of candela by the trace: what the inverse square alone would give of it, as a share, at the worst place. */
+  inverseSquareShare?: number
 }
 
 /** Illuminance at the end of the beam distance, lx: ANSI/PLATO FL 1 (check values 1.40). */
@@ -39,9 +46,9 @@ const BEAM_END_LX = 0.25
 
 /**
  * Figures of all sets, in the order of `MEASURED_NAMES`; what a set can't give is left out. Beam distance √(I/0.25 lx) of the largest peak (ANSI/PLATO FL
- * 1). Units stand in the names; `lightLeft` is a share of 1.
+ * 1). Units stand in the names; `lightLeft` is a share of 1. `traced`: what it adds outside the cone that was read.
  */
-export function measuredFigures(readings: Readings): MeasuredFigure[] {
+export function measuredFigures(readings: Readings, traced?: TracedLight | null): MeasuredFigure[] {
   const found = readings.sets.flatMap((set): MeasuredFigure[] => {
     const of = (name: MeasuredName, m: Measured | null, more: Partial<MeasuredFigure> = {}): MeasuredFigure[] =>
       m ? [{ name, set: set.id, value: m.value, u: m.u, ...more }] : []
@@ -55,16 +62,25 @@ export function measuredFigures(readings: Readings): MeasuredFigure[] {
       case 'line': {
         const { peakCd, beamDeg, fieldDeg, lumens } = readLine(set, readings.meter)
         const cone = lumens && { coneHalfDeg: lumens.coneHalfDeg, trapezoidLm: lumens.trapezoidLm }
+        const more = lumens && traced ? addOutside(lumens, lumens.coneHalfDeg, set.distanceM, traced) : null
         return [
           ...of('peakIntensityCd', peakCd),
           ...of('beamAngleDeg', beamDeg),
           ...of('fieldAngleDeg', fieldDeg),
           ...of('lumensInConeLm', lumens, cone ?? {}),
+          ...of('lumensOutsideLm', more?.outside ?? null, lumens ? { coneHalfDeg: lumens.coneHalfDeg } : {}),
+          ...of('lumensWithOutsideLm', more?.all ?? null),
         ]
       }
       case 'grid': {
         const { peakCd, lumensLm } = readGrid(set, readings.meter)
-        return [...of('peakIntensityCd', peakCd), ...of('lumensOnWallLm', lumensLm)]
+        const { beamDeg, fieldDeg } = pictureAngles(set, readings.meter)
+        return [
+          ...of('peakIntensityCd', peakCd),
+          ...of('beamAngleDeg', beamDeg),
+          ...of('fieldAngleDeg', fieldDeg),
+          ...of('lumensOnWallLm', lumensLm),
+        ]
       }
       case 'time': {
         const { lastShare, lastS, runTimeS } = readTime(set, readings.meter)

@@ -18,6 +18,10 @@ export interface HeadEntries {
   knownDoubtPct?: number
   placeDoubtMm?: number
   distanceDoubtMm?: number
+  /** Of running readings: where the plate's thermocouple sits, mm, and which board was read. */
+  plateXMm?: number
+  plateYMm?: number
+  board?: string
   meter?: Meter
 }
 
@@ -28,6 +32,7 @@ const WORDS: Record<string, (text: string) => HeadEntries> = {
   mode: (text) => ({ mode: text }),
   when: (text) => ({ when: text }),
   note: (text) => ({ note: text }),
+  board: (text) => ({ board: text.slice(0, 60) }),
 }
 
 const CHOICES: Record<string, { options: readonly string[]; put(word: string): HeadEntries }> = {
@@ -46,6 +51,8 @@ const NUMBERS: Record<string, { kind: UnitKind; unit: string; put(value: number)
   ambient: { kind: 'temperature', unit: '°C', put: (ambientC) => ({ ambientC }) },
   stray: { kind: 'light', unit: 'lx', put: (strayLx) => ({ strayLx }) },
   known: { kind: 'lumens', unit: 'lm', put: (knownLm) => ({ knownLm }) },
+  'plate x': { kind: 'length', unit: 'mm', put: (plateXMm) => ({ plateXMm }) },
+  'plate y': { kind: 'length', unit: 'mm', put: (plateYMm) => ({ plateYMm }) },
   'known within': { kind: 'percent', unit: '%', put: (knownDoubtPct) => ({ knownDoubtPct }) },
   'place within': { kind: 'length', unit: 'mm', put: (placeDoubtMm) => ({ placeDoubtMm }) },
   'distance within': { kind: 'length', unit: 'mm', put: (distanceDoubtMm) => ({ distanceDoubtMm }) },

@@ -45,17 +45,18 @@ export const wallCd = (lx: number, distanceM: number, thetaRad: number, faces: L
  * Profile, beam and field angle (deg, full, 50 % and 10 % of the brightest reading, straight lines between the readings over the angle; what lines over the
  * logarithm give instead counts as uncertainty) and lumens from
  * lux along a line through the axis. The two sides are taken apart; a line of one side stands for both. Lumens: mean intensity of neighbours times the
- * solid angle of their zone; what the sum differs by from the trapezoid of 2π E x dx counts as uncertainty (check values 7.9, 7.21).
+ * solid angle of their zone; what the sum differs by from the trapezoid of 2π E x dx counts as uncertainty (check values 7.9, 7.21). `own`: standard
+ * uncertainty of each row by itself, lx, where it isn't the meter's.
  */
-export function readLine(set: LineSet, ofAll?: Meter): LineReading {
+export function readLine(set: LineSet, ofAll?: Meter, own?: readonly number[]): LineReading {
   const meter = set.meter ?? ofAll
   const placeMm = set.placeDoubtMm ?? PLACE_MM
   const scale = combined([meterDoubt(meter).scale, (2 * (set.distanceDoubtMm ?? WALL_MM)) / (1000 * set.distanceM)])
   const profile = set.rows
-    .map(({ atMm, lx: read }) => {
+    .map(({ atMm, lx: read }, i) => {
       const lx = Math.max(0, read - (set.strayLx ?? 0))
       const thetaRad = wallAngle(atMm, set.distanceM)
-      const uLx = readingDoubt(lx, meter, set.faces === 'wall' ? thetaRad : 0)
+      const uLx = own?.[i] ?? readingDoubt(lx, meter, set.faces === 'wall' ? thetaRad : 0)
       return { atMm, thetaRad, lx, uLx, cd: wallCd(lx, set.distanceM, thetaRad, set.faces) }
     })
     .sort((a, b) => a.atMm - b.atMm)

@@ -174,7 +174,9 @@ const columnWords = (key: ColumnKey): string =>
     knownLx: 'known lux',
     time: 'times',
     plate: 'temperatures',
+    board: 'board temperatures',
     volts: 'volts',
+    lampVolts: 'volts at the lamp',
     amps: 'amperes',
   })[key]
 
@@ -245,11 +247,16 @@ function setOf(
   }
   const id = (kind: string) => freeName(head.set ?? kind, taken)
   const lit = rows.flatMap((row) => (row.lx === undefined ? [] : [{ ...row, lx: row.lx }]))
-  if (has('time') && (has('plate') || has('volts') || has('amps'))) {
+  if (has('time') && RUNNING.some(has)) {
     const timed = rows
       .flatMap((row) => (row.time === undefined ? [] : [runningRow(row, row.time)]))
       .filter((row) => Object.keys(row).length > 1)
-    return timed.length > 0 ? { ...common, kind: 'running', id: id('running'), rows: timed } : null
+    const places = {
+      ...(head.plateXMm !== undefined &&
+        head.plateYMm !== undefined && { plateAt: { xMm: head.plateXMm, yMm: head.plateYMm } }),
+      ...(head.board !== undefined && { board: head.board }),
+    }
+    return timed.length > 0 ? { ...common, ...places, kind: 'running', id: id('running'), rows: timed } : null
   }
   if (!has('lx')) return 'no column of lux. Name it “lx”.'
   if (has('knownLx')) {
@@ -298,11 +305,15 @@ const timeSet = (lit: readonly LitRow[], common: object, id: string): ReadingSet
   rows: lit.flatMap(({ time, lx }) => (time === undefined ? [] : [{ atS: time, lx }])),
 })
 
-const runningRow = ({ plate, volts, amps }: Row, atS: number) => ({
+const RUNNING: readonly ColumnKey[] = ['plate', 'board', 'volts', 'lampVolts', 'amps']
+
+const runningRow = ({ plate, board, volts, lampVolts, amps }: Row, atS: number) => ({
   atS,
   ...(plate !== undefined && { plateC: plate }),
+  ...(board !== undefined && { boardC: board }),
   ...(volts !== undefined && { packV: volts }),
   ...(amps !== undefined && { packA: amps }),
+  ...(lampVolts !== undefined && { lampV: lampVolts }),
 })
 
 function freeName(wanted: string, taken: ReadonlySet<string>): string {

@@ -69,7 +69,7 @@ const LIMIT_WORDS: Record<TimedLimit['limit'], string> = {
   insulation: 'leads too hot',
   touch: 'a touch burns',
   sink: 'sink over its rating',
-  driver: 'drivers let go',
+  driver: 'drivers switch off',
   pack: 'pack at its end',
 }
 
@@ -80,9 +80,9 @@ const END_WORDS: Record<LimitKind, string> = {
   junction: 'emitters too hot',
   beyond: `plate over ${degreesC(400)}`,
   empty: 'pack empty',
-  drivers: 'drivers let go',
+  drivers: 'drivers switch off',
   cells: 'cells too warm',
-  supply: 'supply gives way',
+  supply: 'supply is overloaded',
   steady: 'nothing stops it',
   long: 'nothing stops it',
 }

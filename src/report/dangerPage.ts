@@ -13,6 +13,7 @@ import type { MaterialId } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { frontWord, lensesOf } from '../library/lensSystem.ts'
 import { distanceText, inEither, inSystem, sizeNumber, sizeText, temperatureText } from '../num/quantity.ts'
+import { inThousands } from '../num/thousands.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
 import {
   alsoHappens,
@@ -309,7 +310,7 @@ function inputs(d: DangerReading, lamp: Lamp): string {
   const tunnel = lamp.tunnel
     ? `tunnel ${stretches > 1 ? `of ${stretches} stretches ` : ''}to ${size(lamp.tunnel.zOutMm)}`
     : 'no tunnel'
-  return `${escapeHtml(lightSentence(d))} Inputs: ${counted(lamp.boards.length, 'board')}, ${lens}, ${tunnel}, air at ${temperatureText(digits(d.ambientC), d.ambientC)}, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${size(d.discMm)}; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
+  return `${escapeHtml(lightSentence(d))} Inputs: ${counted(lamp.boards.length, 'board')}, ${lens}, ${tunnel}, air at ${temperatureText(digits(d.ambientC), d.ambientC)}, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${size(d.discMm)}; ${inThousands(d.rays)} rays, seed ${d.seed}.`
 }
 
 const pieceInput = (name: string, { kind, diameterMm, heightMm }: RowElement): string =>
@@ -321,7 +322,7 @@ const faceWords = ({ parts: { boards } }: DangerReading): string =>
 const size = (mm: number): string => sizeText(digits(mm), mm)
 
 /** Three digits, without an exponent. */
-const digits = (x: number): string => Number(x.toPrecision(3)).toLocaleString('en-GB')
+const digits = (x: number): string => inThousands(Number(x.toPrecision(3)))
 
 /** Rounded down, since a shorter time is the safe side. */
 function time(s: number): string {

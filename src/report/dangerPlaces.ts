@@ -6,9 +6,10 @@ import { irradianceAt } from '../hazard/front.ts'
 import type { SunPlace } from '../hazard/sun.ts'
 import type { CoarseSearch, DangerReading } from '../job/danger/result.ts'
 import { allInSystem, distanceText, sizeText } from '../num/quantity.ts'
+import { inThousands } from '../num/thousands.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
 
-const three = (x: number): string => Number(x.toPrecision(3)).toLocaleString('en-GB')
+const three = (x: number): string => inThousands(Number(x.toPrecision(3)))
 const size = (mm: number): string => sizeText(three(mm), mm)
 const off = (tiltDeg: number): string => (tiltDeg === 0 ? 'on the axis' : `${three(tiltDeg)}° off the axis`)
 const upTwo = (x: number): string => {

@@ -1,5 +1,7 @@
 // Figures whose ± stops falling with the number of rays, and the sentence that says so.
+
 import type { FigureName, HotSpotName, Sheet } from '../job/beam/sheet.ts'
+import { inThousands } from '../num/thousands.ts'
 
 /** Read off single exit rays, of which so many are kept. */
 const OF_KEPT_RAYS: readonly (FigureName | HotSpotName)[] = ['inverseSquareFromM', 'front']
@@ -16,7 +18,7 @@ type Known = Pick<Sheet, 'rays' | 'exitsFrom' | 'wideCells' | 'floors'> & Partia
 export function floorWords(name: FigureName | HotSpotName, sheet: Known): string | null {
   const { rays, exitsFrom, wideCells } = sheet
   if (OF_KEPT_RAYS.includes(name) && rays > exitsFrom)
-    return `Read off the first ${exitsFrom.toLocaleString('en-US')} rays: more make its ± no smaller.`
+    return `Read off the first ${inThousands(exitsFrom)} rays: more make its ± no smaller.`
   const words = [wideCells ? wideWords(name, wideCells) : null, staysBy(name as FigureName, sheet) ? STAYS : null]
   return words.filter((line) => line !== null).join(' ') || null
 }

@@ -1,6 +1,6 @@
 // Readings, their figures and what a fit found, in words: the same for screen and terminal.
-import type { CauseKey } from '../job/fit/causes.ts'
-import type { Explanation, FitResult, FittedCause, NextReading } from '../job/fit/result.ts'
+import type { CauseKey, CauseUnit } from '../job/fit/cause.ts'
+import type { Explanation, FitResult, FittedCause, NextReading, RunningFit } from '../job/fit/result.ts'
 import type { ReadingSet } from '../lamp/readings.ts'
 import type { ReadingWarning } from '../readings/check.ts'
 import type { MeasuredFigure, MeasuredName } from '../readings/figures.ts'
@@ -9,6 +9,7 @@ import { duration, fixed, short, significant } from './numbers.ts'
 
 const FIGURES: Record<MeasuredName, { name: string; unit: string; how: string }> = {
   axialIntensityCd: { name: 'Axis', unit: 'cd', how: 'lux on the axis' },
+  nearFieldCd: { name: 'Axis, near field by this lamp’s trace', unit: 'cd', how: 'lux × traced candela / traced lux' },
   behindM: {
     name: 'Apparent source, behind the front',
     unit: 'm',
@@ -23,6 +24,12 @@ const FIGURES: Record<MeasuredName, { name: string; unit: string; how: string }>
     unit: 'lm',
     how: 'zonal sum, the beam taken as round',
   },
+  lumensOutsideLm: {
+    name: 'Light beside that cone, as traced',
+    unit: 'lm',
+    how: 'not read: the traced light outside the cone, scaled by what was read within',
+  },
+  lumensWithOutsideLm: { name: 'Light output: read and traced together', unit: 'lm', how: 'the two rows above' },
   lumensOnWallLm: { name: 'Light on the wall that was read', unit: 'lm', how: 'sum over the grid' },
   lumensLm: { name: 'Light, against the known lamp', unit: 'lm', how: 'known lumens × ratio of lux' },
   lightLeft: { name: 'Light left at the last reading', unit: '%', how: 'of that at 30 s' },
@@ -62,12 +69,23 @@ export function figureRow(f: MeasuredFigure): FigureRow {
   const text =
     f.name === 'runTimeS' ? fixed(Math.round((4 * f.value) / 3600) / 4, 2) : withDoubt(times * f.value, times * f.u)
   const at = f.atS === undefined ? '' : `, ${duration(f.atS)} after switch-on`
+  const near =
+    f.inverseSquareShare === undefined
+      ? ''
+      : `; lux × distance² alone gives ${Math.round(100 * f.inverseSquareShare)} % of it there`
   return {
     name: `${name}${cone}`,
     text: `${text}${space}${isMega ? 'Mcd' : unit}`,
-    how: `${how}${by}${at}`,
+    how: `${how}${by}${at}${near}`,
     set: f.set,
   }
+}
+
+/** Candela by the lamp's own trace, as figures among the others; they go behind those of the axis. */
+export const withCandela = (figures: readonly MeasuredFigure[], result: FitResult | null): MeasuredFigure[] => {
+  const near = (result?.candela ?? []).map((c): MeasuredFigure => ({ name: 'nearFieldCd', ...c }))
+  const at = figures.findLastIndex((f) => f.name === 'axialIntensityCd') + 1
+  return figures.toSpliced(at, 0, ...near)
 }
 
 const KINDS: Record<ReadingSet['kind'], string> = {
@@ -84,6 +102,7 @@ export function setWords(set: ReadingSet): string {
   const wall = set.kind === 'line' || set.kind === 'grid' ? ` at ${short(set.distanceM)} m` : ''
   const way = set.kind === 'line' ? (set.along === 'up' ? ', up' : ', across') : ''
   const mode = set.mode === undefined ? '' : `, ${set.mode}`
+  if (set.kind === 'grid' && set.picture) return `picture of a wall${wall}${mode}: ${n} places`
   return `${KINDS[set.kind]}${wall}${way}${mode}: ${n} reading${n === 1 ? '' : 's'}`
 }
 
@@ -124,18 +143,55 @@ const CAUSES: Record<CauseKey, string> = {
   arrayX: 'Boards shifted, x',
   arrayY: 'Boards shifted, y',
   dark: 'Dark board',
+  darkString: 'Dark string',
+  darkChannel: 'Dark channel',
+  joint: 'Joint of boards and plate',
+  airSpeed: 'Air along the sink',
+  fanFlow: 'Flow of the fan',
+  sinkResistance: 'Sink to air, joint included',
+  ambient: 'Air at the lamp, over what was read',
+  cellOhm: 'Resistance of a cell',
+  capacity: 'Capacity of a cell',
+  charged: 'Charge at switch-on',
+  supplyOhm: 'Resistance of the supply',
+  supplyVolts: 'Voltage of the supply without load',
+  mainWires: 'Main wires and contacts, out and back',
+  efficiency: 'Efficiency of the drivers',
 }
 
-const causeName = ({ key, board }: Pick<FittedCause, 'key' | 'board'>): string =>
-  key === 'dark' ? `Board ${board} is dark` : CAUSES[key]
+const UNITS: Record<CauseUnit, string> = {
+  factor: ' %',
+  share: ' %',
+  mm: ' mm',
+  deg: '°',
+  none: '',
+  K: ' K',
+  KW: ' K/W',
+  Kcm2W: ' K·cm²/W',
+  mS: ' m/s',
+  mohm: ' mΩ',
+  Ah: ' Ah',
+  V: ' V',
+}
+
+function causeName({ key, board, string }: Pick<FittedCause, 'key' | 'board' | 'string'>): string {
+  if (key === 'dark') return `Board ${board} is dark`
+  if (key === 'darkString') return `String ${string} of board ${board} is dark`
+  if (key === 'darkChannel') return `All boards of channel ${board} are dark`
+  return CAUSES[key]
+}
+
+const DECIMALS: Partial<Record<CauseUnit, number>> = { deg: 2, KW: 3, Kcm2W: 2, mS: 2, Ah: 2, V: 2 }
 
 /** "1058.9 mm (1054 to 1065), drawn 1050". */
 export function causeValue(c: FittedCause): string {
-  if (c.key === 'dark') return 'none of its emitters shines'
+  if (c.key === 'dark') return 'none of its emitters shines: off, broken or reversed'
+  if (c.key === 'darkString') return 'broken or reversed; the others share its current'
+  if (c.key === 'darkChannel') return 'its driver is off, or one board in series is broken or reversed'
   const times = c.unit === 'factor' || c.unit === 'share' ? 100 : 1
-  const unit = { factor: ' %', share: ' %', mm: ' mm', deg: '°', none: '' }[c.unit]
+  const unit = UNITS[c.unit]
   const span = Math.max(times * (c.high - c.low), 1e-6)
-  const decimals = Math.max(0, Math.min(c.unit === 'deg' ? 2 : 1, 1 - Math.floor(Math.log10(span))))
+  const decimals = Math.max(0, Math.min(DECIMALS[c.unit] ?? 1, 1 - Math.floor(Math.log10(span))))
   const text = (value: number) => fixed(times * value, decimals)
   const open = (isOpen: boolean, word: string) => (isOpen ? `${word} ` : '')
   const drawn = c.unit === 'factor' ? ' of what is drawn' : `, drawn ${text(c.drawn)}${unit}`
@@ -164,7 +220,7 @@ export function agreementWords({ asDrawn, points }: FitResult): string {
 const SCATTER = 1.7
 
 /** The best of what was tried fits the readings; otherwise neither chances nor values mean anything. */
-export const isExplained = ({ explanations }: Pick<FitResult, 'explanations'>): boolean =>
+export const isExplained = ({ explanations }: { explanations: readonly Explanation[] }): boolean =>
   Math.min(...explanations.map((e) => e.birge)) <= SCATTER
 
 /** Whether the likeliest explanation is good enough, and what it doesn't say. */
@@ -197,3 +253,56 @@ export function nextWords(next: NextReading | null, explanations: readonly Expla
 
 export const CAUSES_NOTE =
   'Each cause is fitted alone and in pairs by retracing. Percentages weigh them against one another by Schwarz’s criterion (1978): only what was tried is in them. Change nothing on the lamp by them alone: look at the part first.'
+
+const RUNNING: Record<RunningFit['kind'], { title: string; what: string }> = {
+  heat: { title: 'Heat: temperatures against the lamp’s own run', what: 'temperature' },
+  power: { title: 'Power: volts and amperes against the lamp’s own run', what: 'reading' },
+}
+
+export const runningTitle = ({ kind }: RunningFit): string => RUNNING[kind].title
+
+/** What was read and what the lamp as drawn gives, at the reading that is off most. */
+export function runningWords({ kind, points, asDrawn, modes }: RunningFit): string {
+  const worst = points.reduce((a, b) =>
+    Math.abs(b.value - b.predicted) / b.u > Math.abs(a.value - a.predicted) / a.u ? b : a,
+  )
+  const held = [...new Set(modes.map((m) => m.mode))].join(', ')
+  const value = (x: number) =>
+    `${fixed(x, worst.field === 'plateC' || worst.field === 'boardC' ? 1 : 2)} ${FIELD_UNITS[worst.field]}`
+  const off = `Farthest off: ${FIELD_WORDS[worst.field]} after ${duration(worst.atS)}, ${value(worst.value)} read, ${value(worst.predicted)} as drawn.`
+  const agrees = asDrawn.birge < 1.3 ? 'They agree' : 'They differ'
+  return `${points.length} ${RUNNING[kind].what}s, held against mode ${held}. ${agrees}: they scatter ${significant(asDrawn.birge, 2)} times as much as stated. ${off}`
+}
+
+const FIELD_WORDS: Record<RunningFit['points'][number]['field'], string> = {
+  plateC: 'plate',
+  boardC: 'board',
+  packV: 'pack',
+  packA: 'pack',
+  lampV: 'at the drivers',
+}
+const FIELD_UNITS: Record<RunningFit['points'][number]['field'], string> = {
+  plateC: '°C',
+  boardC: '°C',
+  packV: 'V',
+  packA: 'A',
+  lampV: 'V',
+}
+
+export function runningVerdict({ explanations, points }: RunningFit): string {
+  const [first, second] = explanations
+  if (!first) return ''
+  if (!isExplained({ explanations }))
+    return `None of what was tried explains them: the best still scatters ${significant(first.birge, 2)} times as much as stated. Look at where and when was read, and in which mode.`
+  if (second && second.probability > 0.5 * first.probability)
+    return `${explanationName(first)}, or: ${explanationName(second)}. These readings hardly tell the two apart.`
+  if (first.causes.length === 0) return 'They agree with the drawing as far as these readings can tell.'
+  return `Likeliest: ${explanationName(first)}.${points.length < 6 ? ' Few readings: take more before you change anything.' : ''}`
+}
+
+/** What such readings can't tell. */
+export const RUNNING_NOTES: Record<RunningFit['kind'], string> = {
+  heat: 'One cause at a time. Correlations of convection count as known to 5 %: a value is what the lamp’s heat model needs to give these temperatures. The joint shows only where a board’s own temperature was read.',
+  power:
+    'One cause at a time. Read at two loads or more, and the volts at the drivers too: a supply’s resistance, a lower voltage and wires look alike at one load.',
+}

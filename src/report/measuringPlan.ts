@@ -75,7 +75,7 @@ function warmWords({ warmUp }: MeasuringPlan): string {
 function meterWords({ leastLx, mostLx, overRange, tooHot }: MeasuringPlan): string {
   const hot =
     tooHot > 0
-      ? ` ${tooHot === 1 ? 'One place is' : `${tooHot} places are`} left out: over 200,000 lx, twice full sunlight, is no place for a hand or a meter.`
+      ? ` ${tooHot === 1 ? 'One place is' : `${tooHot} places are`} left out: over 200\u202f000 lx, twice full sunlight, is no place for a hand or a meter.`
       : ''
   const over =
     overRange > 0

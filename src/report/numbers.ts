@@ -1,22 +1,23 @@
 // Number format of text, on the terminal and on paper: as many digits as the error allows.
+
 import { sizeNumber, sizeText } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
+import { inThousands } from '../num/thousands.ts'
 import type { Figure } from '../run/figure.ts'
 
 /** No part of a lamp is known to more digits than these. */
 const MOST_DIGITS = 5
 
 /**
- * ± to two significant digits, and the value to the same place, but to five significant digits at the most; a smaller ± is then rounded up. A
- * value without error, or with that of rounding alone, gets five significant digits and is called exact, unless it is zero.
+ * ± to two significant digits, and the value to the same place, but to `most` significant digits at the most; a smaller ± is then rounded up. A
+ * value without error, or with that of rounding alone, gets as many significant digits and is called exact, unless it is zero.
  */
-export function withError({ value, se }: Figure, times = 1): { value: string; error: string } {
+export function withError({ value, se }: Figure, times = 1, most = MOST_DIGITS): { value: string; error: string } {
   const error = T95 * se * times
   const shown = value * times
-  if (!(error > 1e-9 * Math.abs(shown)))
-    return { value: significant(shown, MOST_DIGITS), error: shown === 0 ? '' : 'exact' }
+  if (!(error > 1e-9 * Math.abs(shown))) return { value: significant(shown, most), error: shown === 0 ? '' : 'exact' }
   const wanted = decade(error, 2) - 1
-  const place = shown === 0 ? wanted : Math.max(wanted, decade(shown, MOST_DIGITS) - MOST_DIGITS + 1)
+  const place = shown === 0 ? wanted : Math.max(wanted, decade(shown, most) - most + 1)
   const half = place === wanted ? error : Math.ceil(error / 10 ** place - 1e-9) * 10 ** place
   return { value: toPlace(shown, place), error: `± ${toPlace(half, place)}` }
 }
@@ -37,7 +38,7 @@ function toPlace(x: number, place: number): string {
 export const whole = (x: number): string => fixed(x, 0)
 
 export function fixed(x: number, decimals: number): string {
-  const shown = x.toLocaleString('en-GB', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
+  const shown = inThousands(x, { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
   return /^-[0.]+$/.test(shown) ? shown.slice(1) : shown
 }
 
@@ -46,7 +47,7 @@ export const placeText = ({ xMm, yMm, zMm }: { xMm: number; yMm: number; zMm: nu
   `x ${sizeNumber(whole(xMm), xMm)}, y ${sizeNumber(whole(yMm), yMm)}, z ${sizeText(whole(zMm), zMm)}`
 
 /** At most three significant digits, without trailing zeros: for settings and distances. */
-export const short = (x: number): string => x.toLocaleString('en-GB', { maximumSignificantDigits: 3 })
+export const short = (x: number): string => inThousands(x, { maximumSignificantDigits: 3 })
 
 export function duration(seconds: number): string {
   if (seconds < 1) return `${significant(seconds, 2)} s`

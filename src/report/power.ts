@@ -98,8 +98,8 @@ export function leftOnWords(
 
 const LEFT_ON_ENDS: Partial<Record<ModeRun['limit']['kind'], string>> = {
   empty: 'the pack is empty',
-  drivers: 'the drivers let go',
-  supply: 'the supply gives way',
+  drivers: 'the drivers switch off',
+  supply: 'the supply is overloaded',
   steady: 'nothing changes any more',
   off: 'it goes dark',
 }
@@ -126,11 +126,11 @@ function endWords(run: ModeRun, degrees: Degrees): string {
     case 'drivers':
       return limit.atS === 0
         ? 'gives no light: the supply’s voltage does not suit the drivers'
-        : `${time} until the drivers let go, ${hot}`
+        : `${time} until the drivers switch off, ${hot}`
     case 'cells':
       return `${time} until the cells may be too warm, ${hot}`
     case 'supply':
-      return limit.atS === 0 ? 'more than the supply can give' : `${time} until the supply gives way, ${hot}`
+      return limit.atS === 0 ? 'more than the supply can give' : `${time} until the supply is overloaded, ${hot}`
     case 'cutOut':
       return limit.atS === 0
         ? 'gives no light: the air is as warm as the cut-out’s temperature'

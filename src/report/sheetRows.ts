@@ -26,13 +26,17 @@ function figureOrder({ patterned }: Sheet): readonly FigureName[] {
   return late.length > 0 ? order.toSpliced(order.indexOf('ninetyFluxAngleDeg') + 1, 0, ...late) : order
 }
 
+/** No part of a lamp is known to more; those as traced stand in JSON. */
+const FIGURE_DIGITS = 4
+
 /** Name, value, ±, unit. */
 export const figureRows = (s: Sheet, system: UnitSystem = 'metric'): string[][] =>
   figureOrder(s).flatMap((name) => {
     const figure = s.figures[name]
     if (!figure) return []
     const isFeet = FIGURE_WORDS[name].unit === 'm' && system === 'inch'
-    const { value, error } = withError(figure, FIGURE_WORDS[name].unit === '%' ? 100 : isFeet ? 1 / M_PER_FOOT : 1)
+    const times = FIGURE_WORDS[name].unit === '%' ? 100 : isFeet ? 1 / M_PER_FOOT : 1
+    const { value, error } = withError(figure, times, FIGURE_DIGITS)
     return [[FIGURE_WORDS[name].name, value, error, isFeet ? 'ft' : unitText(name)]]
   })
 

@@ -2,9 +2,10 @@
 
 import { type Finding, partOf, type Severity, type WiredPart } from '../checks/finding.ts'
 import type { WireRun } from '../electrothermal/result.ts'
-import { type CsvCell, csvText, type DecimalMark } from '../files/csv.ts'
+import { type CsvCell, csvText } from '../files/csv.ts'
 import type { Power } from '../lamp/schema.ts'
 import { gaugeInEither } from '../library/wireGauge.ts'
+import type { DecimalMark } from '../num/decimalMark.ts'
 import { inSystem } from '../num/quantity.ts'
 import { fahrenheit, MM_PER_INCH, type UnitSystem } from '../num/unitSystem.ts'
 import { safeCell } from './csvCells.ts'

@@ -2,7 +2,9 @@
 import type { Change, Forbidden } from '../job/wish/feasible.ts'
 import type { Declined, Miss, Proposal } from '../job/wish/result.ts'
 import type { Wish } from '../job/wish/wish.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import { T95 } from '../num/stats.ts'
+import { remedyWords } from './answerWords.ts'
 import { fixed, short, significant, withError } from './numbers.ts'
 
 /** Over the least, and under the most, by rounding: what is named is allowed. */
@@ -48,6 +50,7 @@ const DECLINED: Record<Declined['because'], string> = {
   light: 'not enough light within the limits of the wish',
   heat: 'no cooling that fits keeps its junctions cool for so long',
   fit: 'its smallest lamp is larger than the wish allows',
+  pack: 'the pack at hand gives too little power for so long',
 }
 
 /** unit: cd or lx, as was wished. */
@@ -89,22 +92,32 @@ const PROPOSAL_ROWS: readonly ProposalRow[] = [
   { label: 'Target, centre', unit: 'lx', of: figure('targetCentreLx') },
   { label: 'Target, mean', unit: 'lx', of: figure('targetMeanLx') },
   { label: 'Beam angle', unit: '°', of: figure('beamAngleDeg') },
+  // The upper ends decide.
+  { label: 'In front, up to', unit: 'kW/m²', of: frontKWm2 },
   { label: 'Full light', unit: 'min', of: (p) => (p.fullMinutes === null ? 'no end' : significant(p.fullMinutes, 2)) },
   { label: 'Power', unit: 'W', of: (p) => significant(p.inputW, 2) },
   { label: 'Length', unit: 'mm', of: (p) => fixed(Math.ceil(p.lengthMm), 0) },
   { label: 'Width', unit: 'mm', of: (p) => fixed(Math.ceil(p.widthMm), 0) },
   { label: 'Mass', unit: 'kg', of: (p) => significant(p.massG / 1000, 2) },
+  { label: 'of it the head', unit: 'kg', of: (p) => significant(p.headG / 1000, 2) },
   { label: 'Boards', unit: '', of: (p) => fixed(p.boards, 0) },
   { label: 'Emitters', unit: '', of: (p) => fixed(p.emitters, 0) },
   { label: 'Current in each', unit: 'A', of: (p) => significant(p.currentA, 3) },
   { label: 'Junction', unit: '°C', of: (p) => fixed(Math.ceil(p.junctionC), 0) },
-  { label: 'In front, up to', unit: 'kW/m²', of: frontKWm2 },
+  { label: 'Fans', unit: '', of: ({ fans }) => (fans ? `${fans.count} of ${fans.sizeMm} mm` : 'none') },
+  { label: 'Drivers', unit: '', of: (p) => fixed(p.drivers, 0) },
+  { label: 'Cells', unit: '', of: (p) => fixed(p.cells, 0) },
+  { label: 'Parts to buy or make', unit: '', of: (p) => fixed(p.pieces, 0) },
 ]
 
 /** What each gives and costs, side by side; of the target only where the wish says how far away it is. */
 export const proposalRows = ({ distanceM }: Wish): readonly ProposalRow[] =>
   PROPOSAL_ROWS.filter((row) => distanceM !== undefined || row.unit !== 'lx')
 
-/** Of a severe finding why it is there still. */
-export const severeWords = ({ title, ofItsKind }: Proposal['severe'][number]): string =>
-  ofItsKind ? `${title} Every lamp of this kind has this.` : title
+/** Of a severe finding why it is there still, and what is to be done. */
+export const severeWords = ({ rule, title, ofItsKind }: Proposal['severe'][number], lamp: Lamp): string =>
+  `${title} ${ofItsKind ? 'No lamp of this kind with so much light lacks it' : 'Nothing that was tried avoids it'}: ${remedyWords({ rule, title }, lamp)}.`
+
+/** Under the proposals. */
+export const COSTS_NOTE =
+  'Mass is of parts whose mass is known, with typical fans. Money and hours aren’t computed: parts, boards and mass stand for them. The sun is traced inside the lamp; eyes and things in the way are on the danger sheet of the lamp that you take.'

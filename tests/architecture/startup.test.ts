@@ -28,6 +28,7 @@ test('the command line loads no lamp, no physics and no package before it knows 
     'src/library/demoNames.ts',
     'src/num/editDistance.ts',
     'src/num/scheduler.ts',
+    'src/num/thousands.ts',
     'src/run/layout.ts',
     'src/run/parts.ts',
     'src/run/types.ts',

@@ -72,7 +72,9 @@ test('starts on the graphics device, loses it in the middle of a run, and ends w
     }
     why = await whyEngine(page)
   }
-  expect(why).toMatch(/processor: the graphics device was lost \(.+\) after [\d,]{5,} rays; the run goes on here\./)
+  expect(why).toMatch(
+    /processor: the graphics device was lost \(.+\) after [\d\u202f]{5,} rays; the run goes on here\./,
+  )
   expect(await page.locator('.sheet-column').textContent()).toContain('Sums to 100.000 % of the flux emitted.')
   const flux = Number(await page.getByRole('spinbutton', { name: 'Flux when rated' }).first().inputValue())
   const fluxWas = plainLamp().emitterTypes[0]!.fluxLm

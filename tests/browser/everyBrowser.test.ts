@@ -1,4 +1,4 @@
-// The same page in three browsers: what is opened, edited, looked at, saved and printed, and the same figures to the last digit.
+// The same page in three browsers: what is opened, edited, looked at, saved, printed and opened without a network, and the same figures to the last digit.
 import { afterAll, expect, inject, test, vi } from 'vitest'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
 import { benchCheck } from '../../src/library/demos.ts'
@@ -8,6 +8,7 @@ import { openChromium } from './drivers/chromium.ts'
 import { type Driven, ENTER, ESCAPE } from './drivers/driven.ts'
 import { openFirefox } from './drivers/firefox.ts'
 import { openWebKit } from './drivers/webkit.ts'
+import { serve } from './serve.ts'
 
 vi.setConfig({ testTimeout: 300_000 })
 
@@ -31,11 +32,12 @@ return [...document.querySelectorAll('.sheet-tile')].map((tile) => tile.textCont
 const sheets: Record<string, string[]> = {}
 
 test.each(Object.keys(BROWSERS))(
-  '%s: a lamp is opened, settles, is edited, looked at in four views, saved',
+  '%s: a lamp is opened, settles, is edited, looked at in four views, saved, printed, and opened again without its server',
   async (name) => {
     const page = await BROWSERS[name]!()
     opened.push(page)
-    await page.goTo(`${inject('pageAt')}?engine=cpu`)
+    const server = await serve(inject('pageIn'))
+    await page.goTo(`${server.at}?engine=cpu`)
     const lamp = amount(sunless(benchCheck()), benchCheck())
     await page.run(`
     window.faults = []
@@ -82,7 +84,25 @@ test.each(Object.keys(BROWSERS))(
     return files[0].text()`)
     const read = readLampText(saved)
     expect(read.ok && read.lamp).toEqual({ ...lamp, target: { ...lamp.target, distanceM: 7 } })
+
+    // What goes to the printer; Chromium's test looks at its pages (print.test.ts).
+    const paper = await page.run<string>(`
+      window.dispatchEvent(new Event('beforeprint'))
+      const text = document.querySelector('.printed')?.textContent ?? ''
+      window.dispatchEvent(new Event('afterprint'))
+      await until('the page without it', () => !document.querySelector('.printed'))
+      return text`)
+    for (const words of [lamp.name, 'Never look into the beam', 'Section, 1 : 2']) expect(paper).toContain(words)
     expect(await page.run('return window.faults')).toEqual([])
+
+    // Without its server, the lamp as it was.
+    await page.run(`await until('all files', () => find('.shell-foot p', /opens without a network/))`)
+    server.close()
+    await page.goTo(`${server.at}?engine=cpu&again`)
+    await page.run(`
+      await until('the lamp without a server', () => document.title.startsWith(${JSON.stringify(`${lamp.name} `)}))
+      await until('its edit', () => find('input[role=spinbutton]', 'Distance')?.value === '7')
+      find('button', 'Pause the trace')?.click()`)
   },
 )
 

@@ -4,13 +4,15 @@ import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, expect, inject } from 'vitest'
-import { hold, rest } from './hands.ts'
+import { hold, lampName, rest } from './hands.ts'
 
 const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
 
 interface OpenOptions {
   width?: number
   height?: number
+  /** A screen for fingers, as a phone has it. */
+  touch?: boolean
   /** Go on tracing. Otherwise the trace rests from its first figures on: two cores are few, and most tests ask for no more. */
   tracing?: boolean
   /** What stands after the page's address: ?engine=cpu. */
@@ -28,6 +30,8 @@ interface OpenOptions {
    * is opened. A test that fails closes it; the next then begins on a new one.
    */
   shared?: string
+  /** The browser's language. */
+  locale?: string
   /** Another server than the suite's. */
   at?: string
   /** Its service worker runs. Otherwise there is none: it would fetch all files once more for each test. */
@@ -67,7 +71,9 @@ export function chromiumPages(): Open {
     const {
       width = 1280,
       height = 720,
+      touch = false,
       tracing,
+      locale,
       untraced,
       idle,
       address = '',
@@ -80,7 +86,13 @@ export function chromiumPages(): Open {
     const there = pages.find((one) => shared !== undefined && one.shared === shared)
     if (there) return there.page
     await close((one) => one.shared !== undefined)
-    const context = await browser.newContext({ viewport: { width, height }, colorScheme: 'dark' })
+    const context = await browser.newContext({
+      viewport: { width, height },
+      colorScheme: 'dark',
+      ...(locale !== undefined && { locale }),
+      hasTouch: touch,
+      isMobile: touch,
+    })
     await context.addInitScript(() => {
       // A browser does not write every refusal to the console.
       document.addEventListener('securitypolicyviolation', (e) =>
@@ -105,7 +117,7 @@ export function chromiumPages(): Open {
     pages.push({ context, page, shared })
     await before?.(page)
     await page.goto(at + address)
-    await page.getByRole('tab', { name: 'Section' }).waitFor()
+    await lampName(page).waitFor()
     if (untraced || idle) await hold(page)
     else if (!tracing) await rest(page)
     return page

@@ -71,6 +71,31 @@ test('a saved picture is a PNG of its lamp, wide enough to show', async () => {
   expect(picture.at(2, picture.height - 3)).toEqual([17, 23, 26])
 })
 
+test('a small target is enlarged with a pixel of its own for each of the screen’s, also where the picture is coarser', async () => {
+  const page = await open({ ...counting, shared: 'night' })
+  await show(page, 'Night')
+  await push(page, 'Boat')
+  await page.evaluate(() => {
+    const { prototype } = WebGL2RenderingContext
+    const real = prototype.viewport
+    const sides: number[] = []
+    Object.assign(window, { sides })
+    prototype.viewport = function (x, y, width, height) {
+      if (width === height) sides.push(width)
+      real.call(this, x, y, width, height)
+    }
+  })
+  await push(page, 'Up close')
+  await push(page, 'By the lamp')
+  await nightPicture(page)
+  const box = (await page.locator('.night-stage').boundingBox())!
+  // Of a side as inset.ts has it.
+  const side = Math.round(Math.min(0.34 * box.width, 0.42 * box.height))
+  await expect
+    .poll(() => page.evaluate(() => Math.max(0, ...(window as unknown as { sides: number[] }).sides)))
+    .toBe(side)
+})
+
 test('targets and haze: a boat’s orange, a dark sky without haze and a beam in it with haze', async () => {
   const page = await open({ ...counting, shared: 'night' })
   await show(page, 'Night')

@@ -1,7 +1,11 @@
 // The built lamp: readings pasted from a spreadsheet, one of them with a digit twice; the slip is named and corrected by hand, the readings are compared with the
-// trace, and a cause goes into a copy of the lamp.
+// trace, and a cause goes into a copy of the lamp. And a photograph of the wall.
+import { createCanvas, ImageData } from '@napi-rs/canvas'
+import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { stileLamp } from '../../src/library/demos.ts'
+import { mapped } from '../../src/readings/photo/homography.ts'
+import { CAMERA, photograph, toPixels } from '../readings/photo/camera.ts'
 import { axe, lampOn, openLamp, rest } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
@@ -38,7 +42,7 @@ test('pasted readings with a mistake: named, corrected, compared, adopted', asyn
   expect((await lampOn(page)).readings).toBeUndefined()
   await text.fill(`wall: 4 m\nmeter class: A\n${PASTED}`)
   await add.click()
-  await panel.getByText(/line, reading 10: 3,270 lx stands out.*Perhaps a digit twice: 326 lx/).waitFor()
+  await panel.getByText(/line, reading 10: 3\u202f270 lx stands out.*Perhaps a digit twice: 326 lx/).waitFor()
   await panel.getByRole('button', { name: 'It is 326 lx' }).click()
   const set = (await lampOn(page)).readings?.sets[0]
   expect(set).toMatchObject({ kind: 'line', distanceM: 4, rows: expect.arrayContaining([{ atMm: 700, lx: 326 }]) })
@@ -57,4 +61,73 @@ test('pasted readings with a mistake: named, corrected, compared, adopted', asyn
   })
   const emitters = (await lampOn(page)).emitterTypes
   expect(emitters[0]?.fluxLm).toBeCloseTo(0.8 * (stileLamp().emitterTypes[0]?.fluxLm ?? 0), -1)
+})
+
+/** An invented beam, lx at mm. */
+const lux = (x: number, y: number) => 5 + 800 * Math.exp(-(x * x) / (2 * 300 ** 2) - (y * y) / (2 * 250 ** 2))
+const camera = { ...CAMERA, widthPx: 320, heightPx: 240, curve: (light: number) => light ** (1 / 1.15) }
+
+function png(name: string, time: number) {
+  const canvas = createCanvas(camera.widthPx, camera.heightPx)
+  const rgba = photograph(camera, lux, time / 800, 1)
+  canvas.getContext('2d').putImageData(new ImageData(rgba, camera.widthPx, camera.heightPx), 0, 0)
+  return { name, mimeType: 'image/png', buffer: canvas.toBuffer('image/png') }
+}
+
+async function dragTo(page: Page, name: RegExp, [x, y]: readonly [number, number]): Promise<void> {
+  const [mark, frame] = [page.getByRole('button', { name }), page.locator('.photo-frame')]
+  const [from, to] = [await mark.boundingBox(), await frame.boundingBox()]
+  if (!from || !to) throw new Error(`${name} is not on the page`)
+  await page.mouse.move(from.x + from.width / 2, from.y + from.height / 2)
+  await page.mouse.down()
+  await page.mouse.move(to.x + x * to.width, to.y + y * to.height)
+  await page.mouse.up()
+}
+
+test('a photograph of the wall: two exposures, four marks and one reading become a set', async () => {
+  const page = await open({ idle: true, width: 1600, height: 1000 })
+  await page.locator('body').press('z')
+  const panel = page.getByRole('region', { name: 'The built lamp' })
+  await panel.getByRole('button', { name: 'Picture of the wall…' }).click()
+  const [chooser] = await Promise.all([
+    page.waitForEvent('filechooser'),
+    panel.getByRole('button', { name: 'Open pictures…' }).click(),
+  ])
+  const notes = { name: 'notes.png', mimeType: 'image/png', buffer: Buffer.from('no picture') }
+  await chooser.setFiles([png('a.png', 0.6), png('b.png', 2.4), notes])
+  await panel.getByText('notes.png: the browser can’t read this picture.').waitFor()
+  await panel.getByText(/^Of several exposures each needs its time: a\.png, b\.png/).waitFor()
+  for (const [i, time] of ['1/200', '0.02'].entries()) {
+    const field = panel.getByRole('textbox', { name: 'Time, s' }).nth(i)
+    await field.fill(time)
+    await field.press('Enter')
+  }
+  await panel
+    .getByText(/exponent 1\.1\d ± 0\.\d+ against the standard’s 1: it differs, and that is taken out/)
+    .waitFor()
+  await panel.getByText(/% burnt out/).waitFor()
+  for (const [i, mark] of camera.marks.entries()) await dragTo(page, new RegExp(`^Mark ${i + 1}`), mark)
+  const [x, y] = mapped(toPixels(camera), [200, 100])
+  await dragTo(page, /^Place of the lux reading/, [x / camera.widthPx, y / camera.heightPx])
+  // By keys: one place of the picture at a time.
+  const mark = panel.getByRole('button', { name: /^Mark 2/ })
+  const across = async () => Number(/(\d+) across/.exec((await mark.getAttribute('aria-label')) ?? '')?.[1])
+  const before = await across()
+  await mark.press('Shift+ArrowRight')
+  expect(await across()).toBe(before + 10)
+  await mark.press('Shift+ArrowLeft')
+  await panel.getByRole('spinbutton', { name: 'It read' }).fill(String(lux(200, 100)))
+  await panel.getByRole('spinbutton', { name: 'It read' }).press('Enter')
+  await panel.getByText(/^Brightest read: 8\d\d lx ± /).waitFor()
+  expect(await axe(page)).toEqual([])
+  await panel.getByRole('button', { name: 'Add as readings' }).click()
+  await panel.getByRole('cell', { name: /^picture of a wall at 5 m: \d+ places/ }).waitFor()
+  const [set] = (await lampOn(page)).readings?.sets ?? []
+  if (set?.kind !== 'grid' || !set.picture) throw new Error('no picture among the readings')
+  // Within three times what is open beside the meter: own doubt, scale, curve and glare.
+  const { readLx, readPct, curve, glareLx } = set.picture
+  for (const { xMm, yMm, lx, doubtPct = 0, shadePct = 0 } of set.rows) {
+    const parts = [doubtPct / 100, readPct / 100, shadePct / 100, curve * Math.log(lx / readLx), glareLx / lx]
+    expect(Math.abs(lx / lux(xMm, yMm) - 1), `${xMm} ${yMm}`).toBeLessThan(3 * Math.hypot(...parts))
+  }
 })

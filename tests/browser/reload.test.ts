@@ -9,7 +9,7 @@ const open = chromiumPages()
 
 test('a reload right after an edit keeps it, and undo and redo go on from there', async () => {
   const page = await open({ idle: true })
-  await page.getByText('Kept in this browser by itself').waitFor()
+  await page.getByText('Saved automatically in this browser').waitFor()
   await lampName(page).fill('First')
   await lampName(page).press('Enter')
   await lampName(page).fill('Second')

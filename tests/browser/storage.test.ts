@@ -18,17 +18,17 @@ test('a database that never answers does not stop the page, which says that noth
     },
   })
   expect(await lampName(page).inputValue()).toBe('Gannet Head')
-  await page.getByText('This browser’s storage does not answer: nothing is kept by itself.').waitFor()
-  expect(await page.getByText('Kept in this browser by itself').count()).toBe(0)
+  await page.getByText('This browser’s storage does not answer: nothing is saved automatically.').waitFor()
+  expect(await page.getByText('Saved automatically in this browser').count()).toBe(0)
 })
 
 test('two tabs with one lamp: both works are kept, and the later one says so', async () => {
   const first = await open({ idle: true })
-  await first.getByText('Kept in this browser by itself').waitFor()
+  await first.getByText('Saved automatically in this browser').waitFor()
   const address = first.url()
   const second = await first.context().newPage()
   await second.goto(address)
-  await second.getByText('Kept in this browser by itself').waitFor()
+  await second.getByText('Saved automatically in this browser').waitFor()
   await lampName(first).fill('From the first tab')
   await lampName(first).press('Enter')
   await first.getByRole('button', { name: 'Earlier' }).click()

@@ -36,10 +36,10 @@ test('the lens’s distance on a bench: the curve peaks at the focus; a click ta
   // By hand: 200 lm into 1e-4 sr.
   await panel.getByText(/^Highest: 2\.000\d* ± 0\.000\d*\u202fMcd at 200 mm\./).waitFor()
   expect(await axe(page)).toEqual([])
-  await panel.getByRole('button', { name: 'Take this value' }).click()
+  await panel.getByRole('button', { name: 'Use this value' }).click()
   expect((await lampOn(page)).lens?.zMm).toBe(200)
   await panel
-    .getByText(/^Taken: Lens: stands at z 200 mm/)
+    .getByText(/^Used: Lens: stands at z 200 mm/)
     .first()
     .waitFor()
   await page.getByRole('button', { name: /^Undo: Lens: stands at z 200 mm/ }).click()

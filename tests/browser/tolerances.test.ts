@@ -66,10 +66,16 @@ async function fillStoredRun(): Promise<number> {
     request.onsuccess = () => done(request.result)
   })
   const readings = Array.from({ length: 415 }, (_, index) => lamp(index))
-  for (const key of keys) store.put({ at: Date.now(), lamps: 420, running: false, readings }, key)
+  const runs = keys.map(String).filter((key) => key.startsWith('run:'))
+  for (const key of runs) {
+    store.put({ head: { at: Date.now(), lamps: 420, running: false }, count: readings.length }, key)
+    // As src/app/store/growingList.ts keeps them.
+    for (let row = 0; 64 * row < readings.length; row++)
+      store.put(readings.slice(64 * row, 64 * (row + 1)), `row:${key} ${row}`)
+  }
   await new Promise((done) => {
     store.transaction.oncomplete = done
   })
   db.close()
-  return keys.length
+  return runs.length
 }

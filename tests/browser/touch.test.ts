@@ -1,5 +1,5 @@
 // Fingers and a pen on the plan, as the browser delivers them.
-import type { CDPSession, Page } from 'playwright-core'
+import type { CDPSession, Locator, Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { fitFace, screenFromPlan } from '../../src/app/plan/model/camera.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -91,4 +91,85 @@ test('a tap selects, a long press adds, two fingers move the view and never a bo
   await pen('mouseReleased', [b14[0] - 8, b14[1]])
   await page.getByRole('button', { name: /^Undo: Move/ }).waitFor()
   expect(await facts.textContent()).toContain('Board B14')
+
+  // In the section two fingers scale the view; what they land on is neither dragged nor edited.
+  await page.getByRole('button', { name: /^Undo: Move/ }).click()
+  await show(page, 'Section')
+  const knobs = ['lensZ', 'inletZ'].map((name) => page.locator(`[data-handle="${name}"]`))
+  const [lens, inlet] = await Promise.all(knobs.map(middleOf))
+  const middle = mixed(lens!, inlet!, 0.5)
+  const above = ([x, y]: Point): Point => [x, y - 150]
+  await fingers.drag(
+    [above(mixed(middle, inlet!, 0.5)), above(mixed(middle, lens!, 0.5))],
+    [above(inlet!), above(lens!)],
+  )
+  const [lensNow, inletNow] = await Promise.all(knobs.map(middleOf))
+  expect((lensNow![0] - inletNow![0]) / (lens![0] - inlet![0])).toBeCloseTo(2, 1)
+  await fingers.drag([above(inletNow!), lensNow!], [above(inletNow!), right(lensNow!)])
+  expect(await lampOn(page)).toEqual(gannetHead())
+})
+
+async function middleOf(what: Locator): Promise<Point> {
+  const box = (await what.boundingBox())!
+  return [box.x + box.width / 2, box.y + box.height / 2]
+}
+
+/** Controls in sight whose touched area, with what a ::after adds around it, is lower or narrower than so many px. */
+const smallerThan = (page: Page, px: number, selector: string) =>
+  page.evaluate(
+    ([least, wanted]) =>
+      [...document.querySelectorAll(wanted)]
+        .filter((e) => e.checkVisibility() && !e.closest('[inert], .ui-hidden, .react-aria-Select > [aria-hidden]'))
+        .flatMap((e) => {
+          const { width, height } = e.getBoundingClientRect()
+          const around = getComputedStyle(e, '::after')
+          const isWidened = around.position === 'absolute' && around.content !== 'none'
+          const [x, y] = isWidened
+            ? [width - 2 * parseFloat(around.left), height - parseFloat(around.top) - parseFloat(around.bottom)]
+            : [width, height]
+          return x >= least - 0.5 && y >= least - 0.5 ? [] : [`${e.className} ${e.textContent}: ${x} × ${y}`]
+        }),
+    [px, selector] as const,
+  )
+
+/** What a thumb presses at the foot, in the bars and in lists. 44 px: WCAG 2.2, 2.5.5 target size (enhanced); 24 px: 2.5.8 (minimum). */
+const THUMB =
+  '.shell-foot button, .shell-columns button, .section-key, .ui-bar .ui-chip, .sheet-fold, .sheet-where, .power-checks-name, .power-check, .ui-panel-head button'
+
+test('on a phone: nothing is wider than the screen, every control large enough for a thumb, wide tables move in their own frame', async () => {
+  const page = await open({ touch: true, width: 420, height: 900 })
+  const fits = async (what: string) => {
+    expect(await page.evaluate(() => document.documentElement.scrollWidth), what).toBe(420)
+    expect(await smallerThan(page, 44, THUMB), what).toEqual([])
+  }
+  await fits('sheet')
+  await page.getByRole('button', { name: 'View', exact: true }).tap()
+  for (const view of ['Plan', 'Section', 'Night']) {
+    await page.getByRole('tab', { name: view }).tap()
+    await page.getByRole('tabpanel', { name: view }).waitFor()
+    await fits(view)
+  }
+  for (const [key, title] of [
+    ['z', 'The built lamp'],
+    ['m', 'Drawings and files'],
+    ['w', 'Heat and power'],
+  ] as const) {
+    await page.locator('body').press(key)
+    await page.getByRole('heading', { name: title }).waitFor()
+    await fits(title)
+    await page.keyboard.press('Escape')
+  }
+  await page.locator('body').press('w')
+  await page.getByRole('radio', { name: 'Power-up list' }).tap()
+  const box = page.locator('.power-checks-box')
+  expect(await box.evaluate((e) => e.scrollWidth > e.clientWidth)).toBe(true)
+  await fits('Power-up list')
+  // A swipe moves the table, not the page.
+  await box.scrollIntoViewIfNeeded()
+  const at = (await box.boundingBox())!
+  const cdp = await page.context().newCDPSession(page)
+  const y = Math.min(at.y + 60, 700)
+  await fingersOn(cdp).drag([[300, y]], [[180, y]])
+  await expect.poll(() => box.evaluate((e) => e.scrollLeft)).toBeGreaterThan(40)
+  expect(await page.evaluate(() => [scrollX, document.querySelector('.power-panel')!.scrollLeft])).toEqual([0, 0])
 })

@@ -39,3 +39,21 @@ test('inches, feet and °F: fields, sizes and the ruler follow, the lamp stays m
   await page.getByRole('button', { name: /^Units: in/ }).click()
   await expect.poll(() => distance.inputValue()).toBe('304.8')
 })
+
+test('a browser that writes commas: fields and the whole page show them, a typed comma is read, the lamp stays as it is', async () => {
+  const page = await open({ idle: true, locale: 'de-DE' })
+  const lens = page.getByRole('region', { name: 'Lens', exact: true })
+  const stands = lens.getByRole('spinbutton', { name: 'Stands at z' })
+  await stands.click()
+  await page.keyboard.type('1041,125')
+  await page.keyboard.press('Enter')
+  expect(await stands.inputValue()).toBe('1041,125')
+  expect((await lampOn(page)).lens?.zMm).toBe(1041.125)
+  expect(await page.getByRole('slider', { name: 'Lens, distance from the face' }).getAttribute('aria-valuetext')).toBe(
+    '1041,1 mm',
+  )
+  await stands.click()
+  await page.keyboard.type('12.500')
+  await page.keyboard.press('Enter')
+  await page.getByText('“12.500” can be read two ways; write it without the point, or with a comma.').waitFor()
+})

@@ -124,7 +124,9 @@ test('a ray file is traced anew and saved; one that takes too long is stopped', 
   const count = Number(head.getBigUint64(AT.rays, true))
   expect(count).toBeGreaterThan(3000)
   expect(bytes.length).toBeGreaterThan(36 * count)
-  await panel.getByText(/^gannet-head\.tm25ray has been saved\. [\d,]+ rays of 16,000 that were started/).waitFor()
+  await panel
+    .getByText(/^gannet-head\.tm25ray has been saved\. [\d\u202f]+ rays of 16\u202f000 that were started/)
+    .waitFor()
 
   await rays.fill('20000000')
   await rays.press('Enter')

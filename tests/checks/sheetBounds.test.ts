@@ -308,7 +308,7 @@ describe('figures', () => {
     const reached = { wanted: 0.01, share: 0.028, of: 'axis', rays: 1.568e9 } as const
     const found = one('out-of-reach', { state: 'settled', reached })!
     expect(found.title).toBe('The trace ended with the axial intensity known to ± 2.8 %, not ± 1 %.')
-    expect(found.why).toContain('about 1,600 million would do')
+    expect(found.why).toContain('about 1\u202f600 million would do')
     expect(one('out-of-reach', { state: 'settled', reached: { ...reached, of: 'peak' } })!.title).toContain(
       '± 2.8 % of the beam’s brightest ring',
     )

@@ -16,7 +16,9 @@ import type {
   WishSearcher,
 } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
-import { type Evaluator, optimize } from '../../src/job/choose/run.ts'
+import type { Evaluator } from '../../src/job/choose/evaluating.ts'
+import { optimize } from '../../src/job/choose/run.ts'
+import { searchStarts } from '../../src/job/choose/starts.ts'
 import { fitInNode } from '../../src/job/fit/node.ts'
 import { predictLux } from '../../src/job/fit/predict.ts'
 import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
@@ -46,6 +48,8 @@ export interface Ran {
   /** What was to be optimized, when it was. */
   evaluated?: number
   optimized?: { lamp: Lamp; plan: Parameters<Optimizer>[1]; threads: number }
+  /** Which of its searches were asked for. */
+  searched?: { plan: Parameters<Optimizer>[1]; starts: readonly number[] }
   /** What was to be compared, when something was. */
   compared?: { lamps: readonly Lamp[]; options: Parameters<Comparer>[1] }
   swept?: { lamp: Lamp; axes: Parameters<Sweeper>[1]; options: Parameters<Sweeper>[2] }
@@ -125,6 +129,11 @@ export async function lampwright(
     danger,
     exits,
     optimize: search,
+    searchStarts: (lamp, plan, starts, options) => {
+      ran.searched = { plan, starts }
+      const evaluators = Array.from({ length: options.threads || 1 }, () => byFormula(ran))
+      return searchStarts(evaluators, lamp, plan, starts, options)
+    },
     fitReadings: fitInNode,
     predict: async (order) => predictLux(order),
   })

@@ -116,6 +116,71 @@ describe('--state', () => {
   })
 })
 
+describe('--starts and --part', () => {
+  const STARTS = [...ONE.with(-1, '24'), '--starts', '5']
+  const untimed = (out: string) => out.replace(/, \d+ threads?, [^;]*;/, ';')
+
+  test.each([
+    ['one wish', STARTS],
+    ['a front', [...STARTS, '--want', 'length min']],
+  ])('%s: parts merged are the run in one go, in words, JSON and the best lamp', async (name, args) => {
+    const folder = scratch()
+    const file = (of: string) => join(folder, of)
+    const hasBest = name === 'one wish'
+    const best = (of: string) => (hasBest ? ['--out', file(of)] : [])
+    const whole = await lampwright([...args, ...best('whole.json')])
+    const json = JSON.parse((await lampwright([...args, '--json'])).out)
+    const searched: number[] = []
+    for (const part of ['3/3', '1/3', '2/3']) {
+      const ran = await lampwright([...args, '--part', part, '--out', file(`part-${part[0]}.json`)])
+      expect(ran.out).toMatch(new RegExp(`^Wrote part ${part}, [12] of 5 searches, to `))
+      searched.push(...(ran.searched?.starts ?? []))
+    }
+    expect(searched.sort()).toEqual([0, 1, 2, 3, 4])
+    const parts = ['part-2.json', 'part-3.json', 'part-1.json'].map(file)
+    const merged = await lampwright(['merge', ...parts, '--threads', '2', ...best('merged.json')])
+    expect(merged.out).toBe(untimed(whole.out))
+    expect(merged.out).toMatch(/\n1[2-4]\d lamps in 5 searches of 16,384 rays each, seed 1; /)
+    const again = JSON.parse((await lampwright(['merge', ...parts, '--json'])).out)
+    expect({ ...again, threads: 0, seconds: 0 }).toEqual({ ...json, threads: 0, seconds: 0 })
+    if (hasBest) expect(readFileSync(file('merged.json'), 'utf8')).toBe(readFileSync(file('whole.json'), 'utf8'))
+  })
+
+  test('a part has the same bytes on any number of threads, after a stop, and is not computed twice', async () => {
+    const folder = scratch()
+    const part = async (name: string, ...more: string[]) => {
+      const at = join(folder, name)
+      const ran = await lampwright([...STARTS, '--part', '2/3', '--out', at, ...more])
+      return { ...ran, text: readFileSync(at, 'utf8') }
+    }
+    const first = await part('a.json')
+    expect((await part('b.json', '--threads', '3')).text).toBe(first.text)
+    const state = join(folder, 'search.jsonl')
+    await part('c.json', '--state', state)
+    const lines = readFileSync(state, 'utf8').split('\n')
+    writeFileSync(state, `${lines.slice(0, 11).join('\n')}\n`)
+    const resumed = await part('d.json', '--state', state)
+    expect(resumed.text).toBe(first.text)
+    expect(resumed.evaluated).toBe(first.evaluated! - 10)
+    const again = await part('a.json')
+    expect([again.evaluated, again.text]).toEqual([undefined, first.text])
+  })
+
+  test.each([
+    [['--part', '1/3'], '--part needs --out FILE: merge joins the files of all parts.\n'],
+    [
+      ['--part', '1/8', '--out', 'p.json'],
+      '--part cuts the searches of --starts: 8 parts need as many of them at least.\n',
+    ],
+    [
+      ['--part', '1/3', '--out', 'p.json', '--json'],
+      '--part writes a file for merge, which then prints text or --json.\n',
+    ],
+  ])('%j is refused', async (more, err) => {
+    expect(await lampwright([...STARTS, ...more])).toMatchObject({ status: 2, err })
+  })
+})
+
 test('two wishes: a row for each lamp of the front', async () => {
   const { out } = await lampwright([...ONE, '--want', 'length min', '--evaluations', '100'].toSpliced(6, 2))
   expect(out).toContain('The front: ')

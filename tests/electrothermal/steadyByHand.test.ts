@@ -79,7 +79,7 @@ describe('steady state', () => {
     expectWithin(s.junctionMaxC, 42 + 2.2 + 5.5, SEARCH)
     expectWithin(s.plateMeanC, 42, SEARCH)
   })
-  test('at the charge of the start; none where the supply gives way', () => {
+  test('at the charge of the start; none where the supply is overloaded', () => {
     const half = sourceOf({ openV: (q) => (q === 0.5 ? 12 : 1), charged: 0.5 })
     expectWithin(steadyOf(fewCells(), 0.5, { source: half })!.lm, 683, { rel: 1e-9, because: '12 V at that charge' })
     // 10 Ω give no more than 3.6 W at 6 V, under which the driver lets go.

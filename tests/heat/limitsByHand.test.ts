@@ -52,18 +52,18 @@ describe('rows in full', () => {
   test('drivers: sagging and letting go, each with its time', () => {
     expect(limitsOf(cool({ sagsFromS: 0, letGoFromS: 4 }), nothing)).toEqual([
       { ...none, limit: 'driver', part: 'a driver can’t hold its current', atS: 0 },
-      { ...none, limit: 'driver', part: 'a driver lets go', atS: 4 },
+      { ...none, limit: 'driver', part: 'a driver switches off', atS: 4 },
     ])
   })
   test('the earliest first, whatever is looked for first; a driver that lets go as the pack is empty is listed beside it', () => {
     const times = (run: LimitRun) => limitsOf(run, nothing).map((r) => [r.part, r.atS])
     expect(times(cool({ sagsFromS: 5, letGoFromS: 4 }))).toEqual([
-      ['a driver lets go', 4],
+      ['a driver switches off', 4],
       ['a driver can’t hold its current', 5],
     ])
     const empty = { kind: 'empty', atS: 9, boardIndex: null }
     expect(times(cool({ letGoFromS: 9, limit: empty }))).toEqual([
-      ['a driver lets go', 9],
+      ['a driver switches off', 9],
       ['the pack is empty', 9],
     ])
   })
@@ -71,18 +71,18 @@ describe('rows in full', () => {
     const end = { kind: 'drivers', atS: 7, boardIndex: null }
     const parts = (letGoFromS: number | null) =>
       limitsOf(cool({ letGoFromS, limit: end }), nothing).map((r) => [r.part, r.atS, r.ends])
-    expect(parts(7)).toEqual([['the drivers let go', 7, true]])
-    expect(parts(null)).toEqual([['the drivers let go', 7, true]])
+    expect(parts(7)).toEqual([['the drivers switch off', 7, true]])
+    expect(parts(null)).toEqual([['the drivers switch off', 7, true]])
     expect(parts(6)).toEqual([
-      ['a driver lets go', 6, false],
-      ['the drivers let go', 7, true],
+      ['a driver switches off', 6, false],
+      ['the drivers switch off', 7, true],
     ])
   })
   test.each([
     ['cells', 'pack', 'the cells are too warm'],
     ['empty', 'pack', 'the pack is empty'],
     ['supply', 'pack', 'more than the supply can give'],
-    ['drivers', 'driver', 'the drivers let go'],
+    ['drivers', 'driver', 'the drivers switch off'],
     ['junction', 'junction', 'board 1'],
   ])('%s ends a run', (kind, limit, part) => {
     const run = cool({ limit: { kind, atS: 9, boardIndex: null } })

@@ -1,5 +1,6 @@
 // Describes the lamp for screen readers.
 
+import { counted } from '../../checks/words.ts'
 import type { Lamp, Tunnel } from '../../lamp/schema.ts'
 import { faceText, lengthWords } from '../../report/faceText.ts'
 import { lengthText } from './lengthText.ts'
@@ -12,7 +13,7 @@ import type { UnitSystem } from './unitSystem.ts'
 export function describeSection(lamp: Lamp, system: UnitSystem = 'metric'): string {
   const { face, tunnel, lens } = lamp
   const parts = [`${lamp.name}, cut along its axis, light going from left to right.`]
-  parts.push(`${faceText(face, lengthWords(system))}, with ${lamp.boards.length} boards.`)
+  parts.push(`${faceText(face, lengthWords(system))}, with ${counted(lamp.boards.length, 'board')}.`)
   if (tunnel) {
     parts.push(
       `Tunnel ${shapeWords(tunnel)}, from ${sizeText(tunnel.inMm, tunnel.inHeightMm, system)} at ${lengthText(tunnel.zInMm, system)} to ${sizeText(tunnel.outMm, tunnel.outHeightMm, system)} at ${lengthText(tunnel.zOutMm, system)} from the face.`,

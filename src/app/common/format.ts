@@ -140,18 +140,28 @@ export function roundTogether(value: number, half: number, digits = MAX_DIGITS):
   return { value: toDecimals(value, most), pm }
 }
 
-/** No part of a lamp is known to more digits than these. */
-const PART_DIGITS = 4
+/** No part of a lamp is known to more digits than these: data sheets state angles to half a degree, shares to a per cent (common practice, no source). */
+const PART_DIGITS = 3
+/** Of what was traced, as it stands behind a tile. */
+export const TRACED_DIGITS = 6
 
-/** The value alone, to the digits that ± of tracing and the doubt of parts, a share, leave it; in the unit of `formatFigure`. */
-export function valueInDoubt(
+/**
+ * The value to the digits that ± of tracing and the doubt of parts, a share, leave it, and ± of tracing: to the value's own decimals where the parts
+ * leave no doubt. In the unit of `formatFigure`.
+ */
+export function figureInDoubt(
   { value, se }: Figure,
   unit: DisplayUnit,
   doubt: number,
   system: UnitSystem = 'metric',
-): string {
+): { value: string; pm: string } {
   const { by } = scaleOf(value, unit, system)
-  return roundTogether(value * by, Math.hypot(T95 * se, doubt * value) * by, PART_DIGITS).value
+  const [shown, half] = [value * by, T95 * se * by]
+  if (doubt === 0) return roundTogether(shown, half, PART_DIGITS)
+  return {
+    value: roundTogether(shown, Math.hypot(half, doubt * shown), PART_DIGITS).value,
+    pm: roundTogether(shown, half, TRACED_DIGITS).pm,
+  }
 }
 
 /** A value with its unit to so many digits: '5.96 Mcd', '12.5°'. */

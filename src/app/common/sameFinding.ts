@@ -21,7 +21,7 @@ export function withKeys<F extends Known>(findings: readonly F[]): [key: string,
 }
 
 const STILL =
-  'An earlier look found it, perhaps before the last edit. The newest one isn’t whole and does not show it; only a settled sheet can say that it is gone.'
+  'An earlier trace found it, perhaps before the last edit. The newest one has not ended and does not show it. Only a settled sheet can say that it is gone.'
 
 type Sentences = Pick<Finding, 'title' | 'why' | 'cure'>
 

@@ -3,6 +3,8 @@
 // Own code, because unit packages (mathjs, convert-units) parse neither a workshop's "1 1/2 in" nor "5 ft 6 in", and bring tens of kilobytes.
 
 import { ownEntry } from '../../lamp/ownEntry.ts'
+import type { DecimalMark } from '../../num/decimalMark.ts'
+import { pageMark } from './decimalMark.ts'
 import { shownStep, shownUnit, type Unit, type UnitSystem } from './unitSystem.ts'
 
 export type { Unit }
@@ -123,12 +125,20 @@ export const unitLabel = (unit: Unit, system: UnitSystem = 'metric'): string =>
 
 const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?/i
 
-/** In the document's unit. A number without a unit is in the unit that the system shows. */
-export function parseQuantity(text: string, unit: Unit, system: UnitSystem = 'metric'): Parsed {
+/**
+ * In the document's unit. A number without a unit is in the unit that the system shows. Point and comma both are decimal marks; before exactly
+ * three digits only the page's own is.
+ */
+export function parseQuantity(
+  text: string,
+  unit: Unit,
+  system: UnitSystem = 'metric',
+  mark: DecimalMark = pageMark,
+): Parsed {
   const whole = text.trim().replace(/\u2212/g, '-')
   if (whole === '') return no('Nothing was typed.')
-  const comma = commaFault(whole)
-  if (comma) return no(comma)
+  const mixed = markFault(whole, mark)
+  if (mixed) return no(mixed)
   let rest = whole.replace(/(\d),(\d)/g, '$1.$2')
   let sum = 0
   let terms = 0
@@ -145,7 +155,7 @@ export function parseQuantity(text: string, unit: Unit, system: UnitSystem = 'me
           ? `“${whole}” is no number.`
           : `“${rest}” is not understood after “${whole.slice(0, whole.length - rest.length).trim()}”.`,
       )
-    if (number.overZero) return no('A fraction over nothing is no number.')
+    if (number.overZero) return no('A fraction with 0 below the line is no number.')
     rest = number.rest.trimStart()
     const word = /^[^\d\s.+-][^\d\s+]*[²2]?/.exec(rest)?.[0] ?? ''
     rest = rest.slice(word.length).trimStart()
@@ -171,13 +181,13 @@ export function parseQuantity(text: string, unit: Unit, system: UnitSystem = 'me
 
 const no = (why: string): Parsed => ({ ok: false, why })
 
-/** A comma before exactly three digits is ambiguous (thousands or decimals), so it is refused. */
-function commaFault(text: string): string | null {
-  if (!text.includes(',')) return null
-  if (/,\d*[.,]/.test(text) || /\.\d*,/.test(text)) return `“${text}” mixes commas and points; write it with one point.`
-  if (/[1-9]\d{0,2},\d{3}(?!\d)/.test(text))
-    return `“${text}” can be read two ways; write it without the comma, or with a point.`
-  return null
+/** The mark that isn't the page's is ambiguous before exactly three digits (thousands or decimals), so it is refused. */
+function markFault(text: string, mark: DecimalMark): string | null {
+  const [own, other] = mark === ',' ? ['comma', 'point'] : ['point', 'comma']
+  if (/,\d*[.,]/.test(text) || /\.\d*,/.test(text))
+    return `“${text}” mixes commas and points; write it with one ${own}.`
+  const both = mark === ',' ? /[1-9]\d{0,2}\.\d{3}(?!\d)/ : /[1-9]\d{0,2},\d{3}(?!\d)/
+  return both.test(text) ? `“${text}” can be read two ways; write it without the ${other}, or with a ${own}.` : null
 }
 
 function takeNumber(text: string): { value: number; rest: string; overZero: boolean } | null {

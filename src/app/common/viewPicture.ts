@@ -1,7 +1,9 @@
 // A view as a picture to keep: its canvases, a caption below them, and the lamp itself in the file, which opens like a lamp's.
+
 import { withLampText } from '../../files/lampInPng.ts'
 import { writeLampText } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { shownText } from './decimalMark.ts'
 import { fileStem, saveFile } from './saveFile.ts'
 
 export interface PictureColours {
@@ -46,8 +48,8 @@ export function composeView({
   if (!ctx) return null
   const font = `12.5px ${colours.font}`
   ctx.font = font
-  const first = wrapped(ctx, caption.first, size.width - 24)
-  const rows = [...first, ...wrapped(ctx, caption.second, size.width - 24)]
+  const first = wrapped(ctx, shownText(caption.first), size.width - 24)
+  const rows = [...first, ...wrapped(ctx, shownText(caption.second), size.width - 24)]
   const strip = 16 + 18 * rows.length
   out.width = Math.round(size.width * scale)
   out.height = Math.round((size.height + strip) * scale)

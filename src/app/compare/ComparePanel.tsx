@@ -38,7 +38,6 @@ export function ComparePanel({ actions, Night }: { actions: CompareActions; Nigh
       of="compare"
       title="Compare"
       closeName="Close the comparison"
-      closeHint="Close (U or Esc)"
       head={<AddLamp actions={actions} isDisabled={lamps.length >= MOST_COLUMNS} />}
       hide={hide}
     >

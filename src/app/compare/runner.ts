@@ -41,7 +41,7 @@ export function createCompareRunner({ design, result, compare, trace, open, atOn
   const busy = new Map<ColumnReader, string>()
   let timer: ReturnType<typeof setTimeout> | undefined
   let counter = 0
-  const tracePause = createTracePause(result, trace)
+  const tracePause = createTracePause(result, trace, 'compare')
   const isOpen = () => compare.getState().open
 
   const change = (key: string, part: Partial<ComparedLamp>) =>

@@ -43,14 +43,7 @@ const hide = () => danger.setState({ open: false })
 export function DangerPanel() {
   const pane = useDanger((s) => s.pane)
   return (
-    <Panel
-      of="danger"
-      title="Dangers in full"
-      closeName="Close the dangers"
-      closeHint="Close (Esc)"
-      head={<ReadingStatus />}
-      hide={hide}
-    >
+    <Panel of="danger" title="Dangers in full" closeName="Close the dangers" head={<ReadingStatus />} hide={hide}>
       <MissingRemarks of="danger" />
       <KeyDistances />
       <Choice label="Show" segments value={pane} options={PANES} onChoose={(key) => danger.setState({ pane: key })} />

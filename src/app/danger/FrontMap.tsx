@@ -3,6 +3,7 @@
 import { useEffect, useMemo, useRef } from 'react'
 import type { DangerReading } from '../../job/danger/result.ts'
 import { type DangerLevel, hottestAt, levelsOf, levelWords, outlineOf } from '../common/dangerLevels.ts'
+import { shownText } from '../common/decimalMark.ts'
 import { clearDistance, scaleOf, THIN, toDigits } from '../common/format.ts'
 import { niceBelow } from '../common/niceSteps.ts'
 import { RAMP, RAMP_SIZE, rampCss } from '../common/ramp.ts'
@@ -170,7 +171,7 @@ function axes(
     const at = LEFT + (d / (o.farMm * perMm)) * (o.width - LEFT)
     ctx.fillRect(at, o.plotHeight, 1, 4)
     ctx.textAlign = d === 0 ? 'left' : at > o.width - 40 ? 'right' : 'center'
-    ctx.fillText(d === 0 ? 'front' : `${toDigits(d)}${THIN}${far.unit}`, at, o.plotHeight + 6)
+    ctx.fillText(d === 0 ? 'front' : shownText(`${toDigits(d)}${THIN}${far.unit}`), at, o.plotHeight + 6)
   }
   const { toShown, toDocument } = shownUnit('mm', system)
   const bar = toDocument(niceBelow(toShown(o.wideMm / 2)))
@@ -181,7 +182,7 @@ function axes(
   ctx.fillRect(o.width - 8, o.plotHeight - 6 - px, 2, px)
   ctx.textAlign = 'right'
   ctx.textBaseline = 'middle'
-  ctx.fillText(clearDistance(bar, system), o.width - 13, o.plotHeight - 6 - px / 2)
+  ctx.fillText(shownText(clearDistance(bar, system)), o.width - 13, o.plotHeight - 6 - px / 2)
 }
 
 function fill(image: ImageData, reading: DangerReading, farMm: number, wideMm: number): void {

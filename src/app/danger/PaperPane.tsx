@@ -2,6 +2,7 @@
 
 import { useLayoutEffect, useMemo, useRef } from 'react'
 import { type DangerPage, dangerPage, dangerSheetHtml } from '../../report/dangerPage.ts'
+import { shownHtml } from '../common/decimalMark.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
 import { useDanger } from '../store/danger.ts'
 import { missingFindings, useMissing } from '../store/missing.ts'
@@ -27,7 +28,7 @@ export function PaperPane({ reading, lamp }: PaneProps) {
         <Button
           hint="One file that needs nothing else"
           isDisabled={waits}
-          onPress={() => savePage(dangerSheetHtml(reading, lamp, remarks, system), lamp.name)}
+          onPress={() => savePage(shownHtml(dangerSheetHtml(reading, lamp, remarks, system)), lamp.name)}
         >
           Save the page
         </Button>
@@ -57,7 +58,7 @@ function Paper({ reading, lamp, remarks }: PaneProps & { remarks: readonly strin
     if (!host.current) return
     const root = host.current.shadowRoot ?? host.current.attachShadow({ mode: 'open' })
     root.adoptedStyleSheets = [styleSheet(CSSStyleSheet, page.style)]
-    root.innerHTML = page.inner
+    root.innerHTML = shownHtml(page.inner)
   }, [page])
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by key
@@ -86,7 +87,7 @@ function printPage({ title, style, paper }: DangerPage): void {
     inside.document.adoptedStyleSheets = [styleSheet(inside.CSSStyleSheet, paper.style + style)]
     inside.document.title = title
     inside.document.documentElement.lang = 'en'
-    inside.document.body.innerHTML = paper.body
+    inside.document.body.innerHTML = shownHtml(paper.body)
     inside.addEventListener('afterprint', () => frame.remove())
     inside.print()
   })

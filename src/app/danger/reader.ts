@@ -44,7 +44,7 @@ export function createDangerReader(
   let client: DangerClient | null = null
   let generation = 0
   let timer: ReturnType<typeof setTimeout> | undefined
-  const tracePause = createTracePause(result, trace)
+  const tracePause = createTracePause(result, trace, 'danger')
 
   function retry() {
     client?.again()

@@ -17,7 +17,7 @@ const hide = () => handbook.setState({ open: false })
 export default function HandbookPanel() {
   const page = useHandbook((s) => s.page)
   return (
-    <Panel of="handbook" title="Handbook" closeName="Close the handbook" closeHint="Close (I or Esc)" hide={hide}>
+    <Panel of="handbook" title="Handbook" closeName="Close the handbook" hide={hide}>
       <div className="handbook-body">
         <nav aria-label="Pages of the handbook" className="ui-panel-scrolls">
           <Contents title="For a builder" from={0} to={BUILDER_PAGES} />

@@ -1,5 +1,7 @@
 // The pages as they stand in this folder, and their pictures' addresses.
+
 import { marked } from 'marked'
+import { shownHtml } from '../common/decimalMark.ts'
 import type { HandbookPage } from '../store/handbook.ts'
 
 const TEXTS = import.meta.glob<string>('./pages/*.md', { query: '?raw', import: 'default', eager: true })
@@ -16,5 +18,5 @@ export function pageHtml(page: HandbookPage): string {
     /\]\((pictures\/[\w-]+\.svg)\)/g,
     (_, path: string) => `](${PICTURES[`./pages/${path}`] ?? ''})`,
   )
-  return marked.parse(placed, { async: false, gfm: true })
+  return shownHtml(marked.parse(placed, { async: false, gfm: true }))
 }

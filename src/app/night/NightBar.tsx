@@ -1,5 +1,6 @@
 // Night's controls: target and viewpoint, eye or camera, the air, and the comparison.
 
+import { powerOf } from '../../library/typicalPower.ts'
 import { significant, trim } from '../common/lengthText.ts'
 import { useStorage } from '../store/pageStorage.ts'
 import { useDesign, useResult, useView, view } from '../store/stores.ts'
@@ -165,11 +166,11 @@ function EyeSlider({ first }: { first: SceneLight | null }) {
         step={0.1}
         value={Math.log10(cdM2)}
         aria-label="Luminance the eye has settled on"
-        aria-valuetext={`${text}, ${chosen === null ? 'settled by itself' : 'chosen'}`}
+        aria-valuetext={`${text}, ${chosen === null ? 'automatic' : 'chosen'}`}
         onChange={(e) => night.setState({ eyeCdM2: 10 ** e.currentTarget.valueAsNumber })}
       />
       <span className="night-value">
-        {text} <small>{chosen === null ? 'by itself' : 'chosen'}</small>
+        {text} <small>{chosen === null ? 'automatic' : 'chosen'}</small>
       </span>
     </label>
   )
@@ -214,6 +215,7 @@ function ComparisonSelect() {
   const lamps = useStorage((s) => s.lamps)
   const openId = useStorage((s) => s.openId)
   const light = useResult((s) => s.sheet !== null)
+  const modes = powerOf(lamp).value.modes.map((m): ComparisonChoice => `mode ${m.id}`)
   const others = lamps.filter((l) => l.id !== openId)
   return (
     <label className="night-slide">
@@ -225,11 +227,13 @@ function ComparisonSelect() {
       >
         <option value="none">nothing</option>
         {(light || chosen === 'snapshot') && <option value="snapshot">this lamp as it stands now</option>}
-        {PARTS.filter((p) => p === chosen || lampWithout(lamp, p) !== null).map((p) => (
-          <option key={p} value={p}>
-            this lamp {p === 'bare emitters' ? 'with bare emitters' : choiceWords(lamp, p)}
-          </option>
-        ))}
+        {[...PARTS, ...modes]
+          .filter((p) => p === chosen || lampWithout(lamp, p) !== null)
+          .map((p) => (
+            <option key={p} value={p}>
+              this lamp {p === 'bare emitters' ? 'with bare emitters' : choiceWords(lamp, p)}
+            </option>
+          ))}
         {others.map((l) => (
           <option key={l.id} value={`lamp ${l.id}`}>
             {l.name}

@@ -36,6 +36,11 @@ export function NightNote() {
         takes to settle are left out.
       </p>
       <p>
+        <b>Levels.</b> The lux at the marks are those in the beam, on a surface square to it, through the haze. A lit
+        street: 2 to 30 lx (EN 13201-2, P6 to P1 are means of 2 to 15 lx). A corridor has 100 lx, office work 500 lx (EN
+        12464-1), the full moon 0.25 lx (ANSI/NEMA FL 1). Dusk and starlight are rough.
+      </p>
+      <p>
         <b>Camera.</b> White at 1.2 · 2^EV cd/m² (ISO 12232, saturation), EV at ISO 100; the dials beside it give the
         same exposure at f/2.8. Set for daylight: white is D65, clipped, sRGB curve.
       </p>

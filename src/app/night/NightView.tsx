@@ -1,20 +1,22 @@
-import { useEffect, useRef, useState } from 'react'
+import { Fragment, useEffect, useRef, useState } from 'react'
 import { useStore } from 'zustand'
-import { withError } from '../common/lengthText.ts'
+import { significant, withError } from '../common/lengthText.ts'
 import { offerPicture } from '../store/picture.ts'
 import { result, useDesign, useResult } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
 import { comparison, followComparison } from './comparison.ts'
 import { metres } from './drawMarks.ts'
 import { attachPictureGestures } from './gestures/pointer.ts'
+import { extinctionPerM } from './model/air.ts'
 import { colourWords, lightColour } from './model/colour.ts'
+import { litWidthM, REACH_LEVELS, reachM } from './model/reach.ts'
 import { placeOf, type TargetKind } from './model/scene.ts'
 import { type Mounted, mountNight, type Shown } from './mount.ts'
 import { NightBar } from './NightBar.tsx'
 import { currentReading } from './readout.ts'
 import { captionOf } from './savePicture.ts'
 import { splitScene } from './split.ts'
-import { useTarget } from './state.ts'
+import { useNight, useTarget } from './state.ts'
 import '../ui/bar.css'
 import './night.css'
 
@@ -91,6 +93,7 @@ export function NightView() {
       <footer className="night-foot">
         <Centre />
         <span className="night-here" ref={here} aria-live="polite" />
+        <Reach />
         <Assumptions target={target} />
       </footer>
     </div>
@@ -119,10 +122,45 @@ function NightWords() {
 function Centre() {
   const value = useResult((s) => s.sheet?.figures.targetCentreLx?.value ?? null)
   const se = useResult((s) => s.sheet?.figures.targetCentreLx?.se ?? 0)
+  const distanceM = useDesign((s) => s.lamp.target.distanceM)
+  const perM = useNight((s) => extinctionPerM(s.visibilityM))
   if (value === null) return null
   return (
-    <span className="night-centre" title="Square to the beam, without haze.">
+    <span className="night-centre" title="Square to the beam.">
       Centre of the target <b>{withError(value, se)} lx</b>
+      {perM > 0 && `, ${significant(value * Math.exp(-perM * distanceM), 2)} lx through the haze`}
+    </span>
+  )
+}
+
+/** How far it is lit, and where it isn't. */
+function Reach() {
+  const system = useUnitSystem()
+  const sheet = useResult((s) => s.sheet)
+  const lamp = useDesign((s) => s.lamp)
+  const visibilityM = useNight((s) => s.visibilityM)
+  if (!sheet) return null
+  const perM = extinctionPerM(visibilityM)
+  const axialCd = sheet.figures.axialIntensityCd?.value ?? 0
+  const from = sheet.figures.inverseSquareFromM?.value ?? 0
+  const rounded = (m: number) => metres(Number(m.toPrecision(2)), system)
+  const reached = REACH_LEVELS.map((level) => ({ ...level, m: reachM(axialCd, perM, level.lx) })).filter(
+    (l) => l.m > from,
+  )
+  const { distanceM } = lamp.target
+  const moonlit = litWidthM(sheet, perM, distanceM, REACH_LEVELS[2].lx)
+  return (
+    <span className="night-reach">
+      {reached.length > 0 && 'The beam is as bright as '}
+      {reached.map(({ words, lx, m }, i) => (
+        <Fragment key={words}>
+          {i > 0 && ', '}
+          {words} ({lx} lx) to <b>{rounded(m)}</b>
+        </Fragment>
+      ))}
+      {reached.length > 0 && '. '}
+      At {metres(distanceM, system)} it is darker than a full moon
+      {moonlit === null ? '.' : ` from ${rounded(moonlit)} beside the middle on.`}
     </span>
   )
 }

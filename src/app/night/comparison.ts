@@ -4,6 +4,7 @@ import type { Sheet } from '../../job/beam/sheet.ts'
 import { openTracingClient, type TracingClient } from '../../job/service/client.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { lensesLeftOut, withoutLenses } from '../../library/lensSystem.ts'
+import { powerOf } from '../../library/typicalPower.ts'
 import { variantWords } from '../../report/figures.ts'
 import { storage } from '../store/pageStorage.ts'
 import { design, result } from '../store/stores.ts'
@@ -20,21 +21,27 @@ export const comparison = createStore<ComparisonState>()(() => ({ lit: null, why
 /** Enough for a picture; open that lamp for its figures. */
 const TRACE = { seed: 1, maxRays: 1 << 22, precision: 0.02, background: false } as const
 
-/** The same lamp without a part; null when it has no such part. */
+/** The same lamp without a part, or just switched on in a mode; null when it has no such part or mode. */
 export function lampWithout(lamp: Lamp, choice: ComparisonChoice): Lamp | null {
+  if (choice.startsWith('mode ')) {
+    const power = powerOf(lamp).value
+    const mode = choice.slice(5)
+    return power.modes.some((m) => m.id === mode) ? { ...lamp, power, heat: { kind: 'mode', mode, seconds: 0 } } : null
+  }
   if (choice === 'without lens') return withoutLenses(lamp)
   if (choice === 'without tunnel') return lamp.tunnel && { ...lamp, tunnel: null }
   if (choice !== 'bare emitters' || lamp.opticTypes.every((o) => o.kind === 'bare')) return null
   return { ...lamp, opticTypes: lamp.opticTypes.map(({ id, name }) => ({ kind: 'bare' as const, id, name })) }
 }
 
-/** “without lens”, and what stays in front of the lamp then. */
+/** “without lens”, “in Turbo”, and what stays in front of the lamp then. */
 export function choiceWords(lamp: Lamp, choice: ComparisonChoice): string {
   if (choice === 'without lens' || choice === 'without tunnel' || choice === 'bare emitters') {
     const words = variantWords(choice, lensesLeftOut(lamp))
     return `${words.charAt(0).toLowerCase()}${words.slice(1)}`
   }
-  return choice
+  const mode = powerOf(lamp).value.modes.find((m) => choice === `mode ${m.id}`)
+  return mode ? `in ${mode.name}, just switched on` : choice
 }
 
 /** Follows the choice and, where the comparison derives from the open lamp, its edits. Returns a function that stops. */
@@ -72,7 +79,10 @@ export function followComparison(): () => void {
     if (lamp) trace(choiceWords(design.lamp(), choice), lamp)
     else {
       stop()
-      comparison.setState({ lit: null, why: 'This lamp has no such part to leave out.' })
+      comparison.setState({
+        lit: null,
+        why: choice.startsWith('mode ') ? 'This lamp has no such mode.' : 'This lamp has no such part to leave out.',
+      })
     }
   }
   const traceStored = async (id: string) => {

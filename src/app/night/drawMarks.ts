@@ -1,6 +1,10 @@
 // The overlay: horizon, distances on the ground, the target's outline or size, the probe.
+
 import { M_PER_FOOT, M_PER_MILE, type UnitSystem } from '../../num/unitSystem.ts'
+import { shownText } from '../common/decimalMark.ts'
+import { significant } from '../common/lengthText.ts'
 import { KAYAK_M, PERSON_M } from './model/figures.ts'
+import { knownLevel } from './model/reach.ts'
 import {
   distanceMarks,
   kindByName,
@@ -23,13 +27,15 @@ export interface MarksOf {
   quiet: string
   font: string
   system: UnitSystem
+  /** lx in the beam at so many metres; null where no figure can be given. */
+  luxAt(distanceM: number): number | null
 }
 
 export function drawMarks(m: MarksOf): void {
   drawHorizon(m)
-  drawDistances(m)
-  if (m.place.kind === 'wall' || m.place.kind === 'field') drawTarget(m)
-  else drawSize(m)
+  const placed = drawDistances(m)
+  if (m.place.kind === 'wall' || m.place.kind === 'field') drawTarget(m, placed)
+  else drawSize(m, placed)
 }
 
 function stroke(m: MarksOf, points: readonly Triple[], close = false): boolean {
@@ -51,8 +57,9 @@ function stroke(m: MarksOf, points: readonly Triple[], close = false): boolean {
 
 type Ink = Pick<MarksOf, 'ctx' | 'font'>
 
-export function label(m: Ink, text: string, x: number, y: number, align: CanvasTextAlign, colour: string): void {
+export function label(m: Ink, words: string, x: number, y: number, align: CanvasTextAlign, colour: string): void {
   const { ctx } = m
+  const text = shownText(words)
   ctx.font = `11.5px ${m.font}`
   ctx.textAlign = align
   ctx.textBaseline = 'middle'
@@ -82,36 +89,67 @@ function drawHorizon(m: MarksOf): void {
 }
 
 /** Arcs on the ground about the lamp, where they are in view, with labels that don't touch. */
-function drawDistances(m: MarksOf): void {
+function drawDistances(m: MarksOf): Placed[] {
   const { ctx, size, place, station } = m
   const { distanceM: d, lampM } = place
   const ground = Math.sqrt(d * d - place.centre[1] ** 2)
-  let last = { x: Number.NEGATIVE_INFINITY, y: Number.NEGATIVE_INFINITY }
+  const placed: Placed[] = []
+  ctx.font = `11.5px ${m.font}`
   // From far to near: where labels would touch, that of the target's distance stays.
   for (const mark of distanceMarks(d, m.system === 'inch' ? M_PER_FOOT : 1).toReversed()) {
-    const own = mark === d
-    const r = own ? ground : mark
+    const isTarget = mark === d
+    const r = isTarget ? ground : mark
     // On a wall the mark of the target's distance is the wall's straight foot.
-    const straight = own && place.kind === 'wall'
+    const straight = isTarget && place.kind === 'wall'
     const arc: Triple[] = []
     for (let deg = -40; deg <= 40; deg += 2) {
       const at = (deg * Math.PI) / 180
       arc.push([r * (straight ? Math.tan(at) : Math.sin(at)), -lampM, straight ? r : r * Math.cos(at)])
     }
     ctx.strokeStyle = m.quiet
-    ctx.globalAlpha = own ? 0.5 : 0.3
+    ctx.globalAlpha = isTarget ? 0.5 : 0.3
     ctx.lineWidth = 1
-    ctx.setLineDash(own ? [] : [2, 5])
+    ctx.setLineDash(isTarget ? [] : [2, 5])
     stroke(m, arc)
     ctx.setLineDash([])
     ctx.globalAlpha = 1
     const at = m.name === 'aside' ? pictureOf(station, size, [0, -lampM, r]) : markPlace(m, r)
     if (!at || at[1] > size.height - 8 || at[1] < 10 || at[0] < 0 || at[0] > size.width - 20) continue
-    if (Math.abs(at[1] - last.y) < 15 && Math.abs(at[0] - last.x) < 52) continue
-    last = { x: at[0], y: at[1] }
     const under = m.name === 'aside'
-    label(m, metres(mark, m.system), at[0], at[1] + (under ? 12 : -7), under ? 'center' : 'left', m.quiet)
+    const text = markText(m, mark, under)
+    const width = ctx.measureText(text).width
+    const own = { fromX: under ? at[0] - width / 2 : at[0], width, y: at[1] + (under ? 12 : -7) }
+    if (placed.some((p) => touches(p, own))) continue
+    placed.push(own)
+    label(m, text, at[0], own.y, under ? 'center' : 'left', m.quiet)
   }
+  return placed
+}
+
+/** A label's place: its left end, width and middle. */
+interface Placed {
+  fromX: number
+  width: number
+  y: number
+}
+
+const touches = (a: Placed, b: Placed): boolean =>
+  Math.abs(a.y - b.y) < 15 && a.fromX < b.fromX + b.width + 10 && b.fromX < a.fromX + a.width + 10
+
+/** So far up that it touches none of the others. */
+function clearY(m: MarksOf, placed: readonly Placed[], text: string, fromX: number, y: number): number {
+  m.ctx.font = `11.5px ${m.font}`
+  const own = { fromX, width: m.ctx.measureText(text).width, y }
+  while (own.y > 12 && placed.some((p) => touches(p, own))) own.y -= 2
+  return Math.max(12, own.y)
+}
+
+/** “200 m: 118 lx, a room to read in”; from aside, where marks stand side by side, without what it is like. */
+function markText({ luxAt, system }: MarksOf, distanceM: number, short: boolean): string {
+  const lx = luxAt(distanceM)
+  const where = metres(distanceM, system)
+  if (lx === null) return where
+  return `${where}: ${significant(lx, 2)} lx${short ? '' : `, ${knownLevel(lx)}`}`
 }
 
 /** Labels stand in a column at the left edge of the picture, or beside the arc where that is nearer. */
@@ -131,7 +169,7 @@ export function metres(m: number, system: UnitSystem): string {
 }
 
 /** Outline of the target's rectangle on the wall or on the field, with a cross at its middle that leaves the middle itself free. */
-function drawTarget(m: MarksOf): void {
+function drawTarget(m: MarksOf, placed: readonly Placed[]): void {
   const { ctx, place } = m
   const w = place.widthM / 2
   const h = place.heightM / 2
@@ -170,8 +208,8 @@ function drawTarget(m: MarksOf): void {
   if (!top) return
   const what = kindByName(m.target) === place.kind ? m.target : onWall ? 'Wall' : 'Field'
   const text = `${what}: ${metres(place.widthM, m.system)} × ${metres(place.heightM, m.system)} at ${metres(place.distanceM, m.system)}`
-  const x = Math.min(Math.max(8, top[0]), m.size.width - 8 - 6 * text.length)
-  label(m, text, Math.max(8, x), Math.max(12, top[1] - 10), 'left', m.ink)
+  const x = Math.max(8, Math.min(Math.max(8, top[0]), m.size.width - 8 - 6 * text.length))
+  label(m, text, x, clearY(m, placed, text, x, top[1] - 10), 'left', m.ink)
 }
 
 function cross({ ctx }: MarksOf, x: number, y: number): void {
@@ -189,7 +227,7 @@ function cross({ ctx }: MarksOf, x: number, y: number): void {
 }
 
 /** A figure's name and size; one too small to find gets a ring. */
-function drawSize(m: MarksOf): void {
+function drawSize(m: MarksOf, placed: readonly Placed[]): void {
   const { ctx, place, size } = m
   const person = place.kind === 'person'
   const [, , z] = place.centre
@@ -201,8 +239,9 @@ function drawSize(m: MarksOf): void {
   const text = `${what}, at ${metres(place.distanceM, m.system)}`
   const y = (foot[1] + head[1]) / 2
   const x = Math.min(size.width - 8 - 3.1 * text.length, Math.max(8 + 3.1 * text.length, head[0]))
+  const tell = (y: number) => label(m, text, x, clearY(m, placed, text, x - 3.1 * text.length, y), 'center', m.ink)
   if (tall > 60) {
-    label(m, text, x, Math.max(12, head[1] - (person ? 14 : 26)), 'center', m.ink)
+    tell(head[1] - (person ? 14 : 26))
     return
   }
   const r = Math.max(14, (person ? 0.9 : 2.2) * tall)
@@ -215,7 +254,7 @@ function drawSize(m: MarksOf): void {
   ctx.stroke()
   ctx.setLineDash([])
   ctx.globalAlpha = 1
-  label(m, text, x, Math.max(12, y - r - 10), 'center', m.ink)
+  tell(y - r - 10)
 }
 
 export function drawProbe(m: Pick<MarksOf, 'ctx' | 'ink'>, x: number, y: number): void {

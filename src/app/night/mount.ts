@@ -1,5 +1,6 @@
 // Connects the stores to the picture. It draws through redraw() only; an idle view costs nothing.
 
+import { shownText } from '../common/decimalMark.ts'
 import { redraw } from '../frame.ts'
 import { followDisplay } from '../store/display.ts'
 import { design, view } from '../store/stores.ts'
@@ -125,7 +126,7 @@ export function mountNight(stage: Stage, of: Shown): Mounted | null {
     ctx.setTransform(screenScale(), 0, 0, screenScale(), 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
     paintOver(ctx, size, measurePalette(), { scene, withProbe: true, fine })
-    const words = of.readings(size)
+    const words = of.readings(size).map(shownText)
     for (const [i, element] of [...stage.here()].entries())
       if (element.textContent !== words[i]) element.textContent = words[i] ?? ''
   }

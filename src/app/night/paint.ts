@@ -7,6 +7,7 @@ import type { NightGl, NightPicture } from './gl.ts'
 import { type Inset, insetFor } from './inset.ts'
 import { tintOver } from './model/colour.ts'
 import { mouthRadiusM } from './model/mouth.ts'
+import { luxInBeam } from './model/reach.ts'
 import type { PictureSize } from './model/scene.ts'
 import {
   airFor,
@@ -115,6 +116,7 @@ export function paintOver(
   const { target } = design.lamp()
   const fieldDeg = scene.fieldDeg()
   const cells = scene.cells(size)
+  const lit = scene.lights()
   for (const [i, cell] of cells.entries()) {
     ctx.save()
     ctx.beginPath()
@@ -122,8 +124,10 @@ export function paintOver(
     ctx.clip()
     ctx.translate(cell.x, cell.y)
     const station = currentStation(place, cell.size, fieldDeg)
-    if (marks)
-      drawMarks({ ctx, size: cell.size, station, name, place, target: target.name, system: unitSystem(), ...palette })
+    if (marks) {
+      const of = { size: cell.size, station, name, place, luxAt: luxOf(lit[i] ?? null) }
+      drawMarks({ ctx, ...of, target: target.name, system: unitSystem(), ...palette })
+    }
     const inset = insetFor(place, cell.size, fieldDeg)
     if (inset) paintInset(ctx, inset, palette, fine[i] ?? null)
     ctx.restore()
@@ -137,6 +141,17 @@ export function paintOver(
 }
 
 const foot = ({ x, y, size }: Cell): [number, number] => [x + size.width / 2, y + size.height - 16]
+
+/** In the beam, square to it. Nearer than the inverse-square law holds there is no figure; at the target it is the sheet's own. */
+function luxOf(of: SceneLight | null): (distanceM: number) => number | null {
+  if (!of) return () => null
+  const { inverseSquareFromM, targetCentreLx, axialIntensityCd } = of.sheet.figures
+  const { perM } = airFor(of)
+  return (d) => {
+    if (d === of.lamp.target.distanceM && targetCentreLx) return targetCentreLx.value * Math.exp(-perM * d)
+    return d < (inverseSquareFromM?.value ?? 0) ? null : luxInBeam(axialIntensityCd?.value ?? 0, perM, d)
+  }
+}
 
 function paintInset(
   ctx: CanvasRenderingContext2D,

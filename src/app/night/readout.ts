@@ -5,9 +5,9 @@ import { significant } from '../common/lengthText.ts'
 import { unitSystem } from '../store/unitSystem.ts'
 import { metres } from './drawMarks.ts'
 import { insetFor } from './inset.ts'
+import { knownLevel } from './model/reach.ts'
 import { type PictureSize, type Place, type Station, type Triple, viewDirection } from './model/scene.ts'
 import { airAlong, type Seen, seenAlong, type ViewedScene } from './model/seen.ts'
-import { likeLux } from './model/tone.ts'
 import { airFor, currentScene, currentStation, type SceneLight } from './scene.ts'
 import { splitScene } from './split.ts'
 import { night } from './state.ts'
@@ -75,7 +75,7 @@ function wordsOf(seen: Seen | null, air: number, lampM: number): string {
       : seen.on === 'figure'
         ? `, ${far(y + lampM)} up`
         : `, ${far(Math.hypot(x, z))} away`
-  const lx = `${significant(seen.lx, seen.lx < 1e-4 ? 1 : 3)} lx${candles(seen.lx)} ${ON[seen.on]}${where}, ${likeLux(seen.lx)}`
+  const lx = `${significant(seen.lx, seen.lx < 1e-4 ? 1 : 3)} lx${candles(seen.lx)} ${ON[seen.on]}${where}, like ${knownLevel(seen.lx)}`
   return `${lx}; ${luminance(seen.cdM2)}${haze ? `, ${haze}` : ''}`
 }
 

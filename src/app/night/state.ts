@@ -4,13 +4,14 @@ import { createStore } from 'zustand/vanilla'
 import { design, useDesign } from '../store/stores.ts'
 import { kindByName, type StationName, type TargetKind } from './model/scene.ts'
 
-/** What fills the other half: nothing, a snapshot of this lamp, this lamp without a part, or a stored lamp. */
+/** What fills the other half: nothing, a snapshot of this lamp, this lamp without a part or in another mode, or a stored lamp. */
 export type ComparisonChoice =
   | 'none'
   | 'snapshot'
   | 'without lens'
   | 'without tunnel'
   | 'bare emitters'
+  | `mode ${string}`
   | `lamp ${string}`
 
 export interface NightState {

@@ -17,7 +17,7 @@ const hide = () => optimize.setState({ open: false })
 
 export default function OptimizePanel({ actions }: { actions: OptimizeActions }) {
   return (
-    <Panel of="optimize" title="Optimize" closeName="Close the search" closeHint="Close (S or Esc)" scrolls hide={hide}>
+    <Panel of="optimize" title="Optimize" closeName="Close the search" scrolls hide={hide}>
       <div className="optimize-columns">
         <div>
           <Setup />

@@ -1,12 +1,15 @@
 // What the last search was and what it has evaluated, kept in the browser: it goes on after the page was closed.
+import type { Outcome } from '../../job/choose/evaluating.ts'
 import type { OptimizePlan } from '../../job/choose/plan.ts'
-import type { Outcome } from '../../job/choose/run.ts'
+import { createGrowingList } from '../store/growingList.ts'
 import type { KeyValue } from '../store/keyValue.ts'
 
 interface StoredSearch {
   setup: Pick<OptimizePlan, 'moves' | 'wants' | 'keeps' | 'evaluations'>
   /** Says which search of which lamp it is. */
   search: string
+  /** It was left while it ran. */
+  running: boolean
   outcomes: readonly (readonly [string, Outcome])[]
 }
 
@@ -18,26 +21,32 @@ export interface SearchMemory {
 
 const KEY = 'last search'
 /** Another number, and what was stored before is no longer read. */
-const VERSION = 1
+const VERSION = 2
 
 /** A search can do without: where the browser keeps nothing, it only begins anew. */
-export const createSearchMemory = (store: KeyValue): SearchMemory => ({
-  async load() {
-    try {
-      const [row] = await store.getMany([KEY])
-      return isStored(row) ? row.stored : null
-    } catch {
-      return null
-    }
-  },
-  async save(stored) {
-    try {
-      await store.setMany([[KEY, { version: VERSION, stored }]])
-    } catch {
-      // Full, blocked or forbidden.
-    }
-  },
-})
+export function createSearchMemory(store: KeyValue): SearchMemory {
+  const lists = createGrowingList(store)
+  return {
+    async load() {
+      try {
+        const found = await lists.load(KEY, (head) => (isHead(head) ? head.stored.search : null))
+        if (!found || !isHead(found.head)) return null
+        return { ...found.head.stored, outcomes: found.items as StoredSearch['outcomes'] }
+      } catch {
+        return null
+      }
+    },
+    async save({ outcomes, ...stored }) {
+      try {
+        await lists.save(KEY, stored.search, { version: VERSION, stored }, outcomes)
+      } catch {
+        // Full, blocked or forbidden.
+      }
+    },
+  }
+}
 
-const isStored = (row: unknown): row is { stored: StoredSearch } =>
-  typeof row === 'object' && row !== null && 'version' in row && row.version === VERSION && 'stored' in row
+type Head = Omit<StoredSearch, 'outcomes'>
+
+const isHead = (head: unknown): head is { stored: Head } =>
+  typeof head === 'object' && head !== null && 'version' in head && head.version === VERSION && 'stored' in head

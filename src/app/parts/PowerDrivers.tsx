@@ -17,7 +17,7 @@ const FIELDS: readonly {
   step: number
   description?: string
 }[] = [
-  { key: 'inputMinV', label: 'Input, least', unit: 'V', step: 1, description: 'Below it the driver lets go' },
+  { key: 'inputMinV', label: 'Input, least', unit: 'V', step: 1, description: 'Below it the driver switches off' },
   { key: 'inputMaxV', label: 'Input, most', unit: 'V', step: 1, description: 'Above it the driver is destroyed' },
   {
     key: 'headroomV',

@@ -147,7 +147,7 @@ function TakeDialog({ id, loaded, onCancel, onTake }: TakeDialogProps) {
           )}
           {fault === null ? (
             <Toggle
-              label={`Take its lumens too: ${formatNumber(fileLm ?? 0)} lm`}
+              label={`Use its lumens too: ${formatNumber(fileLm ?? 0)} lm`}
               description="As the emitter’s flux at its rated current and junction temperature"
               value={flux}
               onChange={setFlux}
@@ -156,9 +156,9 @@ function TakeDialog({ id, loaded, onCancel, onTake }: TakeDialogProps) {
             <p className="parts-note">Its lumens can’t be the emitter’s flux. {fault}</p>
           )}
           <div className="parts-modal-buttons">
-            <Button onPress={onCancel}>Leave it</Button>
+            <Button onPress={onCancel}>Cancel</Button>
             <Button kind="strong" onPress={() => onTake({ centred, flux })}>
-              Take it
+              Use it
             </Button>
           </div>
         </Dialog>

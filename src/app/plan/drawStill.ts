@@ -7,6 +7,7 @@ import { flatsPolygon } from '../../layout/outline.ts'
 import { polygonInset } from '../../layout/polygonInset.ts'
 import type { Corner } from '../../num/polygon.ts'
 import type { GridMap } from '../../run/figure.ts'
+import { shownText } from '../common/decimalMark.ts'
 import { paintGrid } from '../common/gridMap.ts'
 import { lampFromPiece, outlineOf } from '../common/piece.ts'
 import { isPlain } from '../common/pieceCut.ts'
@@ -163,7 +164,7 @@ function drawKeepOuts(s: DrawContext, keepOuts: readonly KeepOut[]): void {
     if (halfMm * s.camera.pxPerMm < 10 || !k.why) continue
     const down = k.shape === 'hole' ? halfMm : k.widthMm / 2
     const [x, y] = screenFromPlan(s.camera, s.size, k.xMm, k.yMm - down)
-    ctx.fillText(k.why.slice(0, 24), x, y + 3)
+    ctx.fillText(shownText(k.why.slice(0, 24)), x, y + 3)
   }
 }
 
@@ -304,8 +305,9 @@ function drawCurrents(s: DrawContext, lamp: Lamp): void {
 }
 
 /** Text on a patch of background, readable over anything; kept inside the canvas. */
-export function tag(s: DrawContext, words: string, x: number, y: number, colour: string): void {
+export function tag(s: DrawContext, text: string, x: number, y: number, colour: string): void {
   const { ctx, palette } = s
+  const words = shownText(text)
   ctx.font = palette.font
   const w = ctx.measureText(words).width + 8
   const wanted = ctx.textAlign === 'center' ? x - w / 2 : x
@@ -361,7 +363,7 @@ export function drawRulers(s: DrawContext): void {
     if (x < RULER_PX) continue
     ctx.moveTo(x, RULER_PX)
     ctx.lineTo(x, RULER_PX - (t.long ? 9 : 4))
-    if (t.long) ctx.fillText(rulerLabel(t.shown), x + 3, 3)
+    if (t.long) ctx.fillText(shownText(rulerLabel(t.shown)), x + 3, 3)
   }
   for (const t of rulerTicks(box.minY, box.maxY, s.camera.pxPerMm, mm.toDocument(1))) {
     const y = Math.round(screenFromPlan(s.camera, size, 0, t.mm)[1]) + 0.5
@@ -372,7 +374,7 @@ export function drawRulers(s: DrawContext): void {
     ctx.save()
     ctx.translate(3, y - 3)
     ctx.rotate(-Math.PI / 2)
-    ctx.fillText(rulerLabel(t.shown), 0, 0)
+    ctx.fillText(shownText(rulerLabel(t.shown)), 0, 0)
     ctx.restore()
   }
   ctx.stroke()

@@ -1,5 +1,6 @@
 // The pointer's coordinates and the map's value there. Written straight to the page, since they change with every move.
 
+import { shownText } from '../common/decimalMark.ts'
 import { valueAt } from '../common/gridMap.ts'
 import { plateTemperatures } from '../common/plateFrames.ts'
 import { shownUnit } from '../common/unitSystem.ts'
@@ -39,7 +40,7 @@ export function followPointer(planCanvas: PlanCanvas, into: HTMLElement): () => 
     if (value !== null) parts.push(`${value.toPrecision(3)} kW/m²`)
     const plateC = plan.getState().overlay === 'warmth' ? plateAt(x, y) : null
     if (plateC !== null) parts.push(`plate ${valueText(plateC, '°C', unitSystem(), 1)}`)
-    into.textContent = parts.join('   ')
+    into.textContent = shownText(parts.join('   '))
   }
   const onMove = (e: PointerEvent) => {
     const box = planCanvas.live.getBoundingClientRect()

@@ -29,7 +29,6 @@ export function PowerPanel() {
       of="power"
       title="Heat and power"
       closeName="Close heat and power"
-      closeHint="Close (W or Esc)"
       head={
         <>
           <Choice label="Shown" segments value={page} options={PAGES} onChoose={(page) => power.setState({ page })} />

@@ -22,58 +22,60 @@ export function PowerUpTable({ items, done, onTick }: TableProps) {
   const toggle = (channel: string) => setOpen(open === channel ? null : channel)
   return (
     <>
-      <table className="ui-table power-checks">
-        <caption className="ui-hidden">Checks of each channel</caption>
-        <thead>
-          <tr>
-            <th scope="col" className="ui-words">
-              Channel
-            </th>
-            {table.steps.map((step) => (
-              <th key={step} scope="col" className="ui-words">
-                {step}
+      <div className="power-checks-box">
+        <table className="ui-table power-checks">
+          <caption className="ui-hidden">Checks of each channel</caption>
+          <thead>
+            <tr>
+              <th scope="col" className="ui-words">
+                Channel
               </th>
-            ))}
-          </tr>
-        </thead>
-        {parts.map((part) => (
-          <tbody key={part.id}>
-            {part.words !== '' && (
-              <tr>
-                <th scope="rowgroup" className="power-checks-group ui-words" colSpan={table.steps.length + 1}>
-                  {part.words}
+              {table.steps.map((step) => (
+                <th key={step} scope="col" className="ui-words">
+                  {step}
                 </th>
-              </tr>
-            )}
-            {part.figures.some((f) => f) && (
-              <tr className="power-checks-figures">
-                <th scope="row" className="ui-words">
-                  each
-                </th>
-                {part.figures.map((figure, i) => (
-                  // biome-ignore lint/suspicious/noArrayIndexKey: a check's place in the table is its name
-                  <td key={i} className="ui-words">
-                    {figure && unbroken(figure)}
-                  </td>
-                ))}
-              </tr>
-            )}
-            {part.rows.map((row) => (
-              <Fragment key={row.channel}>
-                <Row
-                  row={row}
-                  figures={part.figures}
-                  done={done}
-                  isOpen={open === row.channel}
-                  onOpen={toggle}
-                  onTick={onTick}
-                />
-                {open === row.channel && <InFull row={row} columns={table.steps.length + 1} />}
-              </Fragment>
-            ))}
-          </tbody>
-        ))}
-      </table>
+              ))}
+            </tr>
+          </thead>
+          {parts.map((part) => (
+            <tbody key={part.id}>
+              {part.words !== '' && (
+                <tr>
+                  <th scope="rowgroup" className="power-checks-group ui-words" colSpan={table.steps.length + 1}>
+                    {part.words}
+                  </th>
+                </tr>
+              )}
+              {part.figures.some((f) => f) && (
+                <tr className="power-checks-figures">
+                  <th scope="row" className="ui-words">
+                    each
+                  </th>
+                  {part.figures.map((figure, i) => (
+                    // biome-ignore lint/suspicious/noArrayIndexKey: a check's place in the table is its name
+                    <td key={i} className="ui-words">
+                      {figure && unbroken(figure)}
+                    </td>
+                  ))}
+                </tr>
+              )}
+              {part.rows.map((row) => (
+                <Fragment key={row.channel}>
+                  <Row
+                    row={row}
+                    figures={part.figures}
+                    done={done}
+                    isOpen={open === row.channel}
+                    onOpen={toggle}
+                    onTick={onTick}
+                  />
+                  {open === row.channel && <InFull row={row} columns={table.steps.length + 1} />}
+                </Fragment>
+              ))}
+            </tbody>
+          ))}
+        </table>
+      </div>
       <h3>What each check asks</h3>
       <Meanings meanings={table.meanings} items={items} />
     </>

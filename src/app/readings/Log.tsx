@@ -1,8 +1,9 @@
 // Readings in, figures out, and beside them what they say of the lamp.
+import { halfOnWallMm, tracedLight } from '../../job/fit/fromSheet.ts'
 import type { ReadingSet, Readings } from '../../lamp/readings.ts'
 import { checkReadings, type Expected, type ReadingWarning } from '../../readings/check.ts'
 import { type MeasuredFigure, measuredFigures } from '../../readings/figures.ts'
-import { figureRow, setWords, warningWords } from '../../report/measuring.ts'
+import { figureRow, warningWords, withCandela } from '../../report/measuring.ts'
 import { formatFigure } from '../common/format.ts'
 import { useReadings } from '../store/readings.ts'
 import { design, useDesign, useResult } from '../store/stores.ts'
@@ -12,16 +13,26 @@ import { Table } from '../ui/Table.tsx'
 import { AddReadings } from './AddReadings.tsx'
 import { Causes } from './Causes.tsx'
 import { MeterFields } from './MeterFields.tsx'
+import { PicturePane } from './photo/PicturePane.tsx'
+import { useWallPicture, wallPicture } from './photo/pictureStore.ts'
 import type { ReadingsActions } from './runner.ts'
+import { Sets } from './Sets.tsx'
 
 const NONE: Readings = { sets: [] }
 
 export function Log({ actions }: { actions: ReadingsActions }) {
   const all = useDesign((s) => s.lamp.readings) ?? NONE
+  const isPicture = useWallPicture((s) => s.open)
+  if (isPicture) return <PicturePane />
   return (
     <div className="readings-log">
       <div className="readings-in">
         <AddReadings />
+        <div className="readings-row photo-link">
+          <Button hint="Lux over the whole wall from a photograph" onPress={() => wallPicture.setState({ open: true })}>
+            Picture of the wall…
+          </Button>
+        </div>
         {all.sets.length > 0 && (
           <>
             <Sets sets={all.sets} />
@@ -40,47 +51,16 @@ export function Log({ actions }: { actions: ReadingsActions }) {
   )
 }
 
-function Sets({ sets }: { sets: readonly ReadingSet[] }) {
-  const remove = (id: string) =>
-    tryEdit(design, `Readings “${id}” removed`, (lamp) => ({
-      ...lamp,
-      readings: { ...lamp.readings, sets: (lamp.readings?.sets ?? []).filter((s) => s.id !== id) },
-    }))
-  return (
-    <Table
-      caption="Sets of readings"
-      showCaption
-      rows={sets}
-      rowKey={(s) => s.id}
-      columns={[
-        { key: 'id', name: 'Set', of: (s) => s.id, words: true, heading: true },
-        { key: 'what', name: 'What', of: setWords, words: true },
-        { key: 'when', name: 'When', of: (s) => s.when ?? '', words: true },
-        {
-          key: 'remove',
-          name: <span className="ui-hidden">Remove</span>,
-          of: (s) => (
-            <Button kind="quiet" name={`Remove ${s.id}`} onPress={() => remove(s.id)}>
-              ✕
-            </Button>
-          ),
-        },
-      ]}
-    />
-  )
-}
-
 /** Predictions of the last comparison, where it was of these readings. */
 function useExpected(all: Readings): Map<string, Expected> | undefined {
   const compared = useReadings((s) => s.compared)
-  const beamDeg = useResult((s) => s.sheet?.figures.beamAngleDeg?.value)
-  if (!compared || compared.readings !== all) return undefined
+  const figures = useResult((s) => s.sheet?.figures)
+  const result = compared?.result
+  if (!result || compared.readings !== all) return undefined
   const found = new Map<string, Expected>()
   for (const set of all.sets) {
-    const lx = compared.result.points.filter((p) => p.setId === set.id).map((p) => p.predictedLx)
-    const distance = set.kind === 'line' ? 1000 * set.distanceM : null
-    const halfMm = distance !== null && beamDeg !== undefined ? distance * Math.tan((beamDeg * Math.PI) / 360) : null
-    if (lx.length > 0) found.set(set.id, { lx, halfMm })
+    const lx = result.points.filter((p) => p.setId === set.id).map((p) => p.predictedLx)
+    if (lx.length > 0) found.set(set.id, { lx, halfMm: halfOnWallMm(set, figures ? { figures } : null) })
   }
   return found
 }
@@ -144,7 +124,9 @@ const DRAWN: Partial<
   beamDistanceM: 'beamDistanceM',
   beamAngleDeg: 'beamAngleDeg',
   fieldAngleDeg: 'fieldAngleDeg',
+  nearFieldCd: 'axialIntensityCd',
   lumensLm: 'fluxOutLm',
+  lumensWithOutsideLm: 'fluxOutLm',
 }
 const UNITS = {
   axialIntensityCd: 'cd',
@@ -157,7 +139,12 @@ const UNITS = {
 
 function Figures({ all }: { all: Readings }) {
   const sheet = useResult((s) => s.sheet)
-  const rows = measuredFigures(all)
+  const lamp = useDesign((s) => s.lamp)
+  const compared = useReadings((s) => s.compared)
+  const rows = withCandela(
+    measuredFigures(all, sheet && tracedLight(lamp, sheet)),
+    compared?.readings === all ? compared.result : null,
+  )
   if (rows.length === 0) return null
   const drawn = (f: MeasuredFigure) => {
     const name = DRAWN[f.name]

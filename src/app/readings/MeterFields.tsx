@@ -9,6 +9,7 @@ import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
+import { TextField } from '../ui/TextField.tsx'
 
 const CLASSES = [
   { key: 'A', name: 'A' },
@@ -28,8 +29,15 @@ export function MeterFields() {
   return (
     <section className="readings-meter" aria-label="Meter">
       <div className="readings-row">
+        <TextField
+          label="Meter"
+          value={meter?.name ?? ''}
+          maxLength={200}
+          description="Its name and number, for the record"
+          onSet={(name) => set('Meter’s name', { name })}
+        />
         <Choice
-          label="Meter, class"
+          label="Class"
           segments
           value={meter?.class ?? CLASS_ASSUMED}
           options={CLASSES}
@@ -46,6 +54,17 @@ export function MeterFields() {
           step={1}
           description="Of its certificate, k = 2"
           onSet={(calibrationPct) => set('Meter’s calibration', { calibrationPct })}
+        />
+        <NumberField
+          label="Shows up to"
+          value={meter?.maxLx ?? null}
+          whenEmpty="not stated"
+          unit="lx"
+          min={0}
+          max={1e9}
+          step={1000}
+          description="The end of its range"
+          onSet={(maxLx) => set('Meter’s range', { maxLx })}
         />
       </div>
       <p className="readings-quiet">

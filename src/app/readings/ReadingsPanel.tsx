@@ -22,7 +22,6 @@ export default function ReadingsPanel({ actions }: { actions: ReadingsActions })
       of="readings"
       title="The built lamp"
       closeName="Close the readings"
-      closeHint="Close (U or Esc)"
       head={
         <Choice label="Shown" segments value={pane} options={PANES} onChoose={(p) => readings.setState({ pane: p })} />
       }

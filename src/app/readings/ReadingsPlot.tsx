@@ -1,20 +1,11 @@
 // One set of readings, with ±, over what is traced for its places.
-import type { FittedPoint } from '../../job/fit/result.ts'
 import { toDigits } from '../common/format.ts'
 import type { PlotBox } from '../common/plotBox.ts'
-import { drawReadings } from './model/plot.ts'
+import { drawReadings, type Plotted } from './model/plot.ts'
 
-export function ReadingsPlot({
-  set,
-  points,
-  widthPx,
-}: {
-  set: string
-  points: readonly FittedPoint[]
-  widthPx: number
-}) {
+export function ReadingsPlot({ set, plotted, widthPx }: { set: string; plotted: Plotted; widthPx: number }) {
   const box: PlotBox = { widthPx, heightPx: 190, left: 62, right: 8, top: 22, bottom: 34 }
-  const plot = drawReadings(points, box)
+  const plot = drawReadings(plotted, box)
   const foot = box.heightPx - box.bottom
   return (
     <figure className="readings-plot">
@@ -40,7 +31,7 @@ export function ReadingsPlot({
           ))}
           <line className="readings-foot" x1={box.left} x2={widthPx - box.right} y1={foot} y2={foot} />
           <text x={box.left - 6} y={11} textAnchor="end">
-            lx
+            {plotted.unit}
           </text>
           <text x={(box.left + widthPx - box.right) / 2} y={foot + 31} textAnchor="middle">
             {set}: {plot.xWords}

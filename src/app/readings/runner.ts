@@ -28,7 +28,7 @@ export interface ReadingsActions {
 export function createReadingsRunner({ design, result, readings, trace, open }: ReadingsRunnerOptions) {
   let client: FitClient | null = null
   let generation = 0
-  const tracePause = createTracePause(result, trace)
+  const tracePause = createTracePause(result, trace, 'readings')
   const onTrouble = ({ why }: Trouble) => {
     if (readings.getState().state === 'running') readings.setState({ why: `${why} It is being started again.` })
   }
@@ -69,13 +69,13 @@ export function createReadingsRunner({ design, result, readings, trace, open }: 
           if (!isOld()) readings.setState({ progress: { done, all } })
         })
         if (isOld() || !outcome) return
-        if (outcome.ok)
-          readings.setState({
-            compared: { result: outcome.result, lamp, readings: set },
-            why: '',
-            announcement: 'The readings have been compared.',
-          })
-        else readings.setState({ why: outcome.why })
+        const { light, running } = outcome
+        if (light && !light.ok) return readings.setState({ why: light.why })
+        readings.setState({
+          compared: { result: light?.result ?? null, running, lamp, readings: set },
+          why: '',
+          announcement: 'The readings have been compared.',
+        })
       }),
     plan: () =>
       void work(async (isOld, workers) => {

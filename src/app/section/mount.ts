@@ -1,5 +1,6 @@
 // Connects the stores to the two canvases and the knobs, outside React. Everything is drawn through redraw().
 
+import { shownText } from '../common/decimalMark.ts'
 import { extentOf, extentWith } from '../common/extent.ts'
 import { lengthText } from '../common/lengthText.ts'
 import { redraw } from '../frame.ts'
@@ -178,7 +179,8 @@ function placeKnobs(box: HTMLElement, pen: Pen): void {
     knob.setAttribute('aria-valuenow', String(clamped(handle, handle.valueMm)))
     knob.setAttribute('aria-valuemin', String(handle.minMm))
     knob.setAttribute('aria-valuemax', String(handle.maxMm))
-    knob.setAttribute('aria-valuetext', lengthText(handle.valueMm, pen.system))
-    knob.title = `${handle.label}: ${lengthText(handle.valueMm, pen.system)}`
+    const size = shownText(lengthText(handle.valueMm, pen.system))
+    knob.setAttribute('aria-valuetext', size)
+    knob.title = `${handle.label}: ${size}`
   }
 }

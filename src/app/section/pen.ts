@@ -2,6 +2,7 @@
 
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Cut } from '../common/cut.ts'
+import { shownText } from '../common/decimalMark.ts'
 import type { Point } from '../common/lensProfile.ts'
 import { textScale } from '../common/textScale.ts'
 import type { UnitSystem } from '../common/unitSystem.ts'
@@ -140,13 +141,14 @@ export function words(
   ctx.lineJoin = 'round'
   ctx.lineWidth = 4
   ctx.strokeStyle = paint.sheet
-  ctx.strokeText(text, 0, 0)
+  const shown = shownText(text)
+  ctx.strokeText(shown, 0, 0)
   ctx.fillStyle = options.colour ?? paint['ink-quiet']
-  ctx.fillText(text, 0, 0)
+  ctx.fillText(shown, 0, 0)
   ctx.restore()
 }
 
 export function widthOf(pen: Pen, text: string, px = 11.5): number {
   pen.ctx.font = `400 ${px * pen.paint.textScale}px ${pen.paint.font}`
-  return pen.ctx.measureText(text).width
+  return pen.ctx.measureText(shownText(text)).width
 }

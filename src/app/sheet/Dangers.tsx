@@ -28,7 +28,15 @@ import { ExplainedName, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import { showPlace } from './showPlace.ts'
 import { WhileVisible } from './WhileVisible.tsx'
-import { countFindings, noneWords, placeWords, pointWords, SEVERITY_WORDS, unfinishedWords } from './words.ts'
+import {
+  countFindings,
+  noneWords,
+  pausedWords,
+  placeWords,
+  pointWords,
+  SEVERITY_WORDS,
+  unfinishedWords,
+} from './words.ts'
 
 export function DangerCount() {
   return countFindings(useSheet().sheet.findings)
@@ -175,8 +183,9 @@ function SunByTilt() {
   const system = useUnitSystem()
   const { sheet } = useSheet()
   const paused = useResult((s) => s.trace === 'paused')
+  const heldBy = useResult((s) => s.heldBy)
   if (sheet.sun.length === 0) {
-    const coming = paused ? 'Paused; the sun is traced later.' : 'Tracing the sun…'
+    const coming = paused ? `${pausedWords(heldBy)} The sun is traced later.` : 'Tracing the sun…'
     const none = paused && sheet.absent.sunInside?.includes('still') ? undefined : sheet.absent.sunInside
     return <p className="sheet-quiet">{none ? noneWords(none) : coming}</p>
   }
@@ -272,13 +281,13 @@ function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
   if (of === 'materials') {
     if (sheet.risks.length === 0) return null
     const clearMm = Math.max(...sheet.risks.map((r) => r.clearDistanceMm))
-    return clearMm === 0 ? 'none in danger' : `keep ${clearDistance(clearMm, system)} clear`
+    return <>{clearMm === 0 ? 'none in danger' : `keep ${clearDistance(clearMm, system)} clear`}</>
   }
   const onElements = (sheet.elements ?? []).flatMap((e) => e.spot ?? [])
   const spots = of === 'sun' ? sheet.sun : [...Object.values(sheet.hotSpots), ...onElements]
   if (spots.length === 0) return null
   const worst = roundUp(Math.max(...spots.map((s) => upperBound(s.kWm2, s.se))))
-  return `up to ${worst}${THIN}kW/m²${of === 'sun' ? ' inside' : ''}`
+  return <>{`up to ${worst}${THIN}kW/m²${of === 'sun' ? ' inside' : ''}`}</>
 }
 
 function Caution({ id }: { id: CautionId }) {

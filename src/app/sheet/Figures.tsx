@@ -4,7 +4,16 @@ import { FIGURE_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
 import { lightWords } from '../../report/light.ts'
 import { buildingWords, rangeWords } from '../common/buildingWords.ts'
-import { formatFigure, formatValue, roundUp, THIN, toDigits, valueInDoubt, withUnit } from '../common/format.ts'
+import {
+  figureInDoubt,
+  formatFigure,
+  formatValue,
+  roundUp,
+  THIN,
+  TRACED_DIGITS,
+  toDigits,
+  withUnit,
+} from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
 import { spreadOfFigure, useTolerances } from '../store/tolerances.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
@@ -29,9 +38,6 @@ export const patternedName = (name: FigureName, sheet: Sheet): FigureName =>
   sheet.patterned && name === 'beamAngleDeg' ? 'halfFluxAngleDeg' : name
 
 const headlineOf = (sheet: Sheet) => HEADLINE.map((name) => patternedName(name, sheet))
-
-/** Digits of what was traced, as they stand behind a tile. */
-const TILE_DIGITS = 6
 
 const reason = (sheet: Sheet, name: FigureName) => sheet.absent[name] ?? 'not read from this run'
 
@@ -119,18 +125,17 @@ function TileValue({ name }: { name: FigureName }) {
   const figure = sheet.figures[name]
   if (!figure) return <p className="sheet-absent">{noneWords(reason(sheet, name))}</p>
   const { unit } = FIGURE_WORDS[name]
-  const shown = formatFigure(figure, unit, system, TILE_DIGITS)
+  const shown = formatFigure(figure, unit, system, TRACED_DIGITS)
   const doubt = partsDoubt(name)
+  const { value, pm } = figureInDoubt(figure, unit, doubt, system)
   return (
     <>
       <p className="sheet-big" title={`${shown.text}, ± of tracing`}>
-        <data value={shown.value.replaceAll(THIN, '')}>{valueInDoubt(figure, unit, doubt, system)}</data>
+        <data value={shown.value.replaceAll(THIN, '')}>{value}</data>
         <span className={shown.unit === '°' ? 'sheet-unit sheet-unit-degree' : 'sheet-unit'}>{shown.unit}</span>
       </p>
       <div className="sheet-under">
-        <p className="sheet-pm">
-          {shown.pm === '' || shown.pm === 'exact' ? shown.pm : `± ${withUnit(shown.pm, shown.unit)}`}
-        </p>
+        <p className="sheet-pm">{pm === '' || pm === 'exact' ? pm : `± ${withUnit(pm, shown.unit)}`}</p>
         {doubt > 0 && (
           <p className="sheet-doubt" title={DOUBT_NOTE}>
             parts ± {roundUp(100 * doubt, 1)}

@@ -1,6 +1,7 @@
 import { scaleLinear } from 'd3-scale'
 import { type KeyboardEvent, useEffect, useRef } from 'react'
 import type { GridMap } from '../../job/beam/sheet.ts'
+import { shownText } from '../common/decimalMark.ts'
 import { type DisplayUnit, formatValue, scaleOf, toDigits } from '../common/format.ts'
 import { fitGrid, paintGrid, peakOf, valueAt } from '../common/gridMap.ts'
 import { rampCss } from '../common/ramp.ts'
@@ -57,8 +58,9 @@ export function MapPicture(props: Props) {
     if (!readout.current || !cross.current) return
     const p = at.current
     const value = p && valueAt(map, p.x, p.y)
-    readout.current.textContent =
-      p && value !== null ? readWords(map, p, value, system) : `highest bin ${formatValue(top, valueUnit(map.of))}`
+    readout.current.textContent = shownText(
+      p && value !== null ? readWords(map, p, value, system) : `highest bin ${formatValue(top, valueUnit(map.of))}`,
+    )
     cross.current.style.display = p && value !== null ? '' : 'none'
     if (p) cross.current.setAttribute('transform', `translate(${x(p.x)} ${y(p.y)})`)
   }

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'react'
 import type { Sheet } from '../../job/beam/sheet.ts'
+import { shownText } from '../common/decimalMark.ts'
 import { formatFigure, formatValue, scaleOf, toDecimals, toDigits } from '../common/format.ts'
 import type { PlotBox } from '../common/plotBox.ts'
 import { redraw } from '../frame.ts'
@@ -114,7 +115,8 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
     if (!input.current || !output.current || !cursor.current) return
     const deg = Math.round(Number(input.current.value) * 1000) / 1000
     const read = readProfile(sheet.profile, deg)
-    const text = `${formatValue(deg, 'deg', 3)}: ${formatFigure({ value: read.cd, se: read.se }, 'cd').text}, ${formatValue(read.cd / plot.peakCd, '%', 3)} of the peak`
+    const words = `${formatValue(deg, 'deg', 3)}: ${formatFigure({ value: read.cd, se: read.se }, 'cd').text}, ${formatValue(read.cd / plot.peakCd, '%', 3)} of the peak`
+    const text = shownText(words)
     output.current.textContent = text
     input.current.setAttribute('aria-valuetext', text)
     cursor.current.style.transform = `translateX(${plot.x(deg)}px)`

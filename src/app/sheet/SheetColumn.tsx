@@ -44,12 +44,14 @@ export function SheetColumn() {
   const sheet = useMemo(() => traced && { ...traced, findings: [...findings] }, [traced, findings])
   const stale = useResult((s) => s.marked)
   const trace = useResult((s) => s.trace)
+  const heldBy = useResult((s) => s.heldBy)
   const why = useResult((s) => s.why)
   const precision = useResult((s) => s.precision)
   const column = useRef<HTMLElement>(null)
   const widthPx = useInnerWidth(column)
   const isEmpty = useDesign((s) => s.lamp.boards.length === 0)
-  const state = isEmpty ? 'empty' : gone.beam ? (gone.beam.ofLamp ? 'fault' : 'failed') : stateOf(sheet, stale, trace)
+  const traceState = stateOf(sheet, stale, trace, heldBy.length > 0)
+  const state = isEmpty ? 'empty' : gone.beam ? (gone.beam.ofLamp ? 'fault' : 'failed') : traceState
   const toDangers = () => {
     const head = column.current?.querySelector<HTMLElement>('#sheet-dangers button')
     head?.scrollIntoView({ block: 'start' })
@@ -61,6 +63,7 @@ export function SheetColumn() {
         sheet={isEmpty ? null : sheet}
         findings={!isEmpty && (sheet || findings.length > 0) ? findings : null}
         state={state}
+        heldBy={heldBy}
         why={gone.beam ? missingSentence(gone.beam) : why}
         precision={precision}
         onPrecision={(share) => result.setState({ precision: share })}

@@ -1,5 +1,6 @@
 import { bySeverity, type Finding } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
+import type { TraceHolder } from '../common/traceHolders.ts'
 import { EngineNote } from '../ui/EngineNote.tsx'
 import { TryAgain } from '../ui/TryAgain.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
@@ -22,6 +23,7 @@ interface Props {
   /** Null while nothing is known. */
   findings: readonly Finding[] | null
   state: StateWord
+  heldBy: readonly TraceHolder[]
   why: string
   precision: number
   onPrecision: (share: number) => void
@@ -29,7 +31,7 @@ interface Props {
 }
 
 /** The sticky head of the column: the state of the trace and the number of dangers. */
-export function StateLine({ sheet, findings, state, why, precision, onPrecision, onDangers }: Props) {
+export function StateLine({ sheet, findings, state, heldBy, why, precision, onPrecision, onDangers }: Props) {
   const now = knownTo(sheet)
   const isPrecise = sheet?.reached ? sheet.reached.share <= sheet.reached.wanted : null
   const worst = findings ? bySeverity(findings)[0]?.severity : undefined
@@ -61,7 +63,7 @@ export function StateLine({ sheet, findings, state, why, precision, onPrecision,
         <span style={{ transform: `scaleX(${state === 'old' ? 0 : progress(sheet, precision)})` }} />
       </div>
       <p className="sheet-state-why">
-        {stateSentence(state, why, isPrecise)}
+        {stateSentence(state, why, isPrecise, heldBy)}
         {now !== null && state !== 'old' && <span className="sheet-now">axis ± {percent(now)} now</span>}
         {state === 'failed' && <TryAgain part="beam" />}
       </p>

@@ -4,7 +4,7 @@ import { FIGURE_WORDS, variantWords } from '../../report/figures.ts'
 import { formatFigure, roundTogether } from '../common/format.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
-import { ratioOf, stillTraced, variantEffects } from './words.ts'
+import { pausedWords, ratioOf, stillTraced, variantEffects } from './words.ts'
 
 const FIGURES: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg']
 
@@ -17,10 +17,11 @@ export function Variants() {
   const has = { hasLens: leftOut !== null, hasTunnel: lamp.tunnel !== null, hasOptics }
   const coming = stillTraced(sheet.variants, has)
   const paused = useResult((s) => s.trace === 'paused')
+  const heldBy = useResult((s) => s.heldBy)
   if (sheet.variants.length === 0)
     return (
       <p className="sheet-quiet">
-        {paused ? 'Paused.' : 'Tracing…'} The comparisons come when the lamp itself has settled.
+        {paused ? pausedWords(heldBy) : 'Tracing…'} The comparisons come when the lamp itself has settled.
       </p>
     )
   const real = sheet.variants.find((v) => v.name === 'as designed')?.figures ?? sheet.figures
@@ -39,7 +40,7 @@ export function Variants() {
         {coming.map((name) => (
           <li key={name} className="sheet-variant-name">
             <b>{variantWords(name, leftOut)}</b>
-            <span>{paused ? 'paused' : 'tracing…'}</span>
+            <span>{paused ? (heldBy.length > 0 ? 'waiting' : 'paused') : 'tracing…'}</span>
           </li>
         ))}
       </ul>

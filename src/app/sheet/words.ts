@@ -6,19 +6,35 @@ import type { Board } from '../../lamp/schema.ts'
 import { T95 } from '../../num/stats.ts'
 import { FATE_WORDS } from '../../report/figures.ts'
 import { countWords, formatFigure, formatValue, relativeError, THIN, toDigits } from '../common/format.ts'
+import { holderWords, type TraceHolder } from '../common/traceHolders.ts'
 import { shownUnit, type UnitSystem } from '../common/unitSystem.ts'
 import { formatNumber } from '../common/units.ts'
 import type { ResultState } from '../store/result.ts'
 import type { ViewName } from '../store/view.ts'
 import type { LedgerLine } from './model/flow.ts'
 
-export type StateWord = 'empty' | 'waiting' | 'rough' | 'settling' | 'settled' | 'paused' | 'failed' | 'fault' | 'old'
+export type StateWord =
+  | 'empty'
+  | 'waiting'
+  | 'rough'
+  | 'settling'
+  | 'settled'
+  | 'paused'
+  | 'held'
+  | 'failed'
+  | 'fault'
+  | 'old'
 
-export function stateOf(sheet: Pick<Sheet, 'state'> | null, stale: boolean, trace: ResultState['trace']): StateWord {
+export function stateOf(
+  sheet: Pick<Sheet, 'state'> | null,
+  stale: boolean,
+  trace: ResultState['trace'],
+  isHeld: boolean,
+): StateWord {
   if (trace === 'failed') return 'failed'
   if (!sheet) return 'waiting'
   if (stale) return 'old'
-  if (trace === 'paused' && sheet.state !== 'settled') return 'paused'
+  if (trace === 'paused' && sheet.state !== 'settled') return isHeld ? 'held' : 'paused'
   return sheet.state
 }
 
@@ -29,13 +45,23 @@ export const STATE_TITLES: Record<StateWord, string> = {
   settling: 'Settling',
   settled: 'Settled',
   paused: 'Paused',
+  held: 'Waiting',
   failed: 'Trace failed',
   fault: 'Nothing to trace',
   old: 'Tracing edit',
 }
 
-/** `isPrecise`: the axis is known to the wanted ±; null: that is not known. */
-export function stateSentence(state: StateWord, why: string, isPrecise: boolean | null = null): string {
+/** Why nothing is traced at present. */
+export const pausedWords = (heldBy: readonly TraceHolder[]): string =>
+  heldBy.length > 0 ? `Waits for ${holderWords(heldBy)}.` : 'Paused.'
+
+/** `isPrecise`: the axis is known to the wanted ±; null: that is not known. `heldBy`: what a trace that is held waits for. */
+export function stateSentence(
+  state: StateWord,
+  why: string,
+  isPrecise: boolean | null = null,
+  heldBy: readonly TraceHolder[] = [],
+): string {
   switch (state) {
     case 'empty':
       return 'Nothing on the face gives light yet.'
@@ -44,11 +70,13 @@ export function stateSentence(state: StateWord, why: string, isPrecise: boolean 
     case 'rough':
       return 'Few rays yet; nothing here is final.'
     case 'settling':
-      return isPrecise ? 'The rest is on its way.' : 'Getting sharper by itself.'
+      return isPrecise ? 'The rest is on its way.' : 'Getting sharper.'
     case 'settled':
       return isPrecise === false ? 'Ended before the wanted ± was reached.' : 'As sharp as was asked for.'
     case 'paused':
       return 'Paused; ± stays as it is.'
+    case 'held':
+      return `Waits for ${holderWords(heldBy)}; ± stays as it is until then.`
     case 'failed':
     case 'fault':
       return why || 'No reason was given.'

@@ -54,7 +54,7 @@ export function Footer() {
       <Newer />
       <UnitChoice />
       <p className="shell-storage-error" role="status">
-        {error ?? (ready ? 'Kept in this browser by itself' : 'Looking for the lamps kept in this browser…')}
+        {error ?? (ready ? 'Saved automatically in this browser' : 'Looking for the lamps kept in this browser…')}
         {isCached && error === null && ' · opens without a network'}
       </p>
     </footer>

@@ -3,6 +3,7 @@
 import { flushSync } from 'react-dom'
 import { version } from '../../../package.json'
 import { cautionsFor } from '../../checks/cautions.ts'
+import { counted } from '../../checks/words.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Figure } from '../../report/book/model.ts'
@@ -62,8 +63,8 @@ function Answers({ lamp }: { lamp: Lamp }) {
     <>
       <h1>{lamp.name}</h1>
       <p>
-        {faceText(lamp.face, lengthWords(system))} · {lamp.boards.length} boards · printed on {day} by Lampwright{' '}
-        {version}. Figures are estimates for planning, ± at 95 %.
+        {faceText(lamp.face, lengthWords(system))} · {counted(lamp.boards.length, 'board')} · printed on {day} by
+        Lampwright {version}. Figures are estimates for planning, ± at 95 %.
       </p>
       {sheet && !stale ? (
         <Light sheet={sheet} />

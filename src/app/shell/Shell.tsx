@@ -60,6 +60,7 @@ import './shellPopover.css'
 import './shellDialogs.css'
 import './shellSearch.css'
 import './shellPhone.css'
+import './shellPhoneParts.css'
 import './shellPrint.css'
 
 // What the first view doesn't show comes when it is opened; whoever only looks at light doesn't wait for it.
@@ -269,8 +270,8 @@ function DropCover() {
   return dropping ? (
     <div className="shell-drop" role="status">
       {beside
-        ? 'Let go to set the lamp beside the open one.'
-        : 'Let go to open the lamp file. The lamp on the sheet stays stored in this browser.'}
+        ? 'Drop to set the lamp beside the open one.'
+        : 'Drop to open the lamp file. The lamp on the sheet stays stored in this browser.'}
     </div>
   ) : null
 }

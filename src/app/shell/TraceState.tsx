@@ -1,6 +1,7 @@
 // The state of the trace: rough, settling, settled; rays so far; the wanted precision.
 import { Button as AriaButton, Dialog, DialogTrigger, Group, Heading, Popover } from 'react-aria-components'
 import { engineWords } from '../../report/figures.ts'
+import { holderWords, type TraceHolder } from '../common/traceHolders.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { page } from './page.ts'
@@ -12,14 +13,16 @@ export function TraceState() {
   const rays = useResult((s) => s.sheet?.rays ?? 0)
   const engine = useResult((s) => s.sheet?.engine ?? null)
   const isEmpty = useDesign((s) => s.lamp.boards.length === 0)
-  const words = stateWords(trace, state, stale, isEmpty)
+  const heldBy = useResult((s) => s.heldBy)
+  const isHeld = heldBy.length > 0
+  const words = stateWords(trace, isHeld, state, stale, isEmpty)
   const atWork = useResult((s) => s.atWork)
   return (
     <Group className="shell-trace" aria-label="Trace" data-state={words}>
       <DialogTrigger>
         <AriaButton
           className="ui-button ui-button-quiet shell-trace-state"
-          aria-label={`Trace: ${words}, ${raysText(rays)}${engine ? `, ${engineWords(engine).name}` : ''}`}
+          aria-label={`Trace: ${words}${isHeld ? ` for ${holderWords(heldBy)}` : ''}, ${raysText(rays)}${engine ? `, ${engineWords(engine).name}` : ''}`}
         >
           <span className="shell-trace-words">{words}</span>
           <span className="shell-trace-rays">{raysText(rays)}</span>
@@ -37,7 +40,7 @@ export function TraceState() {
       <Button
         kind="quiet"
         name={trace === 'paused' ? 'Resume the trace' : 'Pause the trace'}
-        hint={trace === 'paused' ? 'Resume (P)' : 'Pause, the sun and the comparisons too (P)'}
+        hint={resumeHint(trace, heldBy)}
         isDisabled={!atWork}
         onPress={trace === 'paused' ? page.trace.resume : page.trace.pause}
       >
@@ -61,9 +64,9 @@ function TraceDetail() {
     <>
       {why && <p className="shell-fault">{why}</p>}
       <p className="shell-quiet">
-        A change starts the trace anew. The first value is rough and says so. It sharpens by itself until the axial
-        intensity is known to ± {precision * 100} % at 95 %; a dark axis is judged against the beam’s brightest ring.
-        The trace has settled once the sun and the comparisons are there too. The beam sheet sets how well.
+        A change starts the trace anew. The first value is rough and says so. It sharpens until the axial intensity is
+        known to ± {precision * 100} % at 95 %; a dark axis is judged against the beam’s brightest ring. The trace has
+        settled once the sun and the comparisons are there too. The beam sheet sets how well.
       </p>
       {engine && (
         <p className="shell-trace-why">
@@ -79,10 +82,16 @@ function TraceDetail() {
   )
 }
 
+function resumeHint(trace: string, heldBy: readonly TraceHolder[]): string {
+  if (trace !== 'paused') return 'Pause, the sun and the comparisons too (P)'
+  return heldBy.length > 0 ? `Waits for ${holderWords(heldBy)}. Trace now, beside it (P)` : 'Resume (P)'
+}
+
 /** The state of the trace in one word. */
-function stateWords(trace: string, state: string | null, stale: boolean, isEmpty: boolean): string {
+function stateWords(trace: string, isHeld: boolean, state: string | null, stale: boolean, isEmpty: boolean): string {
   if (isEmpty) return 'no boards'
-  if (trace === 'failed' || trace === 'paused') return trace
+  if (trace === 'paused') return isHeld ? 'waiting' : trace
+  if (trace === 'failed') return trace
   if (state === null) return 'waiting'
   return stale ? 'tracing anew' : state
 }

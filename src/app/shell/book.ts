@@ -8,6 +8,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { localDate } from '../../num/localDate.ts'
 import type { ChapterId } from '../../report/book/model.ts'
 import type { BookResults } from '../../report/book/results.ts'
+import { shownTexts } from '../common/decimalMark.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
 import { bookPicture } from '../night/bookPicture.ts'
 import type { DangerState } from '../store/danger.ts'
@@ -61,11 +62,12 @@ export async function saveBook(
     const night = results.sheet && !without.includes('night') ? await nightOf() : undefined
     const { bookOf } = await import('../../report/book/book.ts')
     const hash = designHash(lamp)
-    const book = bookOf(
+    const made = bookOf(
       lamp,
       { ...results, night },
       { version, date: localDate(), hash, without, missing, system: unitSystem() },
     )
+    const book = { ...made, ...shownTexts({ answer: made.answer, cautions: made.cautions, chapters: made.chapters }) }
     const name = `${fileStem(lamp.name)}-book.${form}`
     if (form === 'html') {
       const { bookHtml } = await import('../../report/book/html.ts')

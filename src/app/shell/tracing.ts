@@ -91,7 +91,7 @@ export function createTracing(
     lastShown = generation
     showPending()
     if (isNewLamp) r.setState({ sheet: null, stale: false })
-    r.setState({ trace: 'failed', atWork: false, why: trouble.why })
+    r.setState({ trace: 'failed', heldBy: [], atWork: false, why: trouble.why })
     setMissing(m, 'beam', trouble, () => {
       client?.again()
       begin()
@@ -113,7 +113,7 @@ export function createTracing(
     let firstSheetDue = true
     let handedOver = false
     const { precision } = r.getState()
-    r.setState({ trace: 'tracing', atWork: true, why: '' })
+    r.setState({ trace: 'tracing', heldBy: [], atWork: true, why: '' })
     client.trace(
       lamp,
       { seed: 1, maxRays: MAX_RAYS, maxSeconds: MAX_SECONDS, precision, background: true },
@@ -147,7 +147,7 @@ export function createTracing(
         if (started !== generation) return
         showPending()
         const { sheet, trace } = r.getState()
-        r.setState({ atWork: false, trace: trace === 'paused' && sheet ? traceOf(sheet) : trace })
+        r.setState({ atWork: false, heldBy: [], trace: trace === 'paused' && sheet ? traceOf(sheet) : trace })
       },
       () => {
         if (started !== generation) return
@@ -210,7 +210,7 @@ export function createTracing(
       if (r.getState().trace !== 'paused') return
       client?.resume()
       const { sheet, stale } = r.getState()
-      r.setState({ trace: sheet && !stale ? traceOf(sheet) : 'tracing' })
+      r.setState({ trace: sheet && !stale ? traceOf(sheet) : 'tracing', heldBy: [] })
     },
   }
 }

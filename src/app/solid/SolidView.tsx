@@ -34,7 +34,7 @@ export function SolidView() {
         tabIndex={0}
       >
         {able && !lost ? (
-          <Suspense fallback={<p className="solid-words">Fetching the solid view…</p>}>
+          <Suspense fallback={<p className="solid-words">Loading the solid view…</p>}>
             <SolidScene onLost={() => setLost(true)} />
           </Suspense>
         ) : (

@@ -354,8 +354,9 @@ function outcomeWords({ lamp, didNotFit }: BegunNow, { perBoard, supply }: Answe
   const [emitter] = lamp.emitterTypes
   const count = lamp.boards.length * perBoard
   const fluxLm = emitter ? count * emitter.fluxLm : 0
-  const placed = `${countWords(lamp.boards.length)} boards, ${countWords(count)} emitters, rated ${toDigits(fluxLm)} lm.`
-  const left = didNotFit > 0 ? ` ${didNotFit} boards did not fit on the face.` : ''
+  const some = (n: number, one: string) => `${countWords(n)} ${n === 1 ? one : `${one}s`}`
+  const placed = `${some(lamp.boards.length, 'board')}, ${some(count, 'emitter')}, rated ${toDigits(fluxLm)} lm.`
+  const left = didNotFit > 0 ? ` ${some(didNotFit, 'board')} did not fit on the face.` : ''
   if (supply !== 'unsaid' && !lamp.power)
     return `${placed}${left} One main fuse can’t carry its current: the supply is left out.`
   const { power } = lamp

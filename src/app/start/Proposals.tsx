@@ -90,8 +90,8 @@ function Head({ proposal, onLamp }: { proposal: Proposal } & Pick<ProposalsProps
   )
 }
 
-const Severe = ({ proposal: { severe } }: { proposal: Proposal }) => (
+const Severe = ({ proposal: { severe, lamp } }: { proposal: Proposal }) => (
   <td className="start-severe">
-    {severe.length === 0 ? 'none' : severe.map((f) => <p key={f.title}>{severeWords(f)}</p>)}
+    {severe.length === 0 ? 'none' : severe.map((f) => <p key={f.title}>{severeWords(f, lamp)}</p>)}
   </td>
 )

@@ -95,7 +95,7 @@ export function missingFindings(state: MissingState): readonly Finding[] {
         title: `${name}: not computed. ${there.why}`,
         why: `Not looked for meanwhile: ${unknown}. That none is listed does not mean that there is none. What says “Perhaps still” was found by the last run.`,
         cure: there.restarts
-          ? 'Wait: it is being tried again by itself.'
+          ? 'Wait: it is tried again automatically.'
           : there.ofLamp
             ? 'Change the lamp: to try again gives the same.'
             : 'Press “Try again”. If it fails again, change the lamp, or save it to a file and load the page anew.',

@@ -2,14 +2,17 @@
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 import type { MeasuringPlan } from '../../job/fit/plan.ts'
-import type { FitResult } from '../../job/fit/result.ts'
+import type { FitResult, RunningFit } from '../../job/fit/result.ts'
 import type { Readings } from '../../lamp/readings.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 
 export type ReadingsPane = 'log' | 'plan'
 
 interface Compared {
-  result: FitResult
+  /** Of the light; null: no set gives lux at places. */
+  result: FitResult | null
+  /** Of temperatures, volts and amperes. */
+  running: RunningFit[]
   lamp: Lamp
   readings: Readings
 }

@@ -1,6 +1,7 @@
 // The latest sheet of the lamp on screen, and how the trace stands.
 import { createStore } from 'zustand/vanilla'
 import type { Sheet } from '../../job/beam/sheet.ts'
+import type { TraceHolder } from '../common/traceHolders.ts'
 
 export interface ResultState {
   /** Null until the first sheet. Stays, marked stale, while an edit is being traced. */
@@ -9,6 +10,8 @@ export interface ResultState {
   /** `stale` as the page shows it (staleMark.ts). */
   marked: boolean
   trace: 'waiting' | 'tracing' | 'paused' | 'settled' | 'failed'
+  /** Panels that have paused the trace while they compute; empty where the user has, and while it isn't paused. */
+  heldBy: readonly TraceHolder[]
   /** Something is still being traced for this lamp: the lamp itself or, once it has settled, the sun and the comparisons. */
   atWork: boolean
   /** The reason, when the trace failed. */
@@ -23,6 +26,7 @@ export const createResult = () =>
     stale: false,
     marked: false,
     trace: 'waiting',
+    heldBy: [],
     atWork: false,
     why: '',
     precision: 0.01,

@@ -23,10 +23,10 @@ const RETRY_MS = 15_000
 export const OPEN_KEY = 'open'
 
 function errorWords(error: unknown): string {
-  const save = 'nothing is kept by itself. Save the lamp to a file.'
+  const save = 'nothing is saved automatically. Save the lamp to a file.'
   if (error instanceof NoAnswer) return `This browser’s storage does not answer: ${save}`
   if (error instanceof Error && error.name === 'QuotaExceededError')
-    return 'This browser’s storage is full: nothing more is kept by itself. Save the lamp to a file.'
+    return 'This browser’s storage is full: nothing more is saved automatically. Save the lamp to a file.'
   return `This browser keeps no data for this page: ${save}`
 }
 

@@ -1,5 +1,6 @@
-// The lamp's own trace is paused while a panel computes. Its first figures come first, and it resumes afterwards unless the user has paused
-// or resumed it meanwhile.
+// The lamp's own trace waits while a panel computes. Its first figures come first, and it resumes when the last panel is done, unless the user has
+// paused or resumed it meanwhile.
+import type { TraceHolder } from '../common/traceHolders.ts'
 import type { Result } from './result.ts'
 
 export interface TracePause {
@@ -8,16 +9,23 @@ export interface TracePause {
   end(): void
 }
 
-export function createTracePause(result: Result, trace: { pause(): void; resume(): void }): TracePause {
-  let paused = false
+export function createTracePause(
+  result: Result,
+  trace: { pause(): void; resume(): void },
+  holder: TraceHolder,
+): TracePause {
   return {
     async begin(isOld) {
       while (!isOld()) {
-        const { sheet, stale, trace: state, atWork } = result.getState()
-        if (state === 'paused' || state === 'failed' || !atWork) return true
+        const { sheet, stale, trace: state, atWork, heldBy } = result.getState()
+        if (state === 'paused') {
+          if (heldBy.length > 0 && !heldBy.includes(holder)) result.setState({ heldBy: [...heldBy, holder] })
+          return true
+        }
+        if (state === 'failed' || !atWork) return true
         if (sheet && !stale) {
           trace.pause()
-          paused = result.getState().trace === 'paused'
+          if (result.getState().trace === 'paused') result.setState({ heldBy: [holder] })
           return true
         }
         await new Promise<void>((next) => {
@@ -30,8 +38,11 @@ export function createTracePause(result: Result, trace: { pause(): void; resume(
       return false
     },
     end() {
-      if (paused && result.getState().trace === 'paused') trace.resume()
-      paused = false
+      const { heldBy, trace: state } = result.getState()
+      if (!heldBy.includes(holder)) return
+      const others = heldBy.filter((h) => h !== holder)
+      result.setState({ heldBy: others })
+      if (others.length === 0 && state === 'paused') trace.resume()
     },
   }
 }

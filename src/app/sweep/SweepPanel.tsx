@@ -35,7 +35,7 @@ const hide = () => sweep.setState({ open: false })
 
 export function SweepPanel({ actions }: { actions: SweepActions }) {
   return (
-    <Panel of="sweep" title="Try a range" closeName="Close the range" closeHint="Close (T or Esc)" scrolls hide={hide}>
+    <Panel of="sweep" title="Try a range" closeName="Close the range" scrolls hide={hide}>
       <Ranges />
       <FigureRow actions={actions} />
       <Results actions={actions} />

@@ -54,7 +54,7 @@ export function SweepWords({ run, figure, wanted, best, shownIndex, onTake }: Pr
               isDisabled={!cell.reading}
               onPress={() => onTake(cell.index)}
             >
-              Take {cell.values.length > 1 ? 'these values' : 'this value'}
+              Use {cell.values.length > 1 ? 'these values' : 'this value'}
             </Button>
           </div>
           <CellFigures cell={cell} figure={figure} />

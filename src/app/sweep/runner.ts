@@ -53,7 +53,7 @@ export function createSweepRunner(
   let client: SweepClient | null = null
   let generation = 0
   let timer: ReturnType<typeof setTimeout> | undefined
-  const tracePause = createTracePause(result, trace)
+  const tracePause = createTracePause(result, trace, 'sweep')
 
   const onTrouble = ({ why }: Trouble) => {
     if (sweep.getState().state === 'running') sweep.setState({ why: `${why} It is being started again.` })
@@ -174,7 +174,7 @@ export function createSweepRunner(
       })
       const label = words.length > 1 ? `Two values tried: ${words.join(', ')}` : words[0]!
       const why = tryEdit(design, label, (lamp) => withValues(lamp, run.axes, cell.values))
-      sweep.setState({ at: index, announcement: why ?? `Taken: ${words.join(', ')}. Undo brings the old values back.` })
+      sweep.setState({ at: index, announcement: why ?? `Used: ${words.join(', ')}. Undo brings the old values back.` })
       return why
     },
   }

@@ -3,7 +3,7 @@
 import { csvText } from '../../files/csv.ts'
 import { valuesAt } from '../../job/sweep/plan.ts'
 import { sweepTable } from '../../report/sweepTable.ts'
-import { decimalMark } from '../common/decimalMark.ts'
+import { pageMark } from '../common/decimalMark.ts'
 import { saveFile } from '../common/saveFile.ts'
 import type { SweepRun } from '../store/sweep.ts'
 import { unitSystem } from '../store/unitSystem.ts'
@@ -13,6 +13,6 @@ export function saveCsv(run: SweepRun): void {
   const cells = run.cells.map(
     (cell, index) => cell ?? { index, values: valuesAt(run.axes, index), reading: null, why: 'Not traced.' },
   )
-  const text = csvText(sweepTable(run.lamp, run.axes, cells, CELL.seed, unitSystem()), decimalMark(navigator.language))
+  const text = csvText(sweepTable(run.lamp, run.axes, cells, CELL.seed, unitSystem()), pageMark)
   saveFile('range.csv', text, 'text/csv')
 }

@@ -1,9 +1,11 @@
 // The lamp's tolerances: a tick, ± and distribution for each that it has something for.
+
 import { useMemo } from 'react'
 import { TOLERANCE_NAMES, thingsOf } from '../../job/tolerances/build.ts'
 import type { Tolerance, ToleranceName } from '../../lamp/schema.ts'
 import { tolerancesOf, withTolerance } from '../../library/typicalTolerances.ts'
 import { TOLERANCE_WORDS, TYPICAL_NOTE } from '../../report/tolerances.ts'
+import { shownText } from '../common/decimalMark.ts'
 import { shownUnit } from '../common/unitSystem.ts'
 import { formatNumber, parseQuantity } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
@@ -100,7 +102,7 @@ function Measured({ name, tolerance }: { name: ToleranceName; tolerance: Measure
       label={`${called}, measured deviations`}
       hideLabel
       description="How far each measured one lies from what is drawn, with ; between; each is as likely as the others"
-      value={tolerance.deviations.map((d) => formatNumber(toShown(d))).join('; ')}
+      value={tolerance.deviations.map((d) => shownText(formatNumber(toShown(d)))).join('; ')}
       onSet={(text) => {
         const deviations: number[] = []
         for (const one of text.split(text.includes(';') ? ';' : /\s+/).filter((part) => part.trim() !== '')) {

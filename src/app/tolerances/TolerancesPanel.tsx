@@ -32,14 +32,7 @@ const hide = () => tolerances.setState({ open: false })
 
 export function TolerancesPanel({ actions }: { actions: ToleranceActions }) {
   return (
-    <Panel
-      of="tolerances"
-      title="Tolerances"
-      closeName="Close the tolerances"
-      closeHint="Close (S or Esc)"
-      scrolls
-      hide={hide}
-    >
+    <Panel of="tolerances" title="Tolerances" closeName="Close the tolerances" scrolls hide={hide}>
       <div className="tolerances-body">
         <div className="tolerances-entered">
           <Entered />

@@ -1,6 +1,8 @@
 // A number with its unit: typed in any unit of its kind, stepped by arrow keys, scrubbed by dragging its label.
 // A held arrow key and a scrub are one step of history each: `onBeginDrag` opens a session, `commit` closes it.
+
 import { useEffect, useId, useLayoutEffect, useRef, useState } from 'react'
+import { shownText } from '../common/decimalMark.ts'
 import { shownUnit } from '../common/unitSystem.ts'
 import { formatNumber, parseQuantity, type Range, rangeFault, stepped, type Unit, unitLabel } from '../common/units.ts'
 import { unitSystem, useUnitSystem } from '../store/unitSystem.ts'
@@ -125,7 +127,7 @@ export function NumberField(p: NumberFieldProps) {
           aria-invalid={why !== null || undefined}
           aria-describedby={p.description ? doesId : undefined}
           aria-errormessage={why !== null ? whyId : undefined}
-          value={draft ?? shown}
+          value={draft ?? shownText(shown)}
           onFocus={(event) => {
             entering.current = true
             event.currentTarget.select()

@@ -12,7 +12,6 @@ interface PanelProps {
   title: string
   /** Of the close button. */
   closeName: string
-  closeHint: string
   /** Between title and close button. */
   head?: ReactNode
   /** The whole panel scrolls, head included. */
@@ -22,7 +21,7 @@ interface PanelProps {
   children: ReactNode
 }
 
-export function Panel({ of, title, closeName, closeHint, head, scrolls, hide, children }: PanelProps) {
+export function Panel({ of, title, closeName, head, scrolls, hide, children }: PanelProps) {
   const heading = useRef<HTMLHeadingElement>(null)
   useEffect(() => {
     heading.current?.focus()
@@ -52,7 +51,7 @@ export function Panel({ of, title, closeName, closeHint, head, scrolls, hide, ch
           {title}
         </h2>
         {head}
-        <Button kind="quiet" name={closeName} hint={closeHint} onPress={close}>
+        <Button kind="quiet" name={closeName} hint="Close (Esc)" onPress={close}>
           ✕
         </Button>
       </header>

@@ -28,8 +28,8 @@ export function MissingRemarks({ of }: { of: MissingPart }) {
       ))}
       {all[of] && (
         <p>
-          {all[of].restarts ? 'It is being tried again by itself.' : ''} What stands below is of the last run that came
-          to its end. <TryAgain part={of} />
+          {all[of].restarts ? 'It is tried again automatically.' : ''} What stands below is of the last run that came to
+          its end. <TryAgain part={of} />
         </p>
       )}
     </div>

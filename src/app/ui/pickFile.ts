@@ -1,14 +1,28 @@
-// The browser's own dialog for one file.
+// The browser's own dialog for files.
 
-/** `accept` as of an input element; `label` names it for screen readers and tests. */
-export function pickFile({ accept, label }: { accept: string; label: string }, take: (file: File) => void): void {
+interface FileWish {
+  /** As of an input element. */
+  accept: string
+  /** For screen readers and tests. */
+  label: string
+}
+
+export const pickFile = (wish: FileWish, take: (file: File) => void): void =>
+  pick(wish, false, ([file]) => file && take(file))
+
+/** One file or several, in the order of their names. */
+export const pickFiles = (wish: FileWish, take: (files: File[]) => void): void =>
+  pick(wish, true, (files) => take(files.sort((a, b) => a.name.localeCompare(b.name))))
+
+function pick({ accept, label }: FileWish, multiple: boolean, take: (files: File[]) => void): void {
   const input = document.createElement('input')
   input.type = 'file'
+  input.multiple = multiple
   input.accept = accept
   input.setAttribute('aria-label', label)
   input.addEventListener('change', () => {
-    const file = input.files?.[0]
-    if (file) take(file)
+    const files = [...(input.files ?? [])]
+    if (files.length > 0) take(files)
   })
   input.click()
 }

@@ -11,6 +11,7 @@ import { designHash } from '../../lamp/designHash.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { workshopOf } from '../../library/typicalWorkshop.ts'
 import { localDate } from '../../num/localDate.ts'
+import { shownTexts } from '../common/decimalMark.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
 import { numberText, valueText } from '../common/units.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
@@ -139,7 +140,9 @@ function Files({ drawing, lamp, paper, isReady }: FilesProps) {
       <Button
         isDisabled={!isReady}
         hint="For a drawing program or a browser, at true size"
-        onPress={() => saving(`${name}.svg`, async () => saveFile(`${name}.svg`, drawingSvg(drawing), 'image/svg+xml'))}
+        onPress={() =>
+          saving(`${name}.svg`, async () => saveFile(`${name}.svg`, drawingSvg(shownTexts(drawing)), 'image/svg+xml'))
+        }
       >
         Save SVG
       </Button>
@@ -148,7 +151,7 @@ function Files({ drawing, lamp, paper, isReady }: FilesProps) {
         hint="For paper at true size, over as many pages as it takes"
         onPress={() =>
           saving(`${name}.pdf`, async () =>
-            saveFile(`${name}.pdf`, (await drawingPdf(drawing, paper)) as BlobPart, 'application/pdf'),
+            saveFile(`${name}.pdf`, (await drawingPdf(shownTexts(drawing), paper)) as BlobPart, 'application/pdf'),
           )
         }
       >

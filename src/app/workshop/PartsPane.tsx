@@ -16,7 +16,7 @@ import {
   sizeWords,
   sumSentences,
 } from '../../report/partsTable.ts'
-import { decimalMark } from '../common/decimalMark.ts'
+import { pageMark } from '../common/decimalMark.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
 import type { UnitSystem } from '../common/unitSystem.ts'
 import { tidy } from '../common/units.ts'
@@ -42,9 +42,7 @@ export function PartsPane() {
       <div className="workshop-row">
         <Button
           kind="strong"
-          onPress={() =>
-            saving(csv, async () => saveFile(csv, partsCsv(list, decimalMark(navigator.language), system), 'text/csv'))
-          }
+          onPress={() => saving(csv, async () => saveFile(csv, partsCsv(list, pageMark, system), 'text/csv'))}
         >
           Save CSV
         </Button>

@@ -1,9 +1,11 @@
 // A ray file from a fresh trace: how many rays, how far it is, and a button that stops it.
+
 import { useEffect, useRef, useState } from 'react'
 import { version } from '../../../package.json'
 import { lightTraced } from '../../job/power/light.ts'
 import { rayFileInWorker } from '../../job/rays/client.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { inThousands } from '../../num/thousands.ts'
 import { lightWords } from '../../report/light.ts'
 import { rayFileTexts } from '../../report/photometry.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
@@ -84,5 +86,5 @@ async function traced(
     onShare,
   )
   saveFile(name, file, 'application/octet-stream')
-  return `${sums.rays.toLocaleString('en')} rays of ${started.toLocaleString('en')} that were started, ${sums.luminousLm.toPrecision(4)} lm. It is a computed prediction: nothing was measured.`
+  return `${inThousands(sums.rays)} rays of ${inThousands(started)} that were started, ${sums.luminousLm.toPrecision(4)} lm. It is a computed prediction: nothing was measured.`
 }

@@ -65,7 +65,7 @@ function Shown({ lamp, part, isCurrent }: { lamp: Lamp; part: ListedPart; isCurr
         ))}
       <div className="workshop-solid">
         {made?.ok ? (
-          <Suspense fallback={<p className="workshop-quiet">Fetching the view…</p>}>
+          <Suspense fallback={<p className="workshop-quiet">Loading the view…</p>}>
             <MeshView pieces={made.pieces} isPrinted={part.printed} title={part.title} />
           </Suspense>
         ) : (

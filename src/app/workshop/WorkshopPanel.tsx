@@ -34,13 +34,7 @@ export default function WorkshopPanel() {
   const pane = useWorkshop((s) => s.pane)
   const Pane = PANE_COMPONENTS[pane]
   return (
-    <Panel
-      of="workshop"
-      title="Drawings and files"
-      closeName="Close drawings and files"
-      closeHint="Close (M or Esc)"
-      hide={hide}
-    >
+    <Panel of="workshop" title="Drawings and files" closeName="Close drawings and files" hide={hide}>
       <Choice label="Show" segments value={pane} options={PANES} onChoose={choose} />
       <Pane />
     </Panel>

@@ -1,8 +1,10 @@
 // Emitters whose light is the single rays of a file: rays that start in the board or away from the emitter, light that runs down, and what such
 // a source can't give.
+
 import { placeEmitters } from '../../lamp/place.ts'
 import { eachRay, farthestMm, rayCount, raysOf } from '../../lamp/rays.ts'
 import type { EmitterRays, EmitterType, Lamp } from '../../lamp/schema.ts'
+import { inThousands } from '../../num/thousands.ts'
 import type { Finding } from '../finding.ts'
 import { counted, mm, percent } from '../words.ts'
 
@@ -83,7 +85,7 @@ function downwards({ name }: EmitterType, rays: EmitterRays): Said[] {
 function bySample({ name }: EmitterType, rays: EmitterRays): Said[] {
   const count = rayCount(rays)
   const all = rays.fileRays === count
-  const words = `${count.toLocaleString('en-GB')} ${all ? 'rays' : `of the ${rays.fileRays.toLocaleString('en-GB')} rays`}`
+  const words = `${inThousands(count)} ${all ? 'rays' : `of the ${inThousands(rays.fileRays)} rays`}`
   return [
     {
       rule: 'rays-sample',

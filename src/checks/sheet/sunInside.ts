@@ -20,7 +20,7 @@ const WARN_KW_M2 = 2
 const cure = (lamp: Lamp) =>
   `Cover the ${lensesOf(lamp).length > 0 ? 'lens' : 'front'} with an opaque, non-flammable cap whenever the lamp is off, store and carry it facing down or into a corner, never leave it pointing at the sky in daylight. A thermal cut-out on the face plate is cheap.`
 
-export function sunInside(lamp: Lamp, { sun }: SheetParts): Finding[] {
+export function sunInside(lamp: Lamp, { sun }: Pick<SheetParts, 'sun'>): Finding[] {
   // Nothing makes sunlight stronger in an open lamp.
   if (lamp.reading.sunWm2 === 0 || (elementsOf(lamp).length === 0 && !lamp.tunnel)) return []
   const worst = findWorstSun(sun)

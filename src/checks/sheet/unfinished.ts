@@ -1,4 +1,5 @@
 import { T95 } from '../../num/stats.ts'
+import { inThousands } from '../../num/thousands.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 import { percent } from '../words.ts'
@@ -26,7 +27,7 @@ export function unfinished({ state, figures }: SheetParts): Finding[] {
 export function outOfReach({ state, reached }: SheetParts): Finding[] {
   if (state !== 'settled' || !reached || !(reached.wanted > 0) || reached.share <= reached.wanted) return []
   const of = reached.of === 'peak' ? ' of the beam’s brightest ring' : ''
-  const millions = Math.round(Number((reached.rays / 1e6).toPrecision(2))).toLocaleString('en')
+  const millions = inThousands(Math.round(Number((reached.rays / 1e6).toPrecision(2))))
   return [
     {
       rule: 'out-of-reach',

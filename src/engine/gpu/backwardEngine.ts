@@ -18,7 +18,7 @@ export function unsupportedBackward(scene: Scene): string[] {
   if (scene.frames.length > 0) lacks.push('Tilted or aimed emitters.')
   if (scene.assembly) lacks.push('Tilted or moved lenses, several elements, or tunnels of several stretches.')
   if (scene.params[P.emitters]! >= 1 << 19) lacks.push('More than half a million emitters.')
-  if (scene.params[P.lensRings]! >= 1 << 16) lacks.push('More than 65,535 grooves.')
+  if (scene.params[P.lensRings]! >= 1 << 16) lacks.push('More than 65\u202f535 grooves.')
   if (spectraOf(scene) > MOST_SPECTRA) lacks.push(`More than ${MOST_SPECTRA} spectra.`)
   return lacks
 }

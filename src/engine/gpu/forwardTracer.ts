@@ -1,6 +1,7 @@
 // One scene on the device: chunk after chunk, each read back when it is done.
 
 import { Cancelled } from '../../num/scheduler.ts'
+import { inThousands } from '../../num/thousands.ts'
 import { scrambledNumbers } from '../../optics/sobol.ts'
 import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
 import { BATCHES, FATES, type TallyShape } from '../../run/types.ts'
@@ -155,7 +156,7 @@ export function makeForwardTracer(
     if (ms >= TELLS_MS) best.set(device, Math.max(best.get(device) ?? 0, measured * BATCHES))
     slow = rays === FEW_RAYS && ms > TOO_SLOW_MS ? slow + 1 : 0
     if (slow < TOO_SLOW_TIMES || machine.software) return
-    const perSecond = Math.round((1000 * rays * BATCHES) / ms).toLocaleString('en-GB')
+    const perSecond = inThousands(Math.round((1000 * rays * BATCHES) / ms))
     machine.giveUp(`the graphics device was too slow (${perSecond} rays a second)`)
   }
 

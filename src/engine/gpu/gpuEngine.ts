@@ -23,7 +23,7 @@ const MANY_STRETCHES = 100
 export function unsupported(scene: Scene, shape: TallyShape, limits: GPUSupportedLimits): string[] {
   const found: string[] = []
   if (scene.params[P.emitters]! >= 1 << 19) found.push('more than half a million emitters')
-  if (ringsOf(scene).length / RING.size >= 1 << 16) found.push('more than 65,535 grooves')
+  if (ringsOf(scene).length / RING.size >= 1 << 16) found.push('more than 65\u202f535 grooves')
   if (scene.boards.length > 0 && scene.assembly)
     found.push('boards that stop light (tilted by more than 10°) in such a lamp')
   if (scene.params[P.source] === 0 && scene.params[P.byRays] === 1)

@@ -72,7 +72,7 @@ export interface Reader {
 /** Below this many rays, or above this ± on the axis, a sheet calls itself rough. */
 const ROUGH_RAYS = 200_000
 const ROUGH_SHARE = 0.1
-const LATER = 'It is read from the second look on.'
+const LATER = 'It is read from the second sheet on.'
 const CANT = 'It can’t be read from this run.'
 
 export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths): Reader {

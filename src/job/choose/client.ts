@@ -4,8 +4,9 @@ import { browserPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { makeNewest } from '../../num/scheduler.ts'
 import type { Trouble } from '../service/restarting.ts'
+import type { Evaluator, Outcomes } from './evaluating.ts'
 import type { OptimizePlan } from './plan.ts'
-import { type Evaluator, type OptimizeProgress, type OptimizeResult, type Outcomes, optimize } from './run.ts'
+import { type OptimizeProgress, type OptimizeResult, optimize } from './run.ts'
 import { restartingEvaluator } from './service.ts'
 
 export interface OptimizeClient {

@@ -8,13 +8,17 @@ export interface OptimizePlan extends Wishes {
   seed: number
   /** Forward rays of each lamp. */
   rays: number
-  /** Lamps tried by the search; checking its result takes some more. */
+  /** Lamps tried by each search; checking the result takes some more. */
   evaluations: number
+  /** Searches that know nothing of one another: the first from the lamp as it stands, the others from random places. Absent: one. */
+  starts?: number
 }
 
 const MOST_MOVES = 12
 /** Combinations of choices: each is searched by itself. */
 const MOST_COMBINATIONS = 64
+
+export const MOST_STARTS = 10_000
 
 /** Why this can't be searched, in a sentence, or null. */
 export function planFault(lamp: Lamp, plan: OptimizePlan, movable: Movable = movableOf(lamp)): string | null {
@@ -33,6 +37,9 @@ export function planFault(lamp: Lamp, plan: OptimizePlan, movable: Movable = mov
   const combinations = moves.reduce((n, m) => n * (m.kind === 'choice' ? m.keys.length : 1), 1)
   if (combinations > MOST_COMBINATIONS)
     return `${combinations} combinations of choices are too many; at most ${MOST_COMBINATIONS}.`
+  const { starts = 1 } = plan
+  if (!Number.isInteger(starts) || starts < 1 || starts > MOST_STARTS)
+    return `${starts} starts: from 1 to ${MOST_STARTS}.`
   if (wants.length < 1 || wants.length > 2) return 'One wish, or two for a front.'
   const [first, second] = wants
   if (first && first.figure === second?.figure) return 'Two wishes for the same figure.'

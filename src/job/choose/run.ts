@@ -6,47 +6,12 @@ import type { FrontScore } from '../../num/frontSearch.ts'
 import { nonDominated } from '../../num/nonDominated.ts'
 import type { CellFinding } from '../sweep/cell.ts'
 import { type AtBound, atBounds, type Candidate, type Confirmation, confirm, finalists, REPEATS } from './confirm.ts'
-import type { Evaluation } from './evaluate.ts'
-import type { WishName } from './figures.ts'
-import { brokenRules, type Move, movableOf, standingValues, type Values } from './moves.ts'
+import { type EvaluatingOptions, type Evaluator, makeEvaluating, type Outcome, type Outcomes } from './evaluating.ts'
+import { movableOf, standingValues, type Values } from './moves.ts'
 import type { OptimizePlan } from './plan.ts'
 import { type SearchEnd, searchPlan } from './search.ts'
-import { figuresOf, NO_LAMP, scoreOf } from './wishes.ts'
-
-export interface CandidateRequest {
-  lamp: Lamp
-  moves: readonly Move[]
-  values: Values
-  seed: number
-  rays: number
-  figures: readonly WishName[]
-  /** Rules of the design that may be broken gravely: those that the lamp breaks as it stands. */
-  accepted: readonly string[]
-}
-
-/** Or why no such lamp can stand. */
-export type Outcome = { ok: true; evaluation: Evaluation } | { ok: false; why: string }
-
-/** Who evaluates a lamp: a worker of a browser or of Node, or this thread. */
-export interface Evaluator {
-  evaluate(request: CandidateRequest): Promise<Outcome>
-  /** Starts its worker at once, also one that is started no more by itself. */
-  again(): void
-  close(): void
-}
-
-/** What is known of lamps that were evaluated before, by seed and values: plain data. */
-export type Outcomes = Map<string, Outcome>
-
-const outcomeKey = ({ seed, values, whole }: Wanted): string =>
-  JSON.stringify(whole ? ['whole', seed, ...values] : [seed, ...values])
-
-interface Wanted {
-  values: Values
-  seed: number
-  /** With findings. */
-  whole?: boolean
-}
+import { searchStarts } from './starts.ts'
+import { NO_LAMP, scoreOf } from './wishes.ts'
 
 export interface OptimizeProgress {
   stage: 'search' | 'check'
@@ -71,12 +36,8 @@ export interface OptimizeResult extends OptimizeProgress {
   findings: { best: readonly CellFinding[]; own: readonly CellFinding[] | null } | null
 }
 
-export interface OptimizeOptions {
-  outcomes?: Outcomes
-  /** Hears of every lamp that was evaluated now. */
-  onOutcome?: (key: string, outcome: Outcome) => void
+export interface OptimizeOptions extends EvaluatingOptions {
   onProgress?: (progress: OptimizeProgress) => void
-  signal?: AbortSignal | undefined
 }
 
 /** The plan must have no fault. Once the signal is aborted it resolves with what has come until then; it rejects when an evaluator dies. */
@@ -87,22 +48,23 @@ export async function optimize(
   options: OptimizeOptions = {},
 ): Promise<OptimizeResult> {
   const { signal } = options
-  const evaluateAll = makeEvaluating(evaluators, lamp, plan, options)
+  const { starts = 1 } = plan
+  const all = plan.evaluations * starts
+  const outcomes: Outcomes = options.outcomes ?? new Map()
+  const evaluateAll = makeEvaluating(evaluators, lamp, plan, { ...options, outcomes })
   const record = makeRecord(plan)
   const report = (stage: OptimizeProgress['stage'], done: number, all: number) =>
     options.onProgress?.({ stage, done, all, ...record.soFar() })
-  const search = searchPlan(movableOf(lamp), plan)
-  let end: OptimizeResult['end'] = 'stopped'
-  for (let step = search.next(); ; ) {
-    if (step.done) {
-      end = step.value
-      break
-    }
-    const outcomes = await evaluateAll(step.value.map((values) => ({ values, seed: plan.seed })))
-    if (signal?.aborted) break
-    const scores = step.value.map((values, i) => record.add(values, outcomes[i]))
-    report('search', record.count(), plan.evaluations)
-    step = search.next(scores)
+  if (starts > 1) {
+    const onCount = (done: number) =>
+      options.onProgress?.({ stage: 'search', done, all, best: null, history: [], front: [] })
+    const indices = Array.from({ length: starts }, (_, i) => i)
+    await searchStarts(evaluators, lamp, plan, indices, { ...options, outcomes, onCount })
+  }
+  let end: OptimizeResult['end'] = 'converged'
+  for (let start = 0; start < starts && end !== 'stopped'; start++) {
+    const ended = await runSearch(start)
+    end = ended === 'converged' ? end : ended
   }
   const confirmation = end === 'stopped' ? null : await check()
   const so = record.soFar()
@@ -114,12 +76,25 @@ export async function optimize(
     front: signal?.aborted ? so.front : front,
     stage: 'check',
     done: record.count(),
-    all: plan.evaluations,
+    all,
     end: signal?.aborted ? 'stopped' : end,
     confirmation,
     atBounds: values && plan.wants.length === 1 ? atBounds(plan.moves, values) : [],
     refused: record.refused(),
     findings,
+  }
+
+  /** One after the other, so that what is recorded never depends on who was first. */
+  async function runSearch(start: number): Promise<OptimizeResult['end']> {
+    const search = searchPlan(movableOf(lamp), plan, start)
+    for (let step = search.next(); ; ) {
+      if (step.done) return step.value
+      const found = await evaluateAll(step.value.map((values) => ({ values, seed: plan.seed })))
+      if (signal?.aborted) return 'stopped'
+      const scores = step.value.map((values, i) => record.add(values, found[i]))
+      if (starts === 1) report('search', record.count(), all)
+      step = search.next(scores)
+    }
   }
 
   /** With random numbers that the search has not seen: whose place on the front was luck is dropped. */
@@ -178,38 +153,6 @@ const evenlyChosen = <T>(list: readonly T[], most: number): T[] =>
       i === 0 ||
       Math.floor((i * (most - 1)) / (list.length - 1)) > Math.floor(((i - 1) * (most - 1)) / (list.length - 1)),
   )
-
-/** Evaluates lists of lamps, each lamp once, on all evaluators. An aborted signal lets those at work end and begins no more; the list then has gaps. */
-function makeEvaluating(
-  evaluators: readonly Evaluator[],
-  lamp: Lamp,
-  plan: OptimizePlan,
-  { outcomes = new Map(), onOutcome, signal }: OptimizeOptions,
-) {
-  const figures = figuresOf(plan)
-  const accepted = brokenRules(lamp)
-  return async (wanted: readonly Wanted[]): Promise<Outcome[]> => {
-    const keys = wanted.map(outcomeKey)
-    const due = wanted.filter((_, i) => {
-      const key = keys[i] ?? ''
-      return !outcomes.has(key) && keys.indexOf(key) === i
-    })
-    let next = 0
-    const work = async (evaluator: Evaluator) => {
-      for (let one = due[next++]; one && !signal?.aborted; one = due[next++]) {
-        const { values, seed, whole } = one
-        const names: readonly WishName[] = whole ? [...figures, 'severeFindings'] : figures
-        const request = { lamp, moves: plan.moves, rays: plan.rays, seed, values, figures: names, accepted }
-        const outcome = await evaluator.evaluate(request)
-        const key = outcomeKey(one)
-        outcomes.set(key, outcome)
-        onOutcome?.(key, outcome)
-      }
-    }
-    await Promise.all(evaluators.map(work))
-    return keys.map((key) => outcomes.get(key) ?? { ok: false, why: 'It was not traced.' })
-  }
-}
 
 /** What a search has seen. */
 function makeRecord(plan: OptimizePlan) {

@@ -2,6 +2,7 @@
 // the worse half of them given up after each share of the budget.
 import { type BoxSearchEnd, compareScores, type Score, searchBox } from '../../num/boxSearch.ts'
 import { type FrontScore, searchFront } from '../../num/frontSearch.ts'
+import { seededRandom } from '../../num/rng.ts'
 import type { ChoiceMove, Movable, Move, NumberMove, Values } from './moves.ts'
 import { ownValues, placeOf, valueAt } from './moves.ts'
 import type { OptimizePlan } from './plan.ts'
@@ -13,11 +14,28 @@ type Search = Generator<Values[], SearchEnd, readonly FrontScore[]>
 /** Of a whole number, in its steps: one draw in five then leaves the step it stands on. */
 const WHOLE_SPREAD = 0.4
 
-/** Yields lists of values and must get a score for each. The first of all is the lamp as it stands, as far as the bounds let it. */
-export function searchPlan(movable: Movable, plan: OptimizePlan): Search {
-  const own = ownValues(movable, plan.moves)
+/** Start 0 takes the plan's own seed; each combination of choices takes one of those that follow it. */
+const SEEDS_OF_A_START = 1009
+
+/**
+ * Yields lists of values and must get a score for each. The first of all is the lamp as it stands, as far as the bounds let it; of a `start` above 0 a
+ * place at random, which the plan's seed decides.
+ */
+export function searchPlan(movable: Movable, plan: OptimizePlan, start = 0): Search {
   const integers = new Set(movable.numbers.filter((p) => p.integer).map((p) => p.path))
-  return plan.wants.length > 1 ? searchTwo(plan, own, integers) : searchOne(plan, own, integers)
+  const seed = (plan.seed + SEEDS_OF_A_START * start) % 2 ** 32
+  const own = ownValues(movable, plan.moves)
+  const from = start === 0 ? own : atRandom(own, plan.moves, integers, seed)
+  const seeded = { ...plan, seed }
+  return plan.wants.length > 1 ? searchTwo(seeded, from, integers) : searchOne(seeded, from, integers)
+}
+
+/** Choices stay as they are: each is searched anyway. */
+function atRandom(own: Values, moves: readonly Move[], integers: ReadonlySet<string>, seed: number): Values {
+  const random = seededRandom(seed)
+  return moves.map((move, i) =>
+    move.kind === 'number' ? valueAt(move, random(), integers.has(move.path)) : (own[i] ?? ''),
+  )
 }
 
 interface Arm {

@@ -3,8 +3,8 @@ import { type CallReply, type CallRequest, makeClient, serveCalls } from '../../
 import type { WorkerPort, WorkerSide } from '../../engine/workers/port.ts'
 import { makeRestarting, type Trouble } from '../service/restarting.ts'
 import { evaluateLamp } from './evaluate.ts'
+import type { CandidateRequest, Evaluator, Outcome } from './evaluating.ts'
 import { lampFor } from './moves.ts'
-import type { CandidateRequest, Evaluator, Outcome } from './run.ts'
 
 export type EvaluateCalls = { evaluate: { args: CandidateRequest; event: never; result: Outcome } }
 

@@ -1,5 +1,7 @@
 // One cause fitted: traced over what a workshop gets wrong, then, where it may be the one, with more rays about its best value.
-import { type Cause, withCause } from './causes.ts'
+import type { Cause } from './cause.ts'
+import { withCause } from './causes.ts'
+import { type DarkPart, darkParts, isDarkKey } from './dark.ts'
 import { type BestValue, emulator, minimise, type Ratios, smoothEmulator, type Traced } from './emulate.ts'
 import type { Changed, Fitting } from './fitting.ts'
 import type { FittedCause } from './result.ts'
@@ -26,7 +28,7 @@ const BESIDE = 0.5
 export async function fitCloser(fitting: Fitting, fit: CauseFit): Promise<CauseFit> {
   const { cause, best } = fit
   if (cause.scales) return fit
-  if (cause.key === 'dark') {
+  if (isDarkKey(cause.key)) {
     const [on, off] = await Promise.all([0, 1].map((value) => traceCause(fitting, cause, value, true)))
     return on && off ? bestOf(fitting, cause, emulator([on, off]), 0, 1) : fit
   }
@@ -49,13 +51,13 @@ async function traceCause(fitting: Fitting, cause: Cause, value: number, fine: b
 /** The lamp with causes at values; null: there is no such lamp. Scales leave it as it is. */
 export function changedBy(
   { lamp: drawn }: Fitting,
-  causes: readonly (readonly [Pick<Cause, 'key' | 'board'>, number])[],
+  causes: readonly (readonly [Pick<Cause, 'key' | 'board' | 'string'>, number])[],
 ): Changed | null {
   let [lamp, wall] = [drawn, 1]
-  const dark: string[] = []
+  const dark: DarkPart[] = []
   for (const [cause, value] of causes) {
     if (cause.key === 'flux' || cause.key === 'meter') continue
-    if (cause.key === 'dark') dark.push(...(cause.board !== undefined && value > 0 ? [cause.board] : []))
+    if (isDarkKey(cause.key)) dark.push(...(value > 0 ? darkParts(drawn, cause) : []))
     else if (cause.key === 'wall') wall = value
     else {
       const made = withCause(lamp, cause, value)
@@ -68,7 +70,7 @@ export function changedBy(
 
 function bestOf(fitting: Fitting, cause: Cause, at: (value: number) => Ratios, from: number, to: number): CauseFit {
   const chi2Of = (value: number) => fitting.agree(at(value)).chi2
-  if (cause.key !== 'dark') return { cause, at, from, to, best: minimise(chi2Of, from, to) }
+  if (!isDarkKey(cause.key)) return { cause, at, from, to, best: minimise(chi2Of, from, to) }
   const best = { value: 1, chi2: chi2Of(1), low: 1, high: 1, openLow: false, openHigh: false }
   return { cause, at, from: 1, to: 1, best }
 }
@@ -77,6 +79,7 @@ export const fittedCause = ({ cause }: CauseFit, best: BestValue): FittedCause =
   key: cause.key,
   unit: cause.unit,
   ...(cause.board !== undefined && { board: cause.board }),
+  ...(cause.string !== undefined && { string: cause.string }),
   drawn: cause.drawn,
   value: best.value,
   low: best.low,

@@ -1,42 +1,9 @@
 // What may be other than drawn in the built lamp, each as one number (or one board), and the lamp with it.
 import { type ReadLamp, readLamp } from '../../lamp/read.ts'
 import type { Lamp, Lens } from '../../lamp/schema.ts'
-
-export type CauseKey =
-  | 'flux'
-  | 'meter'
-  | 'wall'
-  | 'lensDistance'
-  | 'focalLength'
-  | 'tiltX'
-  | 'tiltY'
-  | 'lensX'
-  | 'lensY'
-  | 'tunnel'
-  | 'optic'
-  | 'arrayX'
-  | 'arrayY'
-  | 'dark'
-
-/** factor: 1 as drawn; the others differ from what is drawn by so much. */
-export type CauseUnit = 'factor' | 'mm' | 'deg' | 'share' | 'none'
-
-export interface Cause {
-  key: CauseKey
-  unit: CauseUnit
-  /** As drawn. */
-  drawn: number
-  /** Tried values, rising, the drawn one among them. */
-  tried: readonly number[]
-  /** Of a dark board: its id. */
-  board?: string
-  /** Only scales what is predicted: nothing is traced. */
-  scales?: true
-  /** Moves the meter, not the lamp: factor on the distance of the wall. */
-  movesWall?: true
-  /** It can move the beam sideways. */
-  sideways?: true
-}
+import type { Cause, CauseKey, CauseUnit, LightCauseKey } from './cause.ts'
+import { darkCauses, darkParts, isDarkKey, withDark } from './dark.ts'
+import { isRunningKey, withRunningCause } from './runningCauses.ts'
 
 /** Causes that make the same light, so that a pair of them says nothing. */
 const ALIKE: readonly (readonly CauseKey[])[] = [
@@ -96,28 +63,25 @@ export function causesOf(lamp: Lamp, { seesY, seesAside }: { seesY: boolean; see
     )
   if (seesAside) about('arrayX', 'mm', 0, [-12, -6, 0, 6, 12], true)
   if (seesY && seesAside) about('arrayY', 'mm', 0, [-12, -6, 0, 6, 12], true)
-  const lit = lamp.boards.filter((b) => b.currentA > 0)
-  if (lit.length > 1)
-    for (const { id } of lit.slice(0, MOST_BOARDS))
-      causes.push({ key: 'dark', board: id, unit: 'none', drawn: 0, tried: [0, 1], sideways: true })
-  return causes
+  return [...causes, ...darkCauses(lamp)]
 }
-
-/** More are not tried one by one. */
-const MOST_BOARDS = 60
 
 /** Which cause, at which value. */
 export interface CauseAt {
   key: CauseKey
   board?: string | undefined
+  string?: number | undefined
 }
 
 /** A copy of the lamp with a cause at a value, as validated as any other; scale and meter leave it as it is, but for flux, which is the emitters'. */
-export function withCause(lamp: Lamp, { key, board }: CauseAt, value: number): ReadLamp {
-  return readLamp(changed(lamp, key, board, Number(value.toPrecision(9))))
+export function withCause(lamp: Lamp, cause: CauseAt, value: number): ReadLamp {
+  const { key } = cause
+  if (isRunningKey(key)) return withRunningCause(lamp, key, value)
+  if (isDarkKey(key)) return readLamp(value > 0 ? withDark(lamp, darkParts(lamp, cause)) : lamp)
+  return readLamp(changed(lamp, key, Number(value.toPrecision(9))))
 }
 
-function changed(lamp: Lamp, key: CauseKey, board: string | undefined, value: number): Lamp {
+function changed(lamp: Lamp, key: LightCauseKey, value: number): Lamp {
   const lens = (part: Partial<Lens>): Lamp => (lamp.lens ? { ...lamp, lens: { ...lamp.lens, ...part } as Lens } : lamp)
   switch (key) {
     case 'flux':
@@ -151,8 +115,8 @@ function changed(lamp: Lamp, key: CauseKey, board: string | undefined, value: nu
       return { ...lamp, boards: lamp.boards.map((b) => ({ ...b, xMm: b.xMm + value })) }
     case 'arrayY':
       return { ...lamp, boards: lamp.boards.map((b) => ({ ...b, yMm: b.yMm + value })) }
-    case 'dark':
-      return { ...lamp, boards: lamp.boards.map((b) => (b.id === board && value > 0 ? { ...b, currentA: 0 } : b)) }
+    default:
+      return lamp
   }
 }
 

@@ -5,9 +5,9 @@ import type { Readings } from '../../lamp/readings.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { makeNewest } from '../../num/scheduler.ts'
 import type { Trouble } from '../service/restarting.ts'
+import { type FittedReadings, fitAll } from './fitAll.ts'
 import type { FitOptions } from './fitting.ts'
 import type { Predictor } from './predict.ts'
-import { type FitOutcome, runFit } from './run.ts'
 import { restartingPredictor } from './service.ts'
 
 export interface FitClient {
@@ -17,7 +17,7 @@ export interface FitClient {
     readings: Readings,
     options: FitOptions,
     onProgress: (done: number, all: number) => void,
-  ): Promise<FitOutcome | null>
+  ): Promise<FittedReadings | null>
   /** Lux at places, by one of the workers. */
   predict: Predictor['predict']
   stop(): void
@@ -37,7 +37,7 @@ export function openFitClient(
     async fit(lamp, readings, options, onProgress) {
       const signal = newest.start()
       try {
-        return await runFit(predictors, lamp, readings, options, onProgress, signal)
+        return await fitAll(predictors, lamp, readings, options, onProgress, signal)
       } catch (error) {
         if (signal.aborted) return null
         throw error

@@ -32,30 +32,31 @@ export function emulator(traced: readonly Traced[]): (value: number) => Ratios {
 }
 
 /**
- * The same from many-ray traces that lie close: of each point's logarithm the parabola of least squares over all of them, weighted by their noise, so
- * that this averages out. Noise: of their weighted mean, as if three numbers were fitted.
+ * The same from many-ray traces that lie close: of each point's logarithm the parabola of least squares over all of them, weighted by their noise.
+ * Noise by straight lines: with common random numbers the traces err alike, so that it doesn't average out over them.
  */
 export function smoothEmulator(traced: readonly Traced[]): (value: number) => Ratios {
   const values = traced.map((t) => t.value)
   const [low, high] = [Math.min(...values), Math.max(...values)]
   const unit = (value: number) => (high > low ? (2 * (value - low)) / (high - low) - 1 : 0)
   const points = traced[0]?.ratios ?? []
-  const fits = points.map((_, i) => {
+  const curves = points.map((_, i) => {
     const rows = traced.map((t) => ({
       x: unit(t.value),
       y: Math.log(Math.max(LEAST_RATIO, t.ratios[i] ?? 1)),
       u: Math.max(t.noise[i] ?? 0, LEAST_NOISE),
     }))
-    const weight = rows.reduce((sum, row) => sum + 1 / row.u ** 2, 0)
-    return { curve: parabola(rows), noise: Math.sqrt(PARABOLA / weight) }
+    return parabola(rows)
   })
+  const sorted = [...traced].sort((a, b) => a.value - b.value)
+  const noises = points.map((_, i) => sorted.map((t) => t.noise[i] ?? 0))
+  const at = sorted.map((t) => t.value)
   return (value) => ({
-    ratios: fits.map((fit) => Math.exp(fit.curve(unit(value)))),
-    noise: fits.map((fit) => fit.noise),
+    ratios: curves.map((curve) => Math.exp(curve(unit(value)))),
+    noise: noises.map((noise) => linear(at, noise, value)),
   })
 }
 
-const PARABOLA = 3
 /** Of a trace without any, so that no weight is infinite. */
 const LEAST_NOISE = 1e-3
 

@@ -4,6 +4,7 @@ import type { Readings } from '../../lamp/readings.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { type Agreement, agreementOf } from '../../readings/agreement.ts'
 import { jackknife } from '../../run/batches.ts'
+import { type DarkPart, fluxWithout } from './dark.ts'
 import type { Ratios } from './emulate.ts'
 import { type FitReadings, type Slopes, type Spot, sharedShares } from './points.ts'
 import { type Prediction, type Predictor, statesFlux } from './predict.ts'
@@ -14,10 +15,10 @@ export interface FitOptions {
   rays: number
 }
 
-/** A lamp that differs, the boards of it that are dark, and the factor on the wall's distance. */
+/** A lamp that differs, what of it is dark, and the factor on the wall's distance. */
 export interface Changed {
   lamp: Lamp
-  dark: readonly string[]
+  dark: readonly DarkPart[]
   wall: number
 }
 
@@ -55,7 +56,7 @@ export async function makeFitting(
   const ask = ({ lamp: of, dark, wall }: Changed, spots: readonly Spot[], raysOf: readonly number[]) =>
     predict({
       lamp: of,
-      fluxLm: dark.length === 0 ? fluxLm : fluxLm.map((f) => withoutBoards(lamp, f, dark)),
+      fluxLm: dark.length === 0 ? fluxLm : fluxLm.map((f) => fluxWithout(lamp, f, dark)),
       spots: wall === 1 ? spots : spots.map((s) => (s.onWall ? { ...s, distanceMm: s.distanceMm * wall } : s)),
       seed,
       rays: raysOf,
@@ -117,12 +118,6 @@ function ratiosOf(changed: Prediction, drawn: Prediction): Ratios {
 /** Where the lamp as drawn gives nothing, nothing can be said of how many times as bright another is. */
 export const ratio = (value: number, drawn: number): number => (drawn > 0 ? value / drawn : 1)
 
-function withoutBoards(lamp: Lamp, fluxLm: Float64Array, dark: readonly string[]): Float64Array {
-  const sites = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
-  const off = lamp.boards.flatMap((b) => new Array<boolean>(sites.get(b.type) ?? 0).fill(dark.includes(b.id)))
-  return fluxLm.map((lm, i) => (off[i] ? 0 : lm))
-}
-
 /** Change of ln E a millimetre to the right and up, where points lie off the axis that way. */
 async function traceSlopes(
   predict: (spots: readonly Spot[]) => Promise<Prediction>,
@@ -152,6 +147,7 @@ function makeAgree(
   const shares = sharedShares(data, readings, slopes)
   const place = points.map((p, i) => p.placeMm * Math.hypot(slopes[i]?.perXMm ?? 0, slopes[i]?.perYMm ?? 0))
   const noise = drawn.lx.map((lx, i) => (lx > 0 ? (drawn.se[i] ?? 0) / lx : 0))
+  const scattered = scatteredLx(data, drawn)
   return ({ ratios, noise: ofRatio }) => {
     const predicted = drawn.lx.map((lx, i) => lx * (ratios[i] ?? 1))
     const u = points.map((p, i) => {
@@ -159,7 +155,7 @@ function makeAgree(
       const share2 = (noise[i] ?? 0) ** 2 + (ofRatio[i] ?? 0) ** 2 + (place[i] ?? 0) ** 2
       // Where the lamp as drawn gives nothing its own error is all that is known of it.
       const dark = lx > 0 ? 0 : (drawn.se[i] ?? 0)
-      return Math.max(1e-9, Math.sqrt(p.u ** 2 + lx * lx * share2 + dark * dark))
+      return Math.max(1e-9, Math.hypot(p.u, lx * Math.sqrt(share2), dark, scattered[i] ?? 0))
     })
     return agreementOf(
       points.map((p, i) => p.lx - (predicted[i] ?? 0)),
@@ -167,4 +163,15 @@ function makeAgree(
       shares.map((term) => term.map((share, i) => share * (predicted[i] ?? 0))),
     )
   }
+}
+
+/** What lens and room scatter, which is in no trace: of the brightest place of a set. Our choice. */
+const SCATTERED = 1e-3
+
+/** Standard uncertainty that this leaves at each point, lx: beside the beam it is all that there is. */
+function scatteredLx({ points }: FitReadings, drawn: Prediction): number[] {
+  const most = new Map<string, number>()
+  for (const [i, { setId, lx }] of points.entries())
+    most.set(setId, Math.max(most.get(setId) ?? 0, lx, drawn.lx[i] ?? 0))
+  return points.map((p) => SCATTERED * (most.get(p.setId) ?? 0))
 }

@@ -3,9 +3,9 @@ import { Worker } from 'node:worker_threads'
 import { threadPort } from '../../engine/workers/port.ts'
 import type { Readings } from '../../lamp/readings.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { type FittedReadings, fitAll } from './fitAll.ts'
 import type { FitOptions } from './fitting.ts'
 import { inlinePredictor, type Predictor } from './predict.ts'
-import { type FitOutcome, runFit } from './run.ts'
 import { threadPredictor } from './service.ts'
 
 export interface NodeFitOptions extends FitOptions {
@@ -18,10 +18,10 @@ export async function fitInNode(
   readings: Readings,
   options: NodeFitOptions,
   onProgress: (done: number, all: number) => void = () => {},
-): Promise<FitOutcome> {
+): Promise<FittedReadings> {
   const predictors = options.threads > 0 ? Array.from({ length: options.threads }, openThread) : [inlinePredictor()]
   try {
-    return await runFit(predictors, lamp, readings, options, onProgress)
+    return await fitAll(predictors, lamp, readings, options, onProgress)
   } finally {
     for (const predictor of predictors) predictor.close()
   }

@@ -2,6 +2,7 @@
 
 import { type CauseFit, changedBy, fittedCause } from './causeFit.ts'
 import { areAlike } from './causes.ts'
+import { isDarkKey } from './dark.ts'
 import { type BestValue, minimise, type Ratios, together } from './emulate.ts'
 import { type Fitting, ratio } from './fitting.ts'
 import type { Explanation } from './result.ts'
@@ -18,9 +19,9 @@ const KEPT = 3
 /** The best pairs, and how many were tried. */
 export async function fitPairs(fitting: Fitting, fits: readonly CauseFit[]): Promise<{ pairs: Pair[]; tried: number }> {
   const sorted = [...fits].sort((a, b) => a.best.chi2 - b.best.chi2)
-  // Of the boards only the likeliest: two dark ones are for a second look.
-  const firstDark = sorted.find((fit) => fit.cause.key === 'dark')
-  const first = sorted.filter((fit) => fit.cause.key !== 'dark' || fit === firstDark).slice(0, PAIRED)
+  // Of what may be dark only the likeliest: two dark boards are tried by themselves.
+  const firstDark = sorted.find((fit) => isDarkKey(fit.cause.key))
+  const first = sorted.filter((fit) => !isDarkKey(fit.cause.key) || fit === firstDark).slice(0, PAIRED)
   const flux = fits.find((fit) => fit.cause.key === 'flux')
   if (flux && !first.includes(flux)) first.push(flux)
   const least = sorted[0]?.best.chi2 ?? 0

@@ -3,6 +3,8 @@ import type { AxisSet, GridSet, LineSet, ReadingSet, Readings } from '../../lamp
 import type { SharedTerm } from '../../readings/agreement.ts'
 import { PLACE_MM, WALL_MM, wallAngle } from '../../readings/line.ts'
 import { meterDoubt, readingDoubt } from '../../readings/meter.ts'
+import { ownDoubt, pictureTerms } from '../../readings/photo/terms.ts'
+import { thinned } from '../../readings/photo/thinned.ts'
 
 /** A place that lux are predicted at. */
 export interface Spot {
@@ -53,10 +55,10 @@ export function fitPoints(readings: Readings): FitReadings {
   }
   const points = sets.flatMap((set) => {
     const state = stateOf(set)
-    return placesOf(set).map(({ lx: read, ...place }, row) => {
+    return placesOf(set).map(({ lx: read, own, row, ...place }) => {
       const lx = Math.max(0, read - (set.strayLx ?? 0))
       const aside = wallAngle(Math.hypot(place.xMm, place.yMm), place.distanceMm / 1000)
-      const u = readingDoubt(lx, set.meter ?? readings.meter, place.faces === 'wall' ? aside : 0)
+      const u = own ?? readingDoubt(lx, set.meter ?? readings.meter, place.faces === 'wall' ? aside : 0)
       return {
         ...place,
         setId: set.id,
@@ -71,22 +73,36 @@ export function fitPoints(readings: Readings): FitReadings {
   return { points, states, sets }
 }
 
-type Place = Omit<Spot, 'state'> & { lx: number }
+/** `own`: what the set itself says is open in the reading alone, lx; null: nothing. */
+type Place = Omit<Spot, 'state'> & { lx: number; row: number; own: number | null }
 
 function placesOf(set: LuxSet): Place[] {
   if (set.kind === 'axis')
-    return set.rows.map((row) => ({
+    return set.rows.map(({ distanceM, lx }, row) => ({
       xMm: 0,
       yMm: 0,
-      distanceMm: 1000 * row.distanceM,
+      distanceMm: 1000 * distanceM,
       faces: 'lamp',
       onWall: false,
-      lx: row.lx,
+      lx,
+      row,
+      own: null,
     }))
   const wall = { distanceMm: 1000 * set.distanceM, faces: set.faces, onWall: true }
-  if (set.kind === 'grid') return set.rows.map((row) => ({ ...wall, xMm: row.xMm, yMm: row.yMm, lx: row.lx }))
+  if (set.kind === 'grid')
+    return thinned(set).flatMap((row) => {
+      const at = set.rows[row]
+      return at ? [{ ...wall, xMm: at.xMm, yMm: at.yMm, lx: at.lx, row, own: ownDoubt(at) }] : []
+    })
   const across = set.along === 'across'
-  return set.rows.map(({ atMm, lx }) => ({ ...wall, xMm: across ? atMm : 0, yMm: across ? 0 : atMm, lx }))
+  return set.rows.map(({ atMm, lx }, row) => ({
+    ...wall,
+    xMm: across ? atMm : 0,
+    yMm: across ? 0 : atMm,
+    lx,
+    row,
+    own: null,
+  }))
 }
 
 /** Change of the logarithm of what is predicted for a millimetre to the right and up. */
@@ -97,7 +113,7 @@ export interface Slopes {
 
 /**
  * What moves the predictions of many points together by one standard uncertainty, as shares of each: every meter's scale, every set's distance and the
- * zero of its places.
+ * zero of its places, and what all of a picture has in common.
  */
 export function sharedShares(
   { points, sets }: FitReadings,
@@ -119,6 +135,8 @@ export function sharedShares(
     const tape = set.distanceDoubtMm ?? (set.kind === 'axis' ? PLACE_MM : WALL_MM)
     term((p) => (p.setId === set.id ? (2 * tape) / p.distanceMm : 0))
     if (set.kind === 'axis') continue
+    if (set.kind === 'grid')
+      for (const shares of pictureTerms(set)) term((p) => (p.setId === set.id ? (shares[p.row] ?? 0) : 0))
     const zeroMm = zeroDoubtMm(set)
     for (const perMm of ['perXMm', 'perYMm'] as const)
       if (points.some((p, i) => p.setId === set.id && slopes[i]?.[perMm] !== 0))

@@ -8,6 +8,7 @@ import { BATCHES } from '../../run/types.ts'
 import { compile } from '../../scene/compile.ts'
 import { lampOperatingPoint } from '../power/light.ts'
 import type { LampState, Spot } from './points.ts'
+import { predictRun, type RunOrder, type RunPrediction } from './runningRun.ts'
 
 /** A lamp, and what each of its emitters gives in each state, in placeEmitters order. */
 export interface PredictOrder {
@@ -72,6 +73,7 @@ export function predictLux({ lamp, fluxLm, spots, seed, rays }: PredictOrder): P
 /** Who predicts: a worker of a browser or of Node, or this thread. */
 export interface Predictor {
   predict(order: PredictOrder): Promise<Prediction>
+  run(order: RunOrder): Promise<RunPrediction>
   /** Starts its worker at once, also one that is started no more by itself. */
   again(): void
   close(): void
@@ -79,6 +81,7 @@ export interface Predictor {
 
 export const inlinePredictor = (): Predictor => ({
   predict: async (order) => predictLux(order),
+  run: async (order) => predictRun(order),
   again() {},
   close() {},
 })

@@ -1,6 +1,8 @@
 // What a fit of the readings says, as plain data.
-import type { CauseKey, CauseUnit } from './causes.ts'
+import type { CauseKey, CauseUnit } from './cause.ts'
 import type { FitPoint } from './points.ts'
+import type { RunningKind } from './runningCauses.ts'
+import type { RunningField } from './runningRun.ts'
 
 export interface FittedPoint extends FitPoint {
   /** Of the lamp as drawn, and its standard error. */
@@ -14,6 +16,7 @@ export interface FittedCause {
   key: CauseKey
   unit: CauseUnit
   board?: string
+  string?: number
   drawn: number
   value: number
   /** At 95 %; equal to the value of a board that is dark. */
@@ -47,6 +50,15 @@ export interface NextReading {
   apart: number
 }
 
+/** Axial intensity from lux at any distance, cd, by the lamp's own trace. */
+export interface NearFieldCandela {
+  set: string
+  value: number
+  u: number
+  /** What E d² gives of it at the set's worst place, as the lamp is drawn. */
+  inverseSquareShare: number
+}
+
 export interface FitResult {
   points: FittedPoint[]
   /** The lamp as drawn; `medianRatio`: readings over predictions. */
@@ -54,6 +66,31 @@ export interface FitResult {
   /** Likeliest first. */
   explanations: Explanation[]
   next: NextReading | null
+  candela: NearFieldCandela[]
   traced: number
   seconds: number
+}
+
+/** One reading of a mode as it runs, °C, V or A, and what the lamp as drawn gives. */
+export interface RunningPoint {
+  setId: string
+  row: number
+  atS: number
+  field: RunningField
+  value: number
+  /** Of the reading by itself. */
+  u: number
+  predicted: number
+  studentised: number
+}
+
+/** Temperatures, or voltages and currents, against the lamp's own run. */
+export interface RunningFit {
+  kind: RunningKind
+  /** The mode that each set is held against. */
+  modes: { set: string; mode: string }[]
+  points: RunningPoint[]
+  asDrawn: { chi2: number; birge: number }
+  /** Likeliest first; one cause each. */
+  explanations: Explanation[]
 }

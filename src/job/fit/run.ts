@@ -5,11 +5,14 @@ import { birgeRatio } from '../../readings/agreement.ts'
 import { median } from '../../readings/slips.ts'
 import { fitCause, fitCloser, fittedCause } from './causeFit.ts'
 import { causesOf } from './causes.ts'
+import { fitDarkPairs } from './darkPairs.ts'
 import { type FitOptions, makeFitting } from './fitting.ts'
+import { nearFieldCandela } from './nearField.ts'
 import { nextReading } from './next.ts'
 import { fitPairs } from './pairs.ts'
 import { fitPoints } from './points.ts'
 import { type Predictor, unpredictable } from './predict.ts'
+import type { Queue } from './queue.ts'
 import { rank } from './rank.ts'
 import type { FitResult } from './result.ts'
 
@@ -19,28 +22,18 @@ export type FitOutcome = { ok: true; result: FitResult } | { ok: false; why: str
 const WORTH = 40
 const CLOSER = 6
 
-/** Rejects when a worker dies, and with the signal's reason once it is aborted. */
-export async function runFit(
-  predictors: readonly Predictor[],
-  lamp: Lamp,
-  readings: Readings,
-  options: FitOptions,
-  onProgress: (done: number, all: number) => void = () => {},
-  signal?: AbortSignal,
-): Promise<FitOutcome> {
+/** Rejects as the queue does. */
+export async function runFit(queue: Queue, lamp: Lamp, readings: Readings, options: FitOptions): Promise<FitOutcome> {
   const began = performance.now()
   const data = fitPoints(readings)
   if (data.points.length < 2)
     return { ok: false, why: 'A fit needs two readings of lux at places in front of the lamp, or more.' }
   const why = unpredictable(lamp)
   if (why) return { ok: false, why }
-  const queue = makeQueue(predictors, signal)
-  let [traced, all] = [0, 0]
+  let traced = 0
   const predict: Predictor['predict'] = async (order) => {
-    all++
-    const done = await queue(order)
-    onProgress(++traced, all)
-    return done
+    traced++
+    return queue((predictor) => predictor.predict(order))
   }
   const fitting = await makeFitting(predict, lamp, readings, data, options)
   const seesY = data.points.some((p) => p.yMm !== 0)
@@ -51,15 +44,16 @@ export async function runFit(
   const likely = sorted.filter((fit) => !fit.cause.scales && fit.best.chi2 < least + WORTH).slice(0, CLOSER)
   const fits = await Promise.all(sorted.map((fit) => (likely.includes(fit) ? fitCloser(fitting, fit) : fit)))
   const asDrawn = fitting.agree(fitting.none)
-  const { pairs, tried } = await fitPairs(fitting, fits)
+  const [{ pairs, tried }, dark] = await Promise.all([fitPairs(fitting, fits), fitDarkPairs(fitting, fits)])
   const explanations = rank(
     [
       { causes: [], chi2: asDrawn.chi2 },
       ...fits.map((fit) => ({ causes: [fittedCause(fit, fit.best)], chi2: fit.best.chi2 })),
       ...pairs,
+      ...dark.pairs,
     ],
     data.points.length,
-    tried,
+    { pairs: tried, darkPairs: dark.tried },
   )
   const { drawn } = fitting
   const result: FitResult = {
@@ -76,25 +70,9 @@ export async function runFit(
     },
     explanations,
     next: await nextReading(fitting, explanations),
+    candela: await nearFieldCandela(fitting),
     traced,
     seconds: (performance.now() - began) / 1000,
   }
   return { ok: true, result }
-}
-
-/** One prediction after another on each predictor; the first free one takes the next. */
-function makeQueue(predictors: readonly Predictor[], signal?: AbortSignal): Predictor['predict'] {
-  const free = [...predictors]
-  const waiting: ((p: Predictor) => void)[] = []
-  return async (order) => {
-    const mine = free.pop() ?? (await new Promise<Predictor>((resolve) => waiting.push(resolve)))
-    try {
-      signal?.throwIfAborted()
-      return await mine.predict(order)
-    } finally {
-      const next = waiting.shift()
-      if (next) next(mine)
-      else free.push(mine)
-    }
-  }
 }

@@ -7,7 +7,7 @@ import * as z from '../../lamp/zod.ts'
 import { sha256 } from '../../num/sha256.ts'
 
 /** Which runs can be cut. */
-const RUN_KINDS = ['sweep', 'tolerances'] as const
+const RUN_KINDS = ['sweep', 'tolerances', 'optimize'] as const
 type RunKind = (typeof RUN_KINDS)[number]
 
 export interface Part {

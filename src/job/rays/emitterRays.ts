@@ -1,4 +1,5 @@
 // From a ray file to what an emitter type of a document holds of it. The file is read once, as its bytes come; memory does not grow with it.
+
 import type { RayFileHead } from '../../files/tm25.ts'
 import { readRayFile } from '../../files/tm25Read.ts'
 import { LIMITS } from '../../lamp/limits.ts'
@@ -10,6 +11,7 @@ import { FROM_NM, LM_PER_W, photopic, SAMPLES, STEP_NM } from '../../library/pho
 import { makePrioritySample, type Weighed } from '../../num/prioritySample.ts'
 import { Cancelled } from '../../num/scheduler.ts'
 import { makeSha256 } from '../../num/sha256.ts'
+import { inThousands } from '../../num/thousands.ts'
 import { mix } from '../../optics/draws.ts'
 import { makeAngleBins, sourceLike } from './likeness.ts'
 
@@ -167,7 +169,7 @@ function makeSampler() {
   return {
     begin({ rays, spectral, singleNm: one }: RayFileHead, columns: readonly string[]): string | null {
       if (rays > LIMITS.fileRays)
-        return `It promises ${rays.toLocaleString('en-GB')} rays; at most ${LIMITS.fileRays.toLocaleString('en-GB')} are read.`
+        return `It promises ${inThousands(rays)} rays; at most ${inThousands(LIMITS.fileRays)} are read.`
       width = columns.length
       wattsAt = columns.indexOf('radiantW')
       lumensAt = columns.indexOf('luminousLm')
@@ -188,7 +190,7 @@ function makeSampler() {
           ? `None of its light lies between ${FROM_NM} and ${TO_NM} nm, where light is traced.`
           : 'None of its rays carries any light.'
       if (sums.far > LIMITS.lengthMm)
-        return `A ray starts ${Math.round(sums.far).toLocaleString('en-GB')} mm from its origin; at most ${LIMITS.lengthMm.toLocaleString('en-GB')} mm fit. Lengths of TM-25 are in mm.`
+        return `A ray starts ${inThousands(Math.round(sums.far))} mm from its origin; at most ${inThousands(LIMITS.lengthMm)} mm fit. Lengths of TM-25 are in mm.`
       const rows = new Float32Array(things.length * RAY_SIZE)
       for (const [i, { numbers, weight }] of things.entries()) {
         rows.set(numbers, i * RAY_SIZE)

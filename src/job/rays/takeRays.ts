@@ -1,8 +1,10 @@
 // A lamp with a ray file as the source of one of its emitter types, and without it again.
+
 import { withLightNote } from '../../lamp/emitterNote.ts'
 import { emitterType } from '../../lamp/parts.ts'
 import { placeEmitters } from '../../lamp/place.ts'
 import type { EmitterType, Lamp } from '../../lamp/schema.ts'
+import { inThousands } from '../../num/thousands.ts'
 import { centredRays, type RaySource } from './emitterRays.ts'
 
 export interface TakeRays {
@@ -19,7 +21,7 @@ export function fluxFault(fileLm: number | null): string | null {
   const [least, most] = [minValue ?? 0, maxValue ?? Infinity]
   return fileLm >= least && fileLm <= most
     ? null
-    : `An emitter’s flux lies between ${least} and ${most.toLocaleString('en-GB')} lm.`
+    : `An emitter’s flux lies between ${least} and ${inThousands(most)} lm.`
 }
 
 const changed = (lamp: Lamp, id: string, change: (type: EmitterType) => EmitterType): Lamp => ({

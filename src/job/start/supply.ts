@@ -89,16 +89,35 @@ export const packWh = ({ series, parallel }: { series: number; parallel: number 
 /** Under load, almost empty: the highest voltage that a step-down driver can still give from so many cells. */
 export const packServesV = (series: number): number => UNDER_LOAD * CELL.cutOffCellV * series - HEADROOM_V
 
-function newPack({ minutes = 0 }: Answers, needV: number, inputW: number): { series: number; parallel: number } {
+function newPack(
+  { minutes = 0 }: Answers,
+  { boardV, inputW }: Load,
+  cellShare = CELL_SHARE,
+): { series: number; parallel: number } {
+  const needV = (boardV + HEADROOM_V) / UNDER_LOAD
   const series = Math.max(3, Math.ceil(needV / CELL.cutOffCellV - 1e-9))
-  const byCurrent = inputW / (UNDER_LOAD * CELL.cutOffCellV * series) / (CELL_SHARE * CELL.maxCellA)
+  const byCurrent = inputW / (UNDER_LOAD * CELL.cutOffCellV * series) / (cellShare * CELL.maxCellA)
   const byEnergy = (inputW * minutes) / 60 / USABLE / packWh({ series, parallel: 1 })
   return { series, parallel: Math.min(1000, Math.max(1, Math.ceil(Math.max(byCurrent, byEnergy) - 1e-9))) }
 }
 
-function supplyFor(answers: Answers, { boardV, inputW }: Load): Source {
-  const needV = (boardV + HEADROOM_V) / UNDER_LOAD
+/** Near what its cells last at: a pack that has to be light. */
+const MOST_CELL_SHARE = 0.9
+
+/** The lightest pack of typical cells that gives the current, and full light for the minutes that were asked for. */
+export const lightestPack = (answers: Answers, load: Load): { series: number; parallel: number } =>
+  newPack(answers, load, MOST_CELL_SHARE)
+
+/** W into the drivers that a pack of typical cells gives for so many minutes: by its cells' current when almost empty, and by its energy. */
+export function packGivesW(pack: { series: number; parallel: number }, minutes: number): number {
+  const byCurrent = MOST_CELL_SHARE * CELL.maxCellA * pack.parallel * UNDER_LOAD * CELL.cutOffCellV * pack.series
+  return Math.min(byCurrent, minutes > 0 ? (USABLE * packWh(pack) * 60) / minutes : Infinity)
+}
+
+function supplyFor(answers: Answers, load: Load): Source {
+  const { boardV, inputW } = load
   if (answers.supply === 'fixed') {
+    const needV = (boardV + HEADROOM_V) / UNDER_LOAD
     const volts = FIXED_VOLTS.find((v) => v >= needV) ?? Math.ceil(needV)
     const maxA = Math.ceil((SPARE * inputW) / volts)
     const name = `Mains supply unit of ${volts} V`
@@ -110,7 +129,7 @@ function supplyFor(answers: Answers, { boardV, inputW }: Load): Source {
       shortA,
     }
   }
-  const { series, parallel } = answers.pack ?? newPack(answers, needV, inputW)
+  const { series, parallel } = answers.pack ?? newPack(answers, load)
   const leastV = UNDER_LOAD * CELL.cutOffCellV * series
   const name = `${series} in series, ${parallel} in parallel`
   const pack = { kind: 'pack' as const, name, chemistry: 'li-ion' as const, series, parallel, ...CELL, charged: 1 }

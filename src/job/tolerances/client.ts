@@ -8,7 +8,7 @@ import { browserTracer, workerCount } from '../sweep/client.ts'
 import type { CellTracer } from '../sweep/run.ts'
 import type { Spread } from './result.ts'
 import { type BuiltReading, runTolerances, type ToleranceSettings } from './run.ts'
-import type { SpreadCalls } from './service.ts'
+import { makeSpreadReader, type SpreadCalls } from './service.ts'
 
 export interface ToleranceClient {
   /** Traces the lamps of `indices`; whatever was being traced before is cancelled. True when all have come, false when it was cancelled. */
@@ -36,7 +36,7 @@ export function openToleranceClient(onTrouble: (trouble: Trouble) => void = () =
       await runTolerances(tracers, lamp, settings, indices, onReading, signal)
       return !signal.aborted
     },
-    spread: (lamp, readings) => reader.call('spread', { lamp, readings }),
+    spread: makeSpreadReader(reader.call),
     stop: newest.cancel,
     again() {
       for (const tracer of tracers) tracer.again()

@@ -9,14 +9,26 @@ import { fluxFactor, LENS_PASSES } from './feasible.ts'
 import type { Kind } from './kinds.ts'
 import { targetDeg, type Wish } from './wish.ts'
 
+/** What a try changes that was not good enough. */
+export interface Levers {
+  /** Emitters' current at the most, of the rated one. */
+  mostDrive: number
+  /** Place in the kind's exits. */
+  exit: number
+  /** A lens behind collimators, as a multiple of the one that just takes their beam: light that is spread over more of it is weaker in front. */
+  lensWide: number
+  /** No lens larger than this, mm. */
+  mostLensMm: number
+}
+
+export const FIRST_LEVERS: Levers = { mostDrive: 1, exit: 0, lensWide: 1, mostLensMm: LIMITS.lensMm }
+
 /** What corrections after a trace or a run of heat change. */
-export interface Setting {
+export interface Setting extends Omit<Levers, 'mostDrive'> {
   /** Boards, or emitters of the one board. */
   count: number
   /** Through each emitter, as a share of its rated current. */
   drive: number
-  /** Place in the kind's exits. */
-  exit: number
   /** cd that a lens over bare emitters is made for, by the closed form. */
   aimCd: number
 }
@@ -29,7 +41,8 @@ const LEAST_FOCUS_DIAMETERS = 0.8
 const INSIDE_FOCUS = 0.95
 const RAD = Math.PI / 180
 
-export function answersFor(wish: Wish, kind: Kind, { count, drive, exit, aimCd }: Setting): Answers {
+export function answersFor(wish: Wish, kind: Kind, setting: Setting): Answers {
+  const { count, drive, exit } = setting
   const id = wish.emitter ?? kind.emitter
   const emitter = emitterById(id)
   const exitMm = kind.exitsMm[exit]
@@ -48,7 +61,7 @@ export function answersFor(wish: Wish, kind: Kind, { count, drive, exit, aimCd }
   }
   const fitted = wish.pack && !kind.oneBoard ? boardsForPack(plain, wish.pack.series) : plain
   const angled = withAngle(wish, fitted)
-  return kind.lens ? withLens(wish, kind, angled, aimCd) : withMouth(wish, angled)
+  return kind.lens ? withLens(wish, kind, angled, setting) : withMouth(wish, angled)
 }
 
 /** So few emitters on a board that the pack's voltage serves them at their greatest current, so that dimming changes no board; the count of emitters is kept. */
@@ -81,13 +94,14 @@ function withMouth(wish: Wish, answers: Answers): Answers {
 }
 
 /** The lens at hand, or one whose picture of the face covers the target, within length and width. */
-function withLens(wish: Wish, kind: Kind, answers: Answers, aimCd: number): Answers {
+function withLens(wish: Wish, kind: Kind, answers: Answers, { aimCd, lensWide, mostLensMm }: Setting): Answers {
   const plain = follow(answers)
   const wideDeg = targetDeg(wish)
   const topMm = opticTopMm(answers)
   const mostFocalMm = ((wish.lengthMm ?? LIMITS.lengthMm) - BEHIND_MM - topMm - 5) / INSIDE_FOCUS
-  const mostAcrossMm = Math.min(wish.widthMm ?? LIMITS.lensMm, (kind.tunnel && wish.tunnel?.acrossMm) || LIMITS.lensMm)
-  let { focalMm, lensMm } = plain
+  const mostAcrossMm = Math.min(wish.widthMm ?? mostLensMm, (kind.tunnel && wish.tunnel?.acrossMm) || mostLensMm)
+  let { focalMm } = plain
+  let lensMm = plain.lensMm * lensWide
   if (answers.optic === 'bare') {
     lensMm = Math.ceil(bareLensMm(answers, aimCd))
     focalMm = LEAST_FOCUS_DIAMETERS * lensMm
@@ -95,7 +109,7 @@ function withLens(wish: Wish, kind: Kind, answers: Answers, aimCd: number): Answ
   if (wideDeg !== null) focalMm = plain.faceMm / (2 * Math.tan((wideDeg * RAD) / 2))
   if (kind.tunnel && wish.tunnel) focalMm = Math.min(focalMm, wish.tunnel.lengthMm / INSIDE_FOCUS)
   focalMm = Math.max(10, Math.floor(Math.min(focalMm, mostFocalMm)))
-  lensMm = Math.max(10, Math.floor(Math.min(lensMm, focalMm / LEAST_FOCUS_DIAMETERS, mostAcrossMm)))
+  lensMm = Math.max(10, Math.floor(Math.min(lensMm, focalMm / LEAST_FOCUS_DIAMETERS, mostAcrossMm, mostLensMm)))
   if (wish.lens) [focalMm, lensMm] = [wish.lens.focalMm, wish.lens.sizeMm]
   const typed: Partial<Followed> = { ...answers.typed, focalMm, lensMm, faceMm: plain.faceMm }
   return { ...answers, typed }

@@ -1,70 +1,74 @@
 // A whole lamp from its answers and its cooling: boards on the face, target, modes that step down before the metal burns.
+import { LIMITS } from '../../lamp/limits.ts'
 import type { Cooling, Lamp, Mode } from '../../lamp/schema.ts'
 import { fillFace } from '../../layout/fill.ts'
+import { airOf, type FanRow, fansAlong } from '../../library/typicalFans.ts'
 import type { Answers } from '../start/answers.ts'
 import { beginLamp } from '../start/lamp.ts'
-import { follow } from '../start/light.ts'
 import type { Wish } from './wish.ts'
 
-/** How much is done against the heat: the lightest first. */
+/** How much is done against the heat: the least first, without a fan before with one. */
 export interface CoolingStep {
   finsMm: number
   plateMm: number
   /** Face, as a multiple of what the boards need. */
   face: number
-  /** Between the fins; 0: still air. */
-  airMS: number
+  fan: boolean
 }
 
 export const COOLING_STEPS: readonly CoolingStep[] = [
-  { finsMm: 25, plateMm: 6, face: 1, airMS: 0 },
-  { finsMm: 60, plateMm: 8, face: 1, airMS: 0 },
-  { finsMm: 60, plateMm: 8, face: 1.5, airMS: 0 },
-  { finsMm: 60, plateMm: 10, face: 2.2, airMS: 0 },
-  { finsMm: 100, plateMm: 12, face: 3, airMS: 0 },
-  { finsMm: 60, plateMm: 8, face: 1.2, airMS: 2 },
-  { finsMm: 60, plateMm: 12, face: 2.2, airMS: 2 },
-  { finsMm: 100, plateMm: 15, face: 3, airMS: 3 },
-  { finsMm: 60, plateMm: 15, face: 5, airMS: 3 },
+  { finsMm: 25, plateMm: 6, face: 1, fan: false },
+  { finsMm: 60, plateMm: 8, face: 1, fan: false },
+  { finsMm: 60, plateMm: 8, face: 1.5, fan: false },
+  { finsMm: 60, plateMm: 10, face: 2.2, fan: false },
+  { finsMm: 100, plateMm: 12, face: 3, fan: false },
+  { finsMm: 40, plateMm: 5, face: 1, fan: true },
+  { finsMm: 60, plateMm: 6, face: 1, fan: true },
+  { finsMm: 60, plateMm: 8, face: 1.2, fan: true },
+  { finsMm: 92, plateMm: 8, face: 1.5, fan: true },
+  { finsMm: 60, plateMm: 12, face: 2.2, fan: true },
+  { finsMm: 120, plateMm: 15, face: 3, fan: true },
+  { finsMm: 60, plateMm: 15, face: 5, fan: true },
 ]
 
 const FIN = { thicknessMm: 2, spacingMm: 8 }
 
-function coolingFor({ finsMm, plateMm, airMS }: CoolingStep, faceMm: number): Cooling {
+function coolingFor({ finsMm, plateMm }: CoolingStep, faceMm: number, fans: FanRow | null): Cooling {
   const count = Math.max(1, Math.floor((faceMm + FIN.spacingMm) / (FIN.thicknessMm + FIN.spacingMm)))
   return {
     plate: { thicknessMm: plateMm, metal: 'aluminium-6063' },
     sink: { kind: 'fins', count, heightMm: finsMm, ...FIN },
-    air: airMS > 0 ? { kind: 'moved', speedMS: airMS } : { kind: 'still' },
+    air: fans ? airOf(fans) : { kind: 'still' },
     finish: 'anodised',
     aim: 'level',
   }
 }
 
-/** A face that the heat makes larger than the boards need leaves the optics as they are. */
-function withFace(answers: Answers, { face }: CoolingStep): Answers {
-  if (face === 1) return answers
-  const now = follow(answers)
-  const faceMm = Math.ceil((face * now.faceMm) / 5) * 5
-  const { opticDeg, focalMm, lensMm, lensZMm, tunnelMm } = now
-  return { ...answers, typed: { ...answers.typed, opticDeg, focalMm, lensMm, lensZMm, tunnelMm, faceMm } }
+export interface Built {
+  lamp: Lamp
+  /** Typical ones, which the parts list knows no mass of; null: none. */
+  fans: FanRow | null
 }
 
-/** Null where the boards don't fit on the face. */
-export function buildLamp(wish: Wish, answers: Answers, step: CoolingStep): Lamp | null {
-  const wide = withFace(answers, step)
-  const { lamp, fill } = beginLamp(wide)
+/** Null where the boards don't fit on the face. A face that the heat makes larger than the boards need leaves boards and optics where they are. */
+export function buildLamp(wish: Wish, answers: Answers, step: CoolingStep): Built | null {
+  const { lamp, fill } = beginLamp(answers)
   const { boards, didNotFit } = fillFace(lamp, fill)
   if (didNotFit > 0) return null
   const { power } = lamp
-  return {
+  const sizeMm = step.face === 1 ? lamp.face.sizeMm : Math.ceil((step.face * lamp.face.sizeMm) / 5) * 5
+  if (sizeMm > LIMITS.faceMm) return null
+  const fans = step.fan ? fansAlong(sizeMm, step.finsMm) : null
+  const whole: Lamp = {
     ...lamp,
     boards,
     name: wish.name ? `${wish.name}: ${lamp.name}` : lamp.name,
+    face: { ...lamp.face, sizeMm },
     target: targetOf(wish, lamp),
-    cooling: coolingFor(step, lamp.face.sizeMm),
+    cooling: coolingFor(step, sizeMm, fans),
     ...(power && { power: { ...power, modes: power.modes.map(steppingDown) } }),
   }
+  return { lamp: whole, fans }
 }
 
 /** The middle mode too: a small plate gets as hot by a third of the light, in time. */

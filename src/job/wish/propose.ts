@@ -1,225 +1,143 @@
 // One kind of lamp for a wish, from its sizes to the checks; what can be avoided of the severe findings is.
-import { partsList } from '../../bill/partsList.ts'
-import type { Finding } from '../../checks/finding.ts'
-import type { ModeRun } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { emitterById } from '../../library/emitters.ts'
 import { retainedByPilot } from '../beam/retainedLight.ts'
-import { sizesOf } from '../choose/sizes.ts'
-import { powerFindings, preparePower, runPower } from '../power/run.ts'
-import type { Answers } from '../start/answers.ts'
-import { follow } from '../start/light.ts'
-import { loadOf } from '../start/supply.ts'
-import { type CellReading, traceCell } from '../sweep/cell.ts'
-import { buildLamp, COOLING_STEPS } from './build.ts'
+import { powerFindings, runPower } from '../power/run.ts'
+import { traceCell } from '../sweep/cell.ts'
+import { FIRST_LEVERS, type Levers } from './answersFor.ts'
+import { coolLamp } from './cool.ts'
 import { type Kind, type KindId, kindById } from './kinds.ts'
-import type { Declined, KindOutcome, Miss, Proposal, SevereFinding } from './result.ts'
-import { sizeKind, wishedCd } from './search.ts'
-import { type Wish, wantedCd } from './wish.ts'
+import { proposalOf } from './proposal.ts'
+import type { Declined, KindOutcome, Proposal } from './result.ts'
+import { sizeKind } from './search.ts'
+import { sunFindings, sunSafeLensMm } from './sun.ts'
+import type { Wish } from './wish.ts'
 
 export interface ProposeOptions {
   seed: number
   rays: number
 }
 
+type Timed = Wish & { minutes: number }
+
 /** Where the wish doesn't say how long, full light lasts so long. */
 const USUAL_MINUTES = 10
 /** Tries with more room for the light, where it is too strong somewhere. */
-const TRIES = 3
-const RESIZED = 3
+const TRIES = 5
 /** Of its rated current an emitter may carry so much where nothing else helps; every class of the library bears it. */
 const OVERDRIVE = 1.6
-/** Light that is spread over a larger exit, or made by less current through more emitters, is weaker there. */
+const WIDER = 1.35
+const WIDEST = 2
+/** Light that is spread over a larger lens or exit, or made by less current through more emitters, is weaker there. */
 const SPREAD_HELPS: ReadonlySet<string> = new Set(['front-hot', 'wall-hot', 'lens-hot', 'face-hot', 'etendue'])
+/** The upper end of ± decides: where it does, so many times more rays do first. */
+const SHARPER = 4
+const SUN = 'sun-inside'
 
 /** In this very thread. */
 export async function proposeKind(requested: Wish, id: KindId, options: ProposeOptions): Promise<KindOutcome> {
   const kind = kindById(id)
-  const wish = { ...requested, minutes: requested.minutes ?? USUAL_MINUTES }
-  let best: KindOutcome | null = null
-  let exit = 0
-  let mostDrive = 1
-  for (let time = 0; time < TRIES; time++) {
-    const outcome = await proposeOnce(wish, kind, { ...options, exit, mostDrive })
-    if (!best || isBetter(outcome, best)) best = outcome
-    const next = nextTry(kind, outcome, { exit, mostDrive })
-    if (!next) break
-    exit = next.exit
-    mostDrive = next.mostDrive
-  }
-  if (!best) throw new Error('wish: no try was made')
-  return best.ok ? { ok: true, proposal: marked(best.proposal) } : best
+  const wish: Timed = { ...requested, minutes: requested.minutes ?? USUAL_MINUTES }
+  const tried = await bestOf(wish, kind, options, FIRST_LEVERS)
+  if (!tried.outcome.ok) return tried.outcome
+  const proposal = await withSun(tried.outcome.proposal, options.seed)
+  if (!proposal.severe.some(isSun)) return { ok: true, proposal }
+  return { ok: true, proposal: (await safeInSun(wish, kind, options, tried.levers, proposal)) ?? marked(proposal) }
 }
 
-type Levers = Pick<Try, 'exit' | 'mostDrive'>
+interface Tried {
+  outcome: KindOutcome
+  levers: Levers
+}
+
+async function bestOf(wish: Timed, kind: Kind, options: ProposeOptions, first: Levers): Promise<Tried> {
+  let levers: Levers | null = first
+  let best: Tried | null = null
+  for (let time = 0; time < TRIES && levers; time++) {
+    const outcome = await proposeOnce(wish, kind, options, levers)
+    if (!best || isBetter(outcome, best.outcome)) best = { outcome, levers }
+    levers = nextTry(wish, kind, outcome, levers)
+  }
+  if (!best) throw new Error('wish: no try was made')
+  return best
+}
 
 /** What may do better; null: as it is, or no more is to be had. */
-function nextTry(kind: Kind, outcome: KindOutcome, { exit, mostDrive }: Levers): Levers | null {
+function nextTry(wish: Wish, kind: Kind, outcome: KindOutcome, levers: Levers): Levers | null {
+  const { exit, mostDrive, lensWide } = levers
   if (!outcome.ok) {
     const { because } = outcome.declined
-    if (because === 'heat') return { exit, mostDrive: mostDrive * 0.6 }
+    if (because === 'heat') return { ...levers, mostDrive: mostDrive * 0.6 }
     // Over its rated current an emitter gives more, as long as its junction stays cool.
-    return because === 'light' && mostDrive === 1 ? { exit, mostDrive: OVERDRIVE } : null
+    return because === 'light' && mostDrive === 1 ? { ...levers, mostDrive: OVERDRIVE } : null
   }
-  if (!outcome.proposal.severe.some((f) => SPREAD_HELPS.has(f.rule))) return null
-  return exit + 1 < kind.exitsMm.length ? { exit: exit + 1, mostDrive } : { exit, mostDrive: mostDrive * 0.7 }
+  const { severe, misses } = outcome.proposal
+  if (severe.some((f) => SPREAD_HELPS.has(f.rule))) {
+    if (kind.lens && kind.optic === 'collimator' && !wish.lens && lensWide < WIDEST)
+      return { ...levers, lensWide: lensWide * WIDER }
+    return exit + 1 < kind.exitsMm.length ? { ...levers, exit: exit + 1 } : { ...levers, mostDrive: mostDrive * 0.7 }
+  }
+  // Fewer boards, each brighter, are lighter.
+  return misses.some((m) => m.what === 'massG') && mostDrive === 1 ? { ...levers, mostDrive: OVERDRIVE } : null
 }
 
 const isBetter = (a: KindOutcome, than: KindOutcome): boolean => {
   if (!a.ok || !than.ok) return a.ok && !than.ok
   const [own, other] = [a.proposal, than.proposal]
   if (own.misses.length !== other.misses.length) return own.misses.length < other.misses.length
-  return own.severe.length < other.severe.length
+  if (own.severe.length !== other.severe.length) return own.severe.length < other.severe.length
+  return own.misses.length > 0 && own.massG < other.massG
 }
 
-/** What was left after every try stays, and is said to belong to the kind only where no size of it lacks it. */
+const isSun = ({ rule }: { rule: string }) => rule === SUN
+
+async function withSun(proposal: Proposal, seed: number): Promise<Proposal> {
+  const found = (await sunFindings(proposal.lamp, seed)).filter((f) => f.severity === 'severe')
+  const own = found.map(({ rule, title }) => ({ rule, title, ofItsKind: false }))
+  return { ...proposal, severe: [...own, ...proposal.severe.filter((f) => !isSun(f))] }
+}
+
+/** The same kind with a lens that is safe in the sun; null: without a lens, or no such one does what was wished. */
+async function safeInSun(
+  wish: Timed,
+  kind: Kind,
+  options: ProposeOptions,
+  levers: Levers,
+  than: Proposal,
+): Promise<Proposal | null> {
+  if (!kind.lens || wish.lens) return null
+  const small = { ...levers, lensWide: 1, mostLensMm: sunSafeLensMm(than.lamp) }
+  const { outcome } = await bestOf(wish, kind, options, small)
+  if (!outcome.ok || outcome.proposal.misses.length > than.misses.length) return null
+  const safe = await withSun(outcome.proposal, options.seed)
+  return safe.severe.length < than.severe.length ? safe : null
+}
+
+/** What was left after every try stays. */
 const marked = (proposal: Proposal): Proposal => ({
   ...proposal,
-  severe: proposal.severe.map((f) => ({ ...f, ofItsKind: f.rule === 'sun-inside' })),
+  severe: proposal.severe.map((f) => ({ ...f, ofItsKind: isSun(f) })),
 })
 
-interface Try extends ProposeOptions {
-  exit: number
-  mostDrive: number
+async function proposeOnce(wish: Timed, kind: Kind, options: ProposeOptions, levers: Levers): Promise<KindOutcome> {
+  const { seed, rays } = options
+  const sized = await sizeKind(wish, kind, { ...levers, seed })
+  if (!sized.ok) return declined(wish, kind, sized.because, sized.mostCd)
+  const cooled = coolLamp(wish, sized.sized.answers)
+  if (!cooled) return declined(wish, kind, 'heat', null)
+  const { lamp } = cooled
+  const reading = await readSharply(lamp, seed, rays)
+  if (!reading) return declined(wish, kind, 'light', 0)
+  const power = powerFindings(lamp, runPower(lamp, { retained: retainedByPilot(lamp) }))
+  return { ok: true, proposal: proposalOf(wish, kind, { ...cooled, reading, power }) }
 }
 
-async function proposeOnce(
-  wish: Wish & { minutes: number },
-  kind: Kind,
-  { seed, rays, exit, mostDrive }: Try,
-): Promise<KindOutcome> {
-  let from = 0
-  let made: (Cooled & { answers: Answers; reading: CellReading }) | null = null
-  for (let time = 0; time < RESIZED; time++) {
-    const cooling = COOLING_STEPS[from]
-    if (!cooling) throw new Error('wish: no such cooling')
-    const sized = await sizeKind(wish, kind, { seed, mostDrive, exit, cooling })
-    if (!sized.ok) return declined(wish, kind, sized.because, sized.mostCd)
-    const { answers } = sized.sized
-    const cooled = coolLamp(wish, answers, from)
-    if (!cooled) return declined(wish, kind, 'heat', null)
-    const reading = await traceCell(cooled.lamp, { seed, rays })
-    if (!reading) return declined(wish, kind, 'light', 0)
-    made = { ...cooled, answers, reading }
-    // A larger face moves its boards a little: the light is sized once more on the face that the heat asks for.
-    if (cooled.step === from || wishedCd(wish, reading.figures) >= wantedCd(wish)) break
-    from = cooled.step
-  }
-  if (!made) throw new Error('wish: nothing was sized')
-  const { lamp } = made
-  const power = powerFindings(lamp, runPower(lamp, { retained: retainedByPilot(lamp) }))
-  return { ok: true, proposal: proposalOf(wish, kind, { ...made, power }) }
+async function readSharply(lamp: Lamp, seed: number, rays: number) {
+  const reading = await traceCell(lamp, { seed, rays })
+  const isHot = reading?.findings.some((f) => f.severity === 'severe' && SPREAD_HELPS.has(f.rule))
+  return isHot ? await traceCell(lamp, { seed, rays: SHARPER * rays }) : reading
 }
 
 const declined = (wish: Wish, { id, name }: Kind, because: Declined['because'], mostCd: number | null): KindOutcome => {
   const most = mostCd === null ? null : wish.lux === undefined ? mostCd : mostCd / (wish.distanceM ?? 1) ** 2
   return { ok: false, declined: { kind: id, name, because, most } }
-}
-
-interface Cooled {
-  lamp: Lamp
-  /** Its place among the steps of cooling. */
-  step: number
-  /** The run of the full mode. */
-  full: ModeRun
-}
-
-/** The lightest cooling with which full light lasts, no junction gets over its rated temperature meanwhile, and all of it fits. */
-function coolLamp(wish: Wish & { minutes: number }, answers: Answers, from: number): Cooled | null {
-  const { ratedJunctionC } = emitterById(answers.emitter)
-  for (let step = from; step < COOLING_STEPS.length; step++) {
-    const cooling = COOLING_STEPS[step]
-    const lamp = cooling ? buildLamp(wish, answers, cooling) : null
-    if (!lamp || !keepsSize(wish, lamp)) continue
-    const prepared = preparePower(lamp, { retained: retainedByPilot(lamp) })
-    const mode = prepared.modes.find((m) => m.id === 'full')
-    if (!mode) return null
-    const full = prepared.runUnprotected(mode)
-    if (lastsMinutes(full) >= wish.minutes && junctionWithin(full, wish.minutes) <= ratedJunctionC)
-      return { lamp, step, full }
-    // A pack that is too small is no matter of cooling.
-    if (
-      full.steppedDown === null &&
-      full.limit.kind === 'empty' &&
-      junctionWithin(full, wish.minutes) <= ratedJunctionC
-    )
-      return { lamp, step, full }
-  }
-  return null
-}
-
-function keepsSize({ lengthMm, widthMm }: Wish, lamp: Lamp): boolean {
-  const has = sizesOf(lamp)
-  return has.lengthMm <= (lengthMm ?? Infinity) && has.widthMm <= (widthMm ?? Infinity)
-}
-
-/** Full light until it steps down, or until the run ends. */
-const lastsMinutes = (run: ModeRun): number => {
-  if (run.steppedDown) return run.steppedDown.atS / 60
-  return run.limit.kind === 'steady' || run.limit.kind === 'long' ? Infinity : run.limit.atS / 60
-}
-
-const junctionWithin = ({ curves }: ModeRun, minutes: number): number =>
-  curves.junctionMaxC.reduce(
-    (most, c, i) => ((curves.tS[i] ?? 0) <= 60 * minutes + 1e-6 ? Math.max(most, c) : most),
-    -Infinity,
-  )
-
-interface Made {
-  answers: Answers
-  lamp: Lamp
-  full: ModeRun
-  reading: CellReading
-  power: readonly Finding[]
-}
-
-function proposalOf(
-  wish: Wish & { minutes: number },
-  kind: Kind,
-  { answers, lamp, full, reading, power }: Made,
-): Proposal {
-  const { mass, apart } = partsList(lamp)
-  const followed = follow(answers)
-  const lasts = lastsMinutes(full)
-  const all = [...reading.findings, ...power].filter((f) => f.severity === 'severe')
-  const severe: SevereFinding[] = all.map(({ rule, title }) => ({ rule, title, ofItsKind: false }))
-  const sizes = sizesOf(lamp)
-  const massG = mass.knownG + apart.knownG
-  const has = { ...sizes, massG, minutes: lasts, cd: wishedCd(wish, reading.figures) }
-  return {
-    ...{ kind: kind.id, name: kind.name, lamp, figures: reading.figures, rays: reading.rays, ...sizes, massG },
-    boards: lamp.boards.length,
-    emitters: lamp.boards.length * answers.perBoard,
-    currentA: followed.currentA,
-    inputW: loadOf(answers, followed).inputW,
-    fullMinutes: Number.isFinite(lasts) ? lasts : null,
-    junctionC: junctionWithin(full, wish.minutes),
-    severe,
-    misses: missesOf(wish, has),
-  }
-}
-
-interface Has {
-  cd: number
-  minutes: number
-  lengthMm: number
-  widthMm: number
-  massG: number
-}
-
-function missesOf(wish: Wish & { minutes: number }, has: Has): Miss[] {
-  const misses: Miss[] = []
-  const wanted = wantedCd(wish)
-  if (has.cd < wanted) misses.push({ what: 'light', wished: wanted, has: has.cd })
-  if (has.minutes < wish.minutes) misses.push({ what: 'minutes', wished: wish.minutes, has: has.minutes })
-  const most = {
-    lengthMm: wish.lengthMm,
-    widthMm: wish.widthMm,
-    massG: wish.massKg === undefined ? undefined : 1000 * wish.massKg,
-  }
-  for (const what of ['lengthMm', 'widthMm', 'massG'] as const) {
-    const limit = most[what]
-    if (limit !== undefined && has[what] > limit) misses.push({ what, wished: limit, has: has[what] })
-  }
-  return misses
 }

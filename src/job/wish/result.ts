@@ -4,10 +4,11 @@ import type { Figure } from '../../run/figure.ts'
 import type { SweptName } from '../sweep/figures.ts'
 import type { KindId } from './kinds.ts'
 
-/** A severe finding, and whether every lamp of that kind has it. */
+/** A severe finding that is left. */
 export interface SevereFinding {
   rule: string
   title: string
+  /** No lamp of that kind can give the light without it: a lens small enough to be safe in the sun gives too little. False: none of those tried. */
   ofItsKind: boolean
 }
 
@@ -19,11 +20,18 @@ export interface Proposal {
   rays: number
   lengthMm: number
   widthMm: number
-  /** Head and supply, of what has a mass in the parts list. */
+  /** Head and supply, of what has a mass in the parts list, and of typical fans. */
   massG: number
+  headG: number
+  supplyG: number
+  fans: { count: number; sizeMm: number } | null
   boards: number
   emitters: number
   currentA: number
+  drivers: number
+  cells: number
+  /** All that is bought or made, wire and compound apart. */
+  pieces: number
   /** Into the drivers at full light, at switch-on. */
   inputW: number
   /** Full light, until it steps down or ends; null: without end. */
@@ -46,9 +54,9 @@ export interface Declined {
   name: string
   /**
    * light: within the wish's limits this kind gives `most` at best (cd, or lux where lux was wished). heat: no cooling that fits holds the junctions.
-   * fit: its smallest is too large.
+   * fit: its smallest is too large. pack: the pack at hand gives too little power for so long.
    */
-  because: 'light' | 'heat' | 'fit'
+  because: 'light' | 'heat' | 'fit' | 'pack'
   most: number | null
 }
 

@@ -7,9 +7,10 @@ import { emitterById } from '../../library/emitters.ts'
 import { compile } from '../../scene/compile.ts'
 import type { Answers } from '../start/answers.ts'
 import { follow, opticTopMm } from '../start/light.ts'
+import { loadOf, packGivesW } from '../start/supply.ts'
 import { traceCell } from '../sweep/cell.ts'
-import { answersFor, predictCd, type Setting } from './answersFor.ts'
-import { buildLamp, type CoolingStep } from './build.ts'
+import { answersFor, type Levers, predictCd } from './answersFor.ts'
+import { buildLamp, COOLING_STEPS } from './build.ts'
 import { fluxFactor } from './feasible.ts'
 import type { Kind } from './kinds.ts'
 import { type Wish, wantedCd } from './wish.ts'
@@ -28,23 +29,21 @@ const ONE_BOARD = [7, 12, 19, 37, 61]
 
 interface Sized {
   answers: Answers
-  lamp: Lamp
   /** cd on the axis, or what the lux that were wished for come to: E · d². */
   cd: number
 }
 
-export type SizeResult = { ok: true; sized: Sized } | { ok: false; because: 'light' | 'fit'; mostCd: number | null }
+type Short = { ok: false; because: 'light' | 'fit' | 'pack'; mostCd: number | null }
+export type SizeResult = { ok: true; sized: Sized } | Short
 
-export interface SizeOptions {
+interface SizeOptions extends Levers {
   seed: number
-  /** Emitters' current at the most, of the rated one. */
-  mostDrive: number
-  exit: number
-  cooling: CoolingStep
 }
 
 export async function sizeKind(wish: Wish, kind: Kind, options: SizeOptions): Promise<SizeResult> {
   const wanted = wantedCd(wish)
+  const [leastCooling] = COOLING_STEPS
+  if (!leastCooling) throw new Error('wish: no cooling')
   let factor = 1
   let best: Sized | null = null
   for (let round = 0; round < ROUNDS; round++) {
@@ -54,11 +53,12 @@ export async function sizeKind(wish: Wish, kind: Kind, options: SizeOptions): Pr
       break
     }
     const { answers } = chosen
-    const lamp = buildLamp(wish, answers, options.cooling)
+    // Cooling has no say in the light: emitters are taken at what they are rated for.
+    const lamp = buildLamp(wish, answers, leastCooling)?.lamp
     if (!lamp) return { ok: false, because: 'fit', mostCd: null }
     const cd = await measureCd(wish, lamp, options.seed)
     const share = cd / wanted
-    if (!best || better(share, best.cd / wanted)) best = { answers, lamp, cd }
+    if (!best || better(share, best.cd / wanted)) best = { answers, cd }
     if (share >= NEAR.least && share <= NEAR.most) break
     const next = cd / predictCd(answers)
     if (!(next > 0)) break
@@ -75,29 +75,36 @@ const better = (share: number, than: number): boolean => {
   return enough ? share < than : share > than
 }
 
-type Chosen = { ok: true; answers: Answers } | { ok: false; because: 'light' | 'fit'; mostCd: number | null }
+type Chosen = { ok: true; answers: Answers } | Short
 
-/** The fewest emitters whose closed form, corrected by `factor`, gives the light at a current that they may carry; then just the current. */
-function chooseCount(wish: Wish, kind: Kind, { mostDrive, exit }: SizeOptions, factor: number): Chosen {
+/**
+ * The fewest emitters whose closed form, corrected by `factor`, gives the light at a current that they may carry, from a pack at hand that bears it;
+ * then just the current.
+ */
+function chooseCount(wish: Wish, kind: Kind, levers: Levers, factor: number): Chosen {
   const aimCd = (wantedCd(wish) * MARGIN) / factor
-  const at = (count: number, drive: number): Answers =>
-    answersFor(wish, kind, { count, drive, exit, aimCd } satisfies Setting)
+  const at = (count: number, drive: number): Answers => answersFor(wish, kind, { ...levers, count, drive, aimCd })
   let mostCd: number | null = null
+  let isPackShort = false
   for (const count of kind.oneBoard ? ONE_BOARD : COUNTS) {
-    const full = at(count, mostDrive)
+    const full = at(count, levers.mostDrive)
     if (full.boards * full.perBoard > (wish.emitters ?? Infinity)) break
     if (!fits(wish, full)) break
     const cd = predictCd(full)
     mostCd = Math.max(mostCd ?? 0, cd * factor)
     if (cd < aimCd * (1 - 1e-9)) continue
-    return {
-      ok: true,
-      answers:
-        full.optic === 'bare' && full.lens && !wish.lens ? full : at(count, driveFor(full, mostDrive, aimCd / cd)),
-    }
+    const isSizedByLens = full.optic === 'bare' && full.lens && !wish.lens
+    const answers = isSizedByLens ? full : at(count, driveFor(full, levers.mostDrive, aimCd / cd))
+    // More emitters at less current take less power.
+    if (packBears(wish, answers)) return { ok: true, answers }
+    isPackShort = true
   }
+  if (isPackShort) return { ok: false, because: 'pack', mostCd: null }
   return { ok: false, because: mostCd === null ? 'fit' : 'light', mostCd }
 }
+
+const packBears = ({ pack, minutes = 0 }: Wish, answers: Answers): boolean =>
+  pack === undefined || loadOf(answers, follow(answers)).inputW <= packGivesW(pack, minutes)
 
 /** The current, as a share of the rated one, at which the flux is so much of that at `mostDrive`; by halving, the flux rises with current. */
 function driveFor({ emitter }: Answers, mostDrive: number, share: number): number {

@@ -1,4 +1,5 @@
 // The face from the front, true to scale: boards with their numbers, emitters with their optics, keep-outs, a scale bar.
+import { counted } from '../../checks/words.ts'
 import { faceBox, faceCorners } from '../../lamp/facePlate.ts'
 import { boardTypeOf, type EmitterPlace, lampFromBoard, placeEmitters } from '../../lamp/place.ts'
 import type { Board, EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
@@ -43,7 +44,7 @@ export function planFigure(
     ...places.flatMap((p) => emitterMarks(at(p.xMm, p.yMm), p.optic, p.emitter, perMm)),
     ...lamp.face.keepOuts.map((k) => shapeMark(keepOutShape(k), at, perMm)),
   ]
-  const words = `${faceText(lamp.face, lengthWords(system))} from the front, with ${lamp.boards.length} boards.`
+  const words = `${faceText(lamp.face, lengthWords(system))} from the front, with ${counted(lamp.boards.length, 'board')}.`
   if (plain) return { width: WIDTH, height: drawnHigh + MARGIN, marks, words }
   marks.push(
     ...lamp.boards.flatMap((board, i) =>

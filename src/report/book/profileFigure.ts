@@ -1,6 +1,8 @@
 // Intensity over the angle from the axis, as the beam sheet's plot has it: linear, with its error as a band.
+
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { T95 } from '../../num/stats.ts'
+import { inThousands } from '../../num/thousands.ts'
 import { FAINT, INK, line, type Point, QUIET, roundBelow, shape, text } from './figureMarks.ts'
 import type { Figure, Mark } from './model.ts'
 
@@ -38,7 +40,7 @@ function axes(toDeg: number, top: number, at: (deg: number, value: number) => Po
   const stepDeg = roundBelow(toDeg / 4)
   const step = roundBelow(top / 3)
   const steps = (to: number, by: number) => Array.from({ length: Math.floor(to / by + 1e-9) + 1 }, (_, i) => i * by)
-  const number = (x: number) => Number(x.toPrecision(6)).toLocaleString('en-GB')
+  const number = (x: number) => inThousands(Number(x.toPrecision(6)))
   return [
     ...steps(top, step).flatMap((v) => [
       line([at(0, v), at(toDeg, v)], { stroke: FAINT, width: 0.3 }),

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import {
   clearDistance,
   countWords,
+  figureInDoubt,
   formatFigure,
   formatValue,
   groupThousands,
@@ -12,20 +13,25 @@ import {
   THIN,
   toDigits,
   upperBound,
-  valueInDoubt,
 } from '../../../src/app/common/format.ts'
 
 const plain = (s: string) => s.replaceAll(THIN, '_')
 
 test('a value has no more digits than ± of tracing and the doubt of its parts leave it', () => {
+  const shown = (...of: Parameters<typeof figureInDoubt>) => {
+    const { value, pm } = figureInDoubt(...of)
+    return plain(`${value} ± ${pm}`)
+  }
   const flux = { value: 66_070, se: 61 }
   // 7 % of it are 4600: two digits of that end at the hundreds.
-  expect(plain(valueInDoubt(flux, 'lm', 0.07))).toBe('66_100')
-  expect(plain(valueInDoubt({ value: 66_070, se: 6100 }, 'lm', 0.07))).toBe('66_000')
-  expect(valueInDoubt({ value: 4_656_300, se: 1000 }, 'cd', 0.07)).toBe('4.66')
-  // Of angles nothing is known of the parts' doubt; four digits are the most that any part deserves.
-  expect(valueInDoubt({ value: 8.19312, se: 1e-5 }, 'deg', 0)).toBe('8.193')
-  expect(valueInDoubt({ value: 8.19312, se: 0.5 }, 'deg', 0)).toBe('8.2')
+  expect(shown(flux, 'lm', 0.07)).toBe('66_100 ± 130')
+  expect(shown({ value: 66_070, se: 6100 }, 'lm', 0.07)).toBe('66_000 ± 13_000')
+  expect(shown({ value: 4_656_300, se: 1000 }, 'cd', 0.07)).toBe('4.66 ± 0.0021')
+  // Of angles nothing is known of the parts' doubt; three digits are the most that any part deserves. ± is never 0.
+  expect(shown({ value: 8.19312, se: 0.016 }, 'deg', 0)).toBe('8.19 ± 0.04')
+  expect(shown({ value: 8.19312, se: 1e-5 }, 'deg', 0)).toBe('8.19 ± < 0.01')
+  expect(shown({ value: 8.19312, se: 0.5 }, 'deg', 0)).toBe('8.2 ± 1.1')
+  expect(shown({ value: 0.8279, se: 7e-4 }, '%', 0)).toBe('82.8 ± 0.2')
 })
 
 describe('a figure with its ±', () => {

@@ -2,7 +2,6 @@
 // water freezes at 32 °F and boils at 212 °F, and −40 is the same on both scales.
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { decimalMark } from '../../../src/app/common/decimalMark.ts'
 import { clearDistance, degreesText, formatFigure, formatValue } from '../../../src/app/common/format.ts'
 import { distanceText, lengthText } from '../../../src/app/common/lengthText.ts'
 import { fahrenheit, M_PER_MILE, shownStep, shownUnit } from '../../../src/app/common/unitSystem.ts'
@@ -10,6 +9,7 @@ import { parseQuantity, rangeFault, stepped, type Unit, valueText } from '../../
 import { rulerTicks } from '../../../src/app/plan/model/camera.ts'
 import { sizesAcross, sizesAlong } from '../../../src/app/section/model/sizes.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import { decimalMarkOf } from '../../../src/num/decimalMark.ts'
 
 const T = '\u202f'
 
@@ -104,7 +104,7 @@ test('the section’s sizes and the plan’s ruler', () => {
 })
 
 test('a spreadsheet’s decimal mark by the language', () => {
-  expect(['en-GB', 'en-US', 'de-DE', 'fr-FR', 'pl-PL'].map(decimalMark)).toEqual(['.', '.', ',', ',', ','])
+  expect(['en-GB', 'en-US', 'de-DE', 'fr-FR', 'pl-PL'].map(decimalMarkOf)).toEqual(['.', '.', ',', ',', ','])
 })
 
 test('temperatures to whole degrees', () => {

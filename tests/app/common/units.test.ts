@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { formatNumber, parseQuantity, rangeFault, stepped, type Unit } from '../../../src/app/common/units.ts'
+import { withDecimalMark } from '../../../src/num/decimalMark.ts'
 
 // Conversion factors by definition: international inch 25.4 mm (1959), 1 rad = 180/π degrees, 0 °C = 273.15 K (SI).
 const TAKEN: [string, Unit, number][] = [
@@ -91,6 +92,22 @@ test('what a field shows is read back as the same value', () => {
       expect(parseQuantity(formatNumber(value), 'mm')).toEqual({ ok: true, value })
     }),
   )
+})
+
+test('on a page with commas too; then a point before three digits is refused', () => {
+  fc.assert(
+    fc.property(fc.integer({ min: -99_999_999, max: 99_999_999 }), (n) => {
+      const shown = withDecimalMark(formatNumber(n / 10_000), ',')
+      expect(shown).not.toContain('.')
+      expect(parseQuantity(shown, 'mm', 'metric', ',')).toEqual({ ok: true, value: n / 10_000 })
+    }),
+  )
+  expect(parseQuantity('1.5 + 1,125', 'mm', 'metric', ',')).toEqual({ ok: true, value: 2.625 })
+  expect(parseQuantity('12.5', 'mm', 'metric', ',')).toEqual({ ok: true, value: 12.5 })
+  expect(parseQuantity('12.500', 'mm', 'metric', ',')).toEqual({
+    ok: false,
+    why: '“12.500” can be read two ways; write it without the point, or with a comma.',
+  })
 })
 
 test('any text gives a finite number or a sentence, never a crash', () => {

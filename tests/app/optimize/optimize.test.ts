@@ -10,8 +10,8 @@ import { memoryKeyValue } from '../../../src/app/store/keyValue.ts'
 import { createOptimize } from '../../../src/app/store/optimize.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import { openOptimizeClient } from '../../../src/job/choose/client.ts'
+import type { Evaluator } from '../../../src/job/choose/evaluating.ts'
 import { movableOf, moveFault } from '../../../src/job/choose/moves.ts'
-import type { Evaluator } from '../../../src/job/choose/run.ts'
 import { DEMOS, gannetHead, stileLamp } from '../../../src/library/demos.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
 
@@ -52,10 +52,10 @@ function page(lamp = gannetHead(), store = memoryKeyValue()) {
   }
   const open = async () => openOptimizeClient(undefined, () => evaluator, 1)
   const runner = createOptimizeRunner({ design, result, optimize, trace, memory: createSearchMemory(store), open })
-  runner.start()
+  const leave = runner.start()
   result.setState({ sheet: fakeSheet(lamp), stale: false, trace: 'tracing', atWork: true })
   return {
-    ...{ design, optimize, did, runner },
+    ...{ design, optimize, did, runner, leave },
     /** Opens the panel; what an earlier visit has stored comes in a moment. */
     async show() {
       optimize.setState({ open: true })
@@ -131,6 +131,42 @@ describe('a search on the page', () => {
     expect(other.optimize.getState().known).toBe(0)
     await other.runner.search()
     expect(other.count()).toBe(whole.count())
+  })
+
+  test('with the panel closed it goes on, beside the lamp’s own trace; its workers end with it', async () => {
+    const { optimize, did, runner, show, count, onLamp } = page()
+    await show()
+    onLamp(() => {
+      if (count() === 10) optimize.setState({ open: false })
+    })
+    await runner.search()
+    expect(did).toEqual(['pause', 'resume', 'close'])
+    expect(optimize.getState().state).toBe('done')
+    expect(optimize.getState().run!.result!.confirmation).not.toBeNull()
+  })
+
+  test('left while it ran, it goes on by itself when the page is back; not with another lamp, and not when it was stopped', async () => {
+    const store = memoryKeyValue()
+    const first = page(gannetHead(), store)
+    await first.show()
+    first.optimize.setState({ evaluations: 40 })
+    first.onLamp(() => {
+      if (first.count() === 25) first.leave()
+    })
+    await first.runner.search()
+    const known = await createSearchMemory(store).load()
+    expect(known).toMatchObject({ running: true, setup: { evaluations: 40 } })
+    const other = page({ ...gannetHead(), target: { ...gannetHead().target, distanceM: 500 } }, store)
+    const again = page(gannetHead(), store)
+    await vi.waitFor(() => expect(again.optimize.getState().state).toBe('done'))
+    expect([again.optimize.getState().open, again.did]).toEqual([false, ['pause', 'resume', 'close']])
+    expect(other.count()).toBe(0)
+    await vi.waitFor(async () => expect(await createSearchMemory(store).load()).toMatchObject({ running: false }))
+    const ended = page(gannetHead(), store)
+    await ended.show()
+    // The lamp that was at work when the page went is evaluated once more.
+    expect(ended.optimize.getState()).toMatchObject({ state: 'idle', known: first.count() - 1 + again.count() })
+    expect(ended.count()).toBe(0)
   })
 
   test('a plan that can’t be searched says why and starts nothing', async () => {

@@ -124,14 +124,14 @@ test('a worker that is started again says so; “Try again” starts it and the 
   expect(finding()).toMatchObject({
     severity: 'severe',
     title: 'Heat and power: not computed. The worker stopped: boom.',
-    cure: 'Wait: it is being tried again by itself.',
+    cure: 'Wait: it is tried again automatically.',
   })
   runs[0]!.fail('The worker stopped: boom.')
   expect(finding()!.cure).toContain('Press “Try again”')
   missing.getState().heat!.again()
   expect(calls).toEqual(['again'])
   expect(runs).toHaveLength(2)
-  expect(finding()!.cure).toContain('by itself')
+  expect(finding()!.cure).toContain('automatically')
   runs[1]!.give('second')
   expect(finding()).toBeUndefined()
 })

@@ -25,7 +25,7 @@ test('before the first run the panel says that it is coming; a failed one says w
   power.setState({ why: 'The worker stopped.' })
   setMissing(missing, 'heat', { why: 'The worker stopped.', restarts: true }, () => {})
   expect(shown()).toContain('Heat and power: not computed. The worker stopped.')
-  expect(shown()).toContain('It is being tried again by itself.')
+  expect(shown()).toContain('It is tried again automatically.')
   expect(shown()).not.toContain('Try again')
   setMissing(missing, 'heat', { why: 'The worker stopped.', restarts: false }, () => {})
   expect(shown()).toContain('Try again')

@@ -116,6 +116,7 @@ test('the head always shows the count, also while an edit is traced', () => {
       sheet={sheet}
       findings={sheet.findings}
       state="old"
+      heldBy={[]}
       why=""
       precision={0.003}
       onPrecision={() => {}}

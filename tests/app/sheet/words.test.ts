@@ -46,10 +46,12 @@ describe('state', () => {
     ['settled', false, 'paused', 'settled'],
     ['settled', true, 'failed', 'failed'],
   ] as const)('sheet %s, stale %s, trace %s is %s', (sheet, stale, trace, word) =>
-    expect(stateOf(sheet && { state: sheet }, stale, trace)).toBe(word),
+    expect(stateOf(sheet && { state: sheet }, stale, trace, false)).toBe(word),
   )
   test('a failure says why, or that it does not know', () => {
     expect(stateSentence('failed', 'The lens is behind the face.')).toBe('The lens is behind the face.')
+    expect(stateOf({ state: 'settling' }, false, 'paused', true)).toBe('held')
+    expect(stateSentence('held', '', false, ['optimize'])).toBe('Waits for the search; ± stays as it is until then.')
     expect(stateSentence('failed', '')).toBe('No reason was given.')
     expect([STATE_TITLES.fault, stateSentence('fault', 'The lamp gives no light.')]).toEqual([
       'Nothing to trace',
@@ -57,7 +59,7 @@ describe('state', () => {
     ])
     expect(stateSentence('settled', '')).toBe('As sharp as was asked for.')
     expect(stateSentence('settled', '', false)).toBe('Ended before the wanted ± was reached.')
-    expect(stateSentence('settling', '', false)).toBe('Getting sharper by itself.')
+    expect(stateSentence('settling', '', false)).toBe('Getting sharper.')
     expect(stateSentence('settling', '', true)).toBe('The rest is on its way.')
   })
   test('facts of the trace', () =>

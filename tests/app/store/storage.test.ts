@@ -95,7 +95,7 @@ test('a browser that stores nothing: one message, and the storage works as long 
   expect(p.design.lamp().name).toBe('Kept in memory')
   expect(messages).toBe(1)
   expect(p.state().error).toBe(
-    'This browser keeps no data for this page: nothing is kept by itself. Save the lamp to a file.',
+    'This browser keeps no data for this page: nothing is saved automatically. Save the lamp to a file.',
   )
   // No call waits for the time limit again: one question, until the next try.
   expect(kv.asked).toBe(1)

@@ -27,7 +27,7 @@ describe('a store that never answers', () => {
     await p.pass(LIMIT_MS)
     await start
     expect(p.state().ready).toBe(true)
-    expect(p.state().error).toMatch(/^This browser’s storage does not answer: nothing is kept by itself/)
+    expect(p.state().error).toMatch(/^This browser’s storage does not answer: nothing is saved automatically/)
     expect(p.design.lamp().name).toBe('Gannet Head')
   })
 

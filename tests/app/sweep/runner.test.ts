@@ -148,7 +148,7 @@ describe('taking a cell', () => {
     expect(p.sweeping.adopt(8)).toBeNull()
     expect([p.design.lamp().lens!.zMm, p.design.lamp().tunnel!.zOutMm]).toEqual([1110, 1100])
     expect(p.design.store.getState().label).toBe('Lens: stands at z, with the tunnel’s end 1110 mm')
-    expect(p.sweep.getState()).toMatchObject({ at: 8, announcement: expect.stringMatching(/^Taken: Lens.*1110 mm/) })
+    expect(p.sweep.getState()).toMatchObject({ at: 8, announcement: expect.stringMatching(/^Used: Lens.*1110 mm/) })
     await vi.advanceTimersByTimeAsync(2000)
     expect(p.did).toEqual([])
     p.design.undo()

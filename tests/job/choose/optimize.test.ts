@@ -1,10 +1,12 @@
 // A search over lamps: optima that can be worked out by hand, found by tracing; and its own doing, with figures by formula in place of a trace.
 import { describe, expect, test } from 'vitest'
+import type { Evaluator, Outcome, Outcomes } from '../../../src/job/choose/evaluating.ts'
 import { movableOf } from '../../../src/job/choose/moves.ts'
 import { type OptimizePlan, planFault } from '../../../src/job/choose/plan.ts'
-import { type Evaluator, type Outcome, type Outcomes, optimize } from '../../../src/job/choose/run.ts'
+import { optimize } from '../../../src/job/choose/run.ts'
 import { searchPlan } from '../../../src/job/choose/search.ts'
 import { inlineEvaluator } from '../../../src/job/choose/service.ts'
+import { searchStarts } from '../../../src/job/choose/starts.ts'
 import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
 import { seededRandom } from '../../../src/num/rng.ts'
 import { amount } from '../../kit/amount.ts'
@@ -160,6 +162,37 @@ test('stopped and gone on with, it asks for nothing twice and ends at the same l
   const once = byFormula(hill(207), 5)
   await optimize([once], benchCheck(), plan())
   expect(first.asked() + second.asked()).toBe(once.asked())
+})
+
+test('searches from several places, done apart: handed to the run, they leave it nothing but the check of the best', async () => {
+  const starts = 4
+  const whole = plan({ starts, evaluations: 16 })
+  const parts = [
+    [2, 0],
+    [3, 1],
+  ].map((of) => searchStarts([byFormula(hill(207), 5)], benchCheck(), whole, of))
+  const cells = (await Promise.all(parts)).flat()
+  expect(cells.map((c) => c.index)).toEqual([2, 0, 3, 1])
+  // The first begins at the lamp, the others each somewhere else.
+  const places = cells.map((c) => Number(JSON.parse(c.outcomes[0]![0])[1]))
+  expect(places[1]).toBe(200)
+  expect(new Set(places).size).toBe(starts)
+  const own = byFormula(hill(207), 5)
+  const seeds: number[] = []
+  const evaluator: Evaluator = {
+    ...own,
+    evaluate(request) {
+      seeds.push(request.seed)
+      return own.evaluate(request)
+    },
+  }
+  const outcomes = new Map(cells.flatMap((c) => c.outcomes))
+  const joined = await optimize([evaluator], benchCheck(), whole, { outcomes })
+  expect(seeds.filter((s) => s === whole.seed)).toHaveLength(2) // the best and the lamp itself, with findings
+  const three = Array.from({ length: 3 }, () => byFormula(hill(207), 5))
+  expect(joined).toEqual(await optimize(three, benchCheck(), whole))
+  expect(joined.done).toBe(starts * 16)
+  expect(Math.abs(Number(joined.best!.values[0]) - 207)).toBeLessThan(1)
 })
 
 test('each combination of choices is searched, the best gets most of the lamps', () => {

@@ -1,12 +1,16 @@
 // Readings with noise from a lamp with one known fault: the fault comes first, and its interval at 95 % covers the truth. The lamp is one in closed form
 // (toyLamp.ts): what is tried is the fit itself.
 import { describe, expect, test } from 'vitest'
-import { type CauseKey, withCause } from '../../../src/job/fit/causes.ts'
+import type { CauseKey } from '../../../src/job/fit/cause.ts'
+import { withCause } from '../../../src/job/fit/causes.ts'
 import { fitPoints } from '../../../src/job/fit/points.ts'
 import { statesFlux } from '../../../src/job/fit/predict.ts'
+import { makeQueue } from '../../../src/job/fit/queue.ts'
 import type { FitResult } from '../../../src/job/fit/result.ts'
 import { runFit } from '../../../src/job/fit/run.ts'
+import type { Lamp } from '../../../src/lamp/schema.ts'
 import { amount } from '../../kit/amount.ts'
+import { lampWith } from '../../kit/lampWith.ts'
 import { places, readAs, toyLamp, toyLux, toyPredictor } from './toyLamp.ts'
 
 const SEEDS = amount(2, 100)
@@ -14,13 +18,16 @@ const SEEDS = amount(2, 100)
 const LEAST = amount(1, 88)
 
 async function fitted(key: CauseKey, value: number, seed: number, board?: string): Promise<FitResult> {
-  const lamp = toyLamp()
-  const built = withCause(lamp, { key, board }, value)
+  const built = withCause(toyLamp(), { key, board }, value)
   if (!built.ok) throw new Error(built.why.join(' '))
+  return fittedTo(built.lamp, seed)
+}
+
+async function fittedTo(built: Lamp, seed: number, lamp = toyLamp()): Promise<FitResult> {
   const { points, states } = fitPoints(places())
-  const order = { fluxLm: statesFlux(built.lamp, states), spots: points, seed: 1, rays: [] }
-  const readings = readAs(toyLux({ ...order, lamp: built.lamp }).lx, seed)
-  const outcome = await runFit([toyPredictor], lamp, readings, { seed: 1, rays: 1024 })
+  const order = { fluxLm: statesFlux(built, states), spots: points, seed: 1, rays: [] }
+  const readings = readAs(toyLux({ ...order, lamp: built }).lx, seed)
+  const outcome = await runFit(makeQueue([toyPredictor]), lamp, readings, { seed: 1, rays: 1024 })
   if (!outcome.ok) throw new Error(outcome.why)
   return outcome.result
 }
@@ -70,4 +77,32 @@ test('the scale of the meter and the flux of the emitters can’t be told apart 
   const [a, b] = ['flux', 'meter'].map((key) => alone(result, key as CauseKey))
   expect(a?.chi2).toBeCloseTo(b?.chi2 ?? 0, 6)
   expect(result.next === null || result.next.apart < 2).toBe(true)
+})
+
+test('two boards dark: which', async () => {
+  const lamp = toyLamp()
+  const [, one, , other] = lamp.boards
+  const dark = [one?.id ?? '', other?.id ?? '']
+  const built = dark.reduce((of, board) => {
+    const made = withCause(of, { key: 'dark', board }, 1)
+    if (!made.ok) throw new Error(made.why.join(' '))
+    return made.lamp
+  }, lamp)
+  const result = await fittedTo(built, 2)
+  expect(result.explanations[0]?.causes.map((c) => c.board)).toEqual(dark)
+  expect(result.explanations[0]?.probability).toBeGreaterThan(0.9)
+})
+
+test('a reversed string: which board, which string', async () => {
+  // Seven emitters in two strings, as their type lists them: four and three.
+  const drawn = toyLamp()
+  const lamp = lampWith({ boardTypes: drawn.boardTypes.map((t) => ({ ...t, strings: 2 })) }, drawn)
+  const board = lamp.boards[3]?.id ?? ''
+  const built = withCause(lamp, { key: 'darkString', board, string: 1 }, 1)
+  if (!built.ok) throw new Error(built.why.join(' '))
+  const type = built.lamp.boardTypes.find((t) => t.id === built.lamp.boards[3]?.type)
+  expect(type?.sites).toEqual(drawn.boardTypes[0]?.sites.slice(4))
+  expect(built.lamp.boards[3]?.currentA).toBeCloseTo(2 * (drawn.boards[3]?.currentA ?? 0), 9)
+  const result = await fittedTo(built.lamp, 4, lamp)
+  expect(result.explanations[0]?.causes).toMatchObject([{ key: 'darkString', board, string: 1 }])
 })

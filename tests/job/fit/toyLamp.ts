@@ -1,6 +1,6 @@
 // A lamp in closed form that stands in for the tracer, so that a hundred fits cost no rays: every board a round Gaussian spot on the wall. Its place follows
 // board and lens (a picture, upside down), its width the lens's distance and the optics; a tilted lens leans the light to one side. It has no noise.
-import type { Prediction, PredictOrder, Predictor } from '../../../src/job/fit/predict.ts'
+import { inlinePredictor, type Prediction, type PredictOrder, type Predictor } from '../../../src/job/fit/predict.ts'
 import type { LineSet, Readings } from '../../../src/lamp/readings.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
@@ -14,22 +14,27 @@ export const toyLamp = (): Lamp => {
   return lampWith({ tunnel: null, boards: lamp.boards.slice(0, 7) }, lamp)
 }
 
-export const toyPredictor: Predictor = { predict: async (order) => toyLux(order), again() {}, close() {} }
+export const toyPredictor: Predictor = { ...inlinePredictor(), predict: async (order) => toyLux(order) }
 
 export function toyLux({ lamp, fluxLm, spots }: PredictOrder): Prediction {
   const { lens } = lamp
   if (!lens || lens.kind === 'solid') throw new Error('the toy lamp has a lens with a focal length')
   const optic = lamp.opticTypes.find((o) => o.id === lamp.optic)
   const spread = optic?.kind === 'collimator' ? optic.fwhmDeg / 12 : 1
-  const sites = lamp.boardTypes[0]?.sites.length ?? 1
+  let first = 0
+  const boards = lamp.boards.map((board) => {
+    const from = first
+    first += lamp.boardTypes.find((t) => t.id === board.type)?.sites.length ?? 1
+    return { board, from, to: first }
+  })
   const lx = spots.map((spot) => {
     const d = spot.distanceMm
     // Out of focus by so much of the focal length; the board itself is some 25 mm wide.
     const sigma = d * Math.hypot((25 * spread) / lens.focalMm, 1.2 * spread * (1 - lens.zMm / lens.focalMm))
     const lean = (at: number, deg: number) => 1 + 0.15 * deg * Math.tanh(at / sigma / 3)
     let sum = 0
-    for (const [b, board] of lamp.boards.entries()) {
-      const lm = fluxLm[spot.state]?.subarray(b * sites, (b + 1) * sites).reduce((s, v) => s + v, 0) ?? 0
+    for (const { board, from, to } of boards) {
+      const lm = fluxLm[spot.state]?.subarray(from, to).reduce((s, v) => s + v, 0) ?? 0
       const x = spot.xMm + ((board.xMm - (lens.decentreXMm ?? 0)) * d) / lens.focalMm
       const y = spot.yMm + ((board.yMm - (lens.decentreYMm ?? 0)) * d) / lens.focalMm
       sum += (lm / (2 * Math.PI * sigma ** 2)) * Math.exp(-(x * x + y * y) / (2 * sigma ** 2))
@@ -57,13 +62,12 @@ export function places(): Readings {
  * Readings of true lux (in the order of the points), with what the sets say is open in them: the meter's scale (2 %, once), each reading's own 1 %. Places
  * and distances are exact: what the sets allow for those is left over.
  */
-export function readAs(lx: readonly number[], seed: number): Readings {
+export function readAs(lx: readonly number[], seed: number, empty = places()): Readings {
   const random = seededRandom(seed)
   const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random())
   const scale = 1 + 0.02 * normal()
   let i = 0
   const read = () => (lx[i++] ?? 0) * scale * (1 + 0.01 * normal())
-  const empty = places()
   return {
     ...empty,
     sets: empty.sets.map((set) => {

@@ -146,7 +146,7 @@ describe('a larger file is sampled by weight', () => {
     expect(source.facts.tenthWithin).toBeGreaterThan(0.03)
     expect(source.facts.tenthWithin).toBeLessThan(0.06)
     expect(rayFileNotes(source, { bodyMm: 20, heightMm: 1 })[0]).toMatch(
-      /keeps 32,768 rays, drawn by weight, .* known within ± [3-6]\.?\d* %/,
+      /keeps 32\u202f768 rays, drawn by weight, .* known within ± [3-6]\.?\d* %/,
     )
   })
   test('the same file, the same rays, in pieces of any size', async () => {
@@ -246,7 +246,7 @@ describe('taken into a lamp', () => {
     expect([fluxFault(null), fluxFault(5), fluxFault(2e5)]).toEqual([
       'It does not say how many lumens it has.',
       null,
-      'An emitter’s flux lies between 0.01 and 100,000 lm.',
+      'An emitter’s flux lies between 0.01 and 100\u202f000 lm.',
     ])
   })
 })
@@ -269,7 +269,7 @@ describe('refused in words', () => {
     [
       'a ray far away',
       async () => whyOf(rayFileBytes([{ place: [0, 20_000, 0] }])),
-      /20,000 mm from its origin; at most 10,000 mm fit/,
+      /20\u202f000 mm from its origin; at most 10\u202f000 mm fit/,
     ],
     [
       'a direction that is none',
@@ -287,7 +287,7 @@ describe('refused in words', () => {
         new DataView(bytes.buffer).setBigUint64(20, 300_000_000n, true)
         return whyOf(bytes)
       },
-      /promises 300,000,000 rays; at most 200,000,000 are read/,
+      /promises 300\u202f000\u202f000 rays; at most 200\u202f000\u202f000 are read/,
     ],
   ])('%s', async (_, why, words) => expect(await why()).toMatch(words))
   test('an aborted signal ends the reading', async () => {

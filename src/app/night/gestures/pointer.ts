@@ -1,4 +1,5 @@
-// Pointer and arrow keys move the probe that reads the illuminance; the wheel, + and - zoom.
+// Pointer and arrow keys move the probe that reads the illuminance; the wheel, two fingers, + and - zoom.
+import { attachFingers } from '../../ui/fingers.ts'
 import { night } from '../state.ts'
 
 /** `toProbe`: the place as shares of a picture, from CSS px on the box; null: no picture is there. */
@@ -10,7 +11,15 @@ export function attachPictureGestures(
   }),
 ): () => void {
   const zoom = (by: number) => night.setState((s) => ({ zoom: Math.min(40, Math.max(0.25, s.zoom * by)) }))
+  let fingers = 0
+  const count = (by: number) => (e: PointerEvent) => {
+    if (e.pointerType === 'touch') fingers = Math.max(0, fingers + by)
+    if (by > 0) move(e)
+  }
+  const [land, lift] = [count(1), count(-1)]
+  const leaveFingers = attachFingers(box, { takes: () => true, drag: () => {}, view: ({ factor }) => zoom(factor) })
   const move = (e: PointerEvent) => {
+    if (fingers > 1) return
     const rect = box.getBoundingClientRect()
     const probe = toProbe(e.clientX - rect.left, e.clientY - rect.top)
     if (probe) night.setState({ probe })
@@ -43,9 +52,16 @@ export function attachPictureGestures(
     action()
   }
   box.addEventListener('pointermove', move)
+  box.addEventListener('pointerdown', land)
+  box.addEventListener('pointerup', lift)
+  box.addEventListener('pointercancel', lift)
   box.addEventListener('wheel', wheel, { passive: false })
   box.addEventListener('keydown', key)
   return () => {
+    leaveFingers()
+    box.removeEventListener('pointerdown', land)
+    box.removeEventListener('pointerup', lift)
+    box.removeEventListener('pointercancel', lift)
     box.removeEventListener('pointermove', move)
     box.removeEventListener('wheel', wheel)
     box.removeEventListener('keydown', key)

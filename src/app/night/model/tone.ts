@@ -83,17 +83,3 @@ export function cameraSettings(ev: number): { iso: number; seconds: number; word
 }
 
 const roundTwo = (x: number) => String(Number(x.toPrecision(2)))
-
-/** An everyday comparison for an illuminance (memory; common experience). */
-export function likeLux(lx: number): string {
-  if (lx < 0.001) return 'darker than starlight'
-  if (lx < 0.02) return 'like a moonless clear night'
-  if (lx < 0.12) return 'like a half moon'
-  if (lx < 0.5) return 'like a full moon'
-  if (lx < 5) return 'like deep dusk'
-  if (lx < 30) return 'like a lit street'
-  if (lx < 250) return 'like a living room'
-  if (lx < 1500) return 'like an office'
-  if (lx < 20_000) return 'like an overcast day'
-  return 'like sunlight'
-}

@@ -1,8 +1,10 @@
 // The picture of a search: the best so far over the lamps tried, or the front of two wishes.
+
 import { scaleLinear } from 'd3-scale'
 import type { WishName } from '../../../job/choose/figures.ts'
 import type { OptimizePlan } from '../../../job/choose/plan.ts'
 import type { OptimizeProgress } from '../../../job/choose/run.ts'
+import { inThousands } from '../../../num/thousands.ts'
 import { wishWords } from '../../../report/choose.ts'
 import { type DisplayUnit, scaleOf } from '../../common/format.ts'
 import type { PlotBox } from '../../common/plotBox.ts'
@@ -39,7 +41,7 @@ function spanOf(values: readonly number[]): [number, number] {
   return low < high ? [low, high] : [low - Math.abs(low) * 0.05 - 1e-9, high + Math.abs(high) * 0.05 + 1e-9]
 }
 
-const tickText = (value: number): string => value.toLocaleString('en-GB', { maximumSignificantDigits: 4 })
+const tickText = (value: number): string => inThousands(value, { maximumSignificantDigits: 4 })
 
 export function drawSearch(plan: OptimizePlan, progress: OptimizeProgress, box: PlotBox): SearchDrawing {
   const [first, second] = plan.wants

@@ -14,7 +14,7 @@ const limitWordsOf = (celsius: (c: number) => string): Record<LimitKind, string>
   junction: 'a junction at its limit',
   beyond: `the plate passes ${celsius(400)}, where the model ends`,
   empty: 'the pack is empty',
-  drivers: 'the drivers let go',
+  drivers: 'the drivers switch off',
   cells: 'the cells are too warm',
   supply: 'more than the supply can give',
   steady: 'nothing: it settles',
@@ -59,7 +59,7 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string, syst
     run.sagsFromS === null
       ? null
       : {
-          name: 'Dims by itself from',
+          name: 'Light fades from',
           value: momentWords(run.sagsFromS, 2),
           how: 'The first driver can no longer hold its current',
         },

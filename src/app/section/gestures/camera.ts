@@ -1,8 +1,9 @@
+import { attachFingers } from '../../ui/fingers.ts'
 import { panned, zoomedAbout } from '../model/frame.ts'
 import { cameraOnOutlines, currentCamera, sizeOf } from '../mount.ts'
 import { section } from '../state.ts'
 
-/** The wheel zooms about the pointer and a drag pans. Keys: plus, minus, 0 (fit the lamp), 9 (fit the outlines), arrows (pan). */
+/** The wheel zooms about the pointer, a drag pans, two fingers do both. Keys: plus, minus, 0 (fit the lamp), 9 (fit the outlines), arrows (pan). */
 export function attachCameraGestures(box: HTMLElement): () => void {
   const at = (e: MouseEvent): [number, number] => {
     const rect = box.getBoundingClientRect()
@@ -18,21 +19,14 @@ export function attachCameraGestures(box: HTMLElement): () => void {
     if (section.getState().holding) return
     zoom(...at(e), Math.exp(-Math.max(-120, Math.min(120, e.deltaY)) / 400))
   }
-  let from: [number, number] | null = null
-  const down = (e: PointerEvent) => {
-    if (e.button !== 0 || (e.target as Element).closest('.section-knob')) return
-    from = at(e)
-    box.setPointerCapture(e.pointerId)
-  }
-  const move = (e: PointerEvent) => {
-    if (!from) return
-    const to = at(e)
-    shift(to[0] - from[0], to[1] - from[1])
-    from = to
-  }
-  const up = () => {
-    from = null
-  }
+  const leaveFingers = attachFingers(box, {
+    takes: (e) => e.button === 0 && !section.getState().holding && !(e.target as Element).closest('.section-knob'),
+    drag: (_, dxPx, dyPx) => shift(dxPx, dyPx),
+    view: ({ dxPx, dyPx, xPx, yPx, factor }) => {
+      shift(dxPx, dyPx)
+      zoom(xPx, yPx, factor)
+    },
+  })
   const key = (e: KeyboardEvent) => {
     if (e.target !== box || e.ctrlKey || e.metaKey || e.altKey) return
     const { width, height } = sizeOf(box)
@@ -54,17 +48,10 @@ export function attachCameraGestures(box: HTMLElement): () => void {
     action()
   }
   box.addEventListener('wheel', wheel, { passive: false })
-  box.addEventListener('pointerdown', down)
-  box.addEventListener('pointermove', move)
-  box.addEventListener('pointerup', up)
-  box.addEventListener('pointercancel', up)
   box.addEventListener('keydown', key)
   return () => {
+    leaveFingers()
     box.removeEventListener('wheel', wheel)
-    box.removeEventListener('pointerdown', down)
-    box.removeEventListener('pointermove', move)
-    box.removeEventListener('pointerup', up)
-    box.removeEventListener('pointercancel', up)
     box.removeEventListener('keydown', key)
   }
 }

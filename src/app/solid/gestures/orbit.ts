@@ -1,6 +1,7 @@
-// Orbits the camera with pointer, wheel and keys.
+// Orbits the camera with pointer, fingers, wheel and keys.
 
 import { design } from '../../store/stores.ts'
+import { attachFingers } from '../../ui/fingers.ts'
 import { homeOrbit, nearer, type Orbit, slid, turned } from '../model/orbit.ts'
 import { solid } from '../state.ts'
 
@@ -9,24 +10,21 @@ export const currentOrbit = (stage: { clientWidth: number; clientHeight: number 
 
 export function attachOrbitGestures(stage: HTMLElement): () => void {
   const change = (by: (o: Orbit) => Orbit) => solid.setState({ orbit: by(currentOrbit(stage)) })
-  let last: { x: number; y: number } | null = null
-  const down = (e: PointerEvent) => {
-    if (e.button > 2) return
-    last = { x: e.clientX, y: e.clientY }
-    stage.setPointerCapture(e.pointerId)
-  }
-  const move = (e: PointerEvent) => {
-    if (!last) return
-    const dx = e.clientX - last.x
-    const dy = e.clientY - last.y
-    last = { x: e.clientX, y: e.clientY }
+  const slide = (dxPx: number, dyPx: number) => {
     const tall = Math.max(1, stage.clientHeight)
-    if (e.shiftKey || (e.buttons & 6) !== 0) change((o) => slid(o, -dx / tall, dy / tall))
-    else change((o) => turned(o, -dx * 0.35, dy * 0.35))
+    change((o) => slid(o, -dxPx / tall, dyPx / tall))
   }
-  const up = () => {
-    last = null
-  }
+  const leaveFingers = attachFingers(stage, {
+    takes: (e) => e.button <= 2,
+    drag: (e, dxPx, dyPx) => {
+      if (e.shiftKey || (e.buttons & 6) !== 0) slide(dxPx, dyPx)
+      else change((o) => turned(o, -dxPx * 0.35, dyPx * 0.35))
+    },
+    view: ({ dxPx, dyPx, factor }) => {
+      slide(dxPx, dyPx)
+      change((o) => nearer(o, factor))
+    },
+  })
   const wheel = (e: WheelEvent) => {
     e.preventDefault()
     change((o) => nearer(o, Math.exp(-Math.max(-120, Math.min(120, e.deltaY)) / 500)))
@@ -50,18 +48,11 @@ export function attachOrbitGestures(stage: HTMLElement): () => void {
     else return
     e.preventDefault()
   }
-  stage.addEventListener('pointerdown', down)
-  stage.addEventListener('pointermove', move)
-  stage.addEventListener('pointerup', up)
-  stage.addEventListener('pointercancel', up)
   stage.addEventListener('wheel', wheel, { passive: false })
   stage.addEventListener('contextmenu', menu)
   stage.addEventListener('keydown', key)
   return () => {
-    stage.removeEventListener('pointerdown', down)
-    stage.removeEventListener('pointermove', move)
-    stage.removeEventListener('pointerup', up)
-    stage.removeEventListener('pointercancel', up)
+    leaveFingers()
     stage.removeEventListener('wheel', wheel)
     stage.removeEventListener('contextmenu', menu)
     stage.removeEventListener('keydown', key)

@@ -42,7 +42,6 @@ import {
   decoded,
   encoded,
   eyeLevel,
-  likeLux,
   luminanceOf,
   sensibleEv,
   toScreen,
@@ -349,10 +348,6 @@ describe('tone', () => {
       const { iso, seconds } = cameraSettings(ev)
       expect(Math.log2((2.8 ** 2 / seconds) * (100 / iso))).toBeCloseTo(ev, 9)
     }
-  })
-  test('words for light levels follow the levels', () => {
-    expect(likeLux(0.25)).toBe('like a full moon')
-    expect(likeLux(400)).toBe('like an office')
   })
 })
 

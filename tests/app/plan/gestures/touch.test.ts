@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest'
+import { noTouch, type Touch, type TouchInput, type TouchOutput, touchStep } from '../../../../src/app/common/touch.ts'
 import {
   idle,
   type PlanCommand,
@@ -6,13 +7,6 @@ import {
   type PlanInput,
   planDrag,
 } from '../../../../src/app/plan/gestures/drag.ts'
-import {
-  noTouch,
-  type Touch,
-  type TouchInput,
-  type TouchOutput,
-  touchStep,
-} from '../../../../src/app/plan/gestures/touch.ts'
 
 const finger = (is: 'down' | 'move' | 'up', id: number, xPx: number, yPx: number): TouchInput => ({
   ...{ is, finger: { id, xPx, yPx } },

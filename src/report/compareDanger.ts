@@ -33,7 +33,7 @@ export interface DangerGroup {
 }
 
 /** What a lamp says in a row. More of each figure is worse. */
-interface Said {
+interface Answer {
   text: string
   figure?: Figure
   /** Where it is reached: that counts between two lamps that have one. */
@@ -62,15 +62,15 @@ export function dangerGroups(columns: readonly (ColumnSoFar | null)[], system: U
 }
 
 /** None where no lamp has anything to say. */
-function row(name: string, read: Read, say: (d: ColumnDanger) => Said | null): DangerRow[] {
-  const said = read.map((d) => d && say(d))
-  if (said.every((s) => s === null)) return []
-  const [first = null] = said
+function row(name: string, read: Read, say: (d: ColumnDanger) => Answer | null): DangerRow[] {
+  const answers = read.map((d) => d && say(d))
+  if (answers.every((s) => s === null)) return []
+  const [first = null] = answers
   return [
     {
       name,
-      cells: read.map((d, i) => (d ? (said[i]?.text ?? NONE) : null)),
-      marks: said.map((s, i) => (i > 0 && read[0] && read[i] ? markOf(first, s) : null)),
+      cells: read.map((d, i) => (d ? (answers[i]?.text ?? NONE) : null)),
+      marks: answers.map((s, i) => (i > 0 && read[0] && read[i] ? markOf(first, s) : null)),
     },
   ]
 }
@@ -80,7 +80,7 @@ function named<T>(
   read: Read,
   rowsOf: (d: ColumnDanger) => readonly T[],
   nameOf: (t: T) => string,
-  say: (t: T, d: ColumnDanger) => Said | null,
+  say: (t: T, d: ColumnDanger) => Answer | null,
 ): DangerRow[] {
   const names = new Set(read.flatMap((d) => (d ? rowsOf(d).map(nameOf) : [])))
   return [...names].flatMap((name) =>
@@ -91,7 +91,7 @@ function named<T>(
   )
 }
 
-function markOf(a: Said | null, b: Said | null): DangerMark | null {
+function markOf(a: Answer | null, b: Answer | null): DangerMark | null {
   if (!a || !b) return a === b ? null : b ? 'only here' : 'not here'
   const quiet = a.text === b.text ? null : ('within ±' as const)
   const [x, y] = a.distance && b.distance ? [a.distance, b.distance] : [a.figure, b.figure]
@@ -122,7 +122,7 @@ const most = (rows: readonly ClearOf[], of: (c: ClearOf) => number): number =>
   rows.reduce((a, c) => Math.max(a, of(c)), 0)
 
 /** Of one or several materials, upper ends and means: the share of the limit, and the distance where all reach one. */
-function clearFigures(upper: readonly ClearOf[], means: readonly ClearOf[]): Pick<Said, 'figure' | 'distance'> {
+function clearFigures(upper: readonly ClearOf[], means: readonly ClearOf[]): Pick<Answer, 'figure' | 'distance'> {
   const [share, distance] = [(c: ClearOf) => c.shareAtWorst, (c: ClearOf) => c.clearDistanceMm]
   const reached = most(upper, distance) > 0
   return {
@@ -251,7 +251,7 @@ const thingRows = (read: Read): DangerRow[] =>
   )
 
 function eyeRows(read: Read): DangerRow[] {
-  const said = (eye: EyeDistances): Said => ({
+  const answerOf = (eye: EyeDistances): Answer => ({
     text: stepsOf(eye)
       .map((m) => (m > 0 ? upDistance(1000 * m) : UNDER_NEAREST))
       .join(' · '),
@@ -262,9 +262,9 @@ function eyeRows(read: Read): DangerRow[] {
       read,
       ({ reading: { eye } }) => eye?.distances ?? [],
       ({ angleDeg }) => (angleDeg === 0 ? 'Worst place' : `${angleDeg}° aside or more`),
-      said,
+      answerOf,
     ),
-    ...row('Worst place, field glasses', read, ({ reading: { eye } }) => eye && said(eye.glasses)),
+    ...row('Worst place, field glasses', read, ({ reading: { eye } }) => eye && answerOf(eye.glasses)),
     ...row(
       `Risk group at ${sizeText('200', 200)}`,
       read,

@@ -44,8 +44,8 @@ test('the light of a mode is one choice; rows of a list that have no names; numb
   const [one, two] = [[hole], [{ ...hole, xMm: 62 }]].map((keepOuts) => lampWith({ face: { keepOuts } }))
   expect(changeLines(one!, two!)).toEqual(['Face: keep-outs no. 1 x 60 → 62 mm'])
   expect(changeLines(lampWith({ face: { keepOuts: [] } }), one!)).toEqual(['Face: keep-outs 1 more'])
-  const asked = (askedMm: number[]) => lampWith({ danger: { askedMm } })
-  expect(changeLines(asked([500, 700, 900]), asked([600, 800, 900]))).toEqual(['Danger: asked, other values'])
+  const askingFor = (askedMm: number[]) => lampWith({ danger: { askedMm } })
+  expect(changeLines(askingFor([500, 700, 900]), askingFor([600, 800, 900]))).toEqual(['Danger: asked, other values'])
   const within = (plusMinus: number) =>
     withTolerance(lamp, 'lensDistanceMm', { on: true, spread: 'uniform', plusMinus })
   expect(changeLines(within(1), within(2))).toEqual(['Tolerances: lens distance, ± 1 → 2 mm'])

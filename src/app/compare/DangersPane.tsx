@@ -43,10 +43,10 @@ const Group = ({
 
 /** What each lamp's finding says stands behind the first title, where it is not the same. */
 function findingOf({ rule, title, severity, lamps, marks }: FindingRow) {
-  const said = lamps.flatMap((l, i) =>
+  const titles = lamps.flatMap((l, i) =>
     l === null || l === 'none' ? [] : l.titles.map((words) => ({ letter: COLUMN_LETTERS[i], words })),
   )
-  const isMore = said.some(({ words }) => words !== title)
+  const isMore = titles.some(({ words }) => words !== title)
   return {
     key: rule,
     name: (
@@ -56,7 +56,7 @@ function findingOf({ rule, title, severity, lamps, marks }: FindingRow) {
           <details>
             <summary aria-label={`What each lamp’s finding says: ${title}`}>each lamp</summary>
             <ul>
-              {said.map(({ letter, words }) => (
+              {titles.map(({ letter, words }) => (
                 <li key={`${letter} ${words}`}>
                   <b>{letter}</b> {words}
                 </li>

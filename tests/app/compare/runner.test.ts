@@ -12,13 +12,13 @@ import { benchCheck, gannetHead, stileLamp } from '../../../src/library/demos.ts
 import { fakeColumn } from '../../kit/fakeColumn.ts'
 import { settle } from '../../kit/storagePage.ts'
 
-/** Each call waits until it is let go; what was asked for stands in `asked`. */
+/** Each call waits until it is let go; what was called stands in `calls`. */
 function heldReaders() {
-  const asked: string[] = []
+  const calls: string[] = []
   const waiting: (() => void)[] = []
   const open = (): ColumnReader => {
     const held = <T>(what: string, value: T) => {
-      asked.push(what)
+      calls.push(what)
       return new Promise<T>((resolve) => waiting.push(() => resolve(value)))
     }
     return {
@@ -26,21 +26,21 @@ function heldReaders() {
       heat: ({ name }) => held(`heat of ${name}`, { modes: [], findings: [] }),
       danger: (lamp, { rough }) =>
         held(`${rough ? 'rough' : 'whole'} dangers of ${lamp.name}`, { ...fakeColumn(lamp).danger, rough }),
-      close: () => void asked.push('closed'),
+      close: () => void calls.push('closed'),
     }
   }
   const next = async () => {
     waiting.shift()?.()
     await settle()
   }
-  return { asked, open, next }
+  return { calls, open, next }
 }
 
 const idle = () =>
-  createStore(() => ({ sheet: null, stale: false, trace: 'paused', atWork: false })) as unknown as Result
+  createStore(() => ({ sheet: null, stale: false, trace: 'paused', atWork: false, heldBy: [] })) as unknown as Result
 
 test('light first, whole dangers last; an edit frees the reader of the lamp as it was', async () => {
-  const { asked, open, next } = heldReaders()
+  const { calls, open, next } = heldReaders()
   const design = createDesign(stileLamp())
   const trace = { pause() {}, resume() {} }
   const lightOnly = (l: ReturnType<typeof fakeColumn>) => ({ light: l.light, parts: l.parts })
@@ -57,7 +57,7 @@ test('light first, whole dangers last; an edit frees the reader of the lamp as i
   runner.add(benchCheck(), 'an example')
   await settle()
   for (let i = 0; i < 7; i++) await next()
-  expect(asked).toEqual([
+  expect(calls).toEqual([
     'light of Stile lamp',
     'light of Bench check',
     'heat of Stile lamp',
@@ -70,7 +70,7 @@ test('light first, whole dangers last; an edit frees the reader of the lamp as i
   const [, other] = compare.getState().lamps
   runner.remove(other?.key ?? '')
   await settle()
-  expect(asked.at(-1)).toBe('closed')
+  expect(calls.at(-1)).toBe('closed')
   expect(compare.getState().lamps.map((l) => [l.name, l.state])).toEqual([['Stile lamp', 'done']])
   for (const lamp of [benchCheck(), gannetHead(), stileLamp(), benchCheck()]) runner.add(lamp, 'a file')
   expect(compare.getState()).toMatchObject({ refused: true, lamps: { length: 4 } })

@@ -20,7 +20,7 @@ import { duration, short } from './numbers.ts'
 /** Against the first lamp. `other`: in other words, without a ± to judge by. */
 export type DangerMark = 'worse' | 'better' | 'within ±' | 'other' | 'only here' | 'not here'
 
-export interface DangerRow {
+interface DangerRow {
   name: string
   /** Null: not known yet. */
   cells: (string | null)[]

@@ -47,7 +47,7 @@ export function WordTable({
 
 const SIGNS: Readonly<Record<string, string>> = { worse: '▲ ', better: '▼ ' }
 
-export function Mark({ words }: { words: string | null }) {
+function Mark({ words }: { words: string | null }) {
   if (words === null) return null
   return (
     <small className="compare-mark" data-mark={words in SIGNS || words === 'within ±' ? words : 'other'}>

@@ -55,7 +55,7 @@ export function openLight(): SceneLight | null {
   return sheet && { name: lamp.name, lamp, sheet }
 }
 
-export function currentPlace(): Place {
+function currentPlace(): Place {
   return placeOf(currentTarget(), design.lamp().target)
 }
 

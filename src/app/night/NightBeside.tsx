@@ -149,11 +149,16 @@ function Foot({
 
 const exposureRule = 'One exposure for all: that of A, or the one that you choose.'
 
-/** Lux square to the beam, with ±: as on the lamp's sheet where its own target is as far, else by its axial intensity and the distance. */
+/**
+ * Lux square to the beam, with ±: as on the lamp's sheet where its own target is as far, else by its axial intensity and the distance, from
+ * where the inverse-square law holds.
+ */
 function centreWords({ lamp, read }: ComparedLamp, distanceM: number): string {
   const figures = read?.light.figures
   const own = lamp.target.distanceM === distanceM ? figures?.targetCentreLx : undefined
+  if (own) return `${withError(own.value, own.se)} lx`
   const cd = figures?.axialIntensityCd
-  const lux = own ?? (cd && { value: cd.value / distanceM ** 2, se: cd.se / distanceM ** 2 })
-  return lux ? `${withError(lux.value, lux.se)} lx` : '–'
+  if (!cd) return '–'
+  const isNear = distanceM < (figures?.inverseSquareFromM?.value ?? 0)
+  return isNear ? 'not known so near' : `${withError(cd.value / distanceM ** 2, cd.se / distanceM ** 2)} lx`
 }

@@ -11,7 +11,7 @@ import { compareText } from './compareText.ts'
 import { dangerJson } from './dangerJson.ts'
 import { EXIT, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
-import { type Parsed, wholeNumber } from './options.ts'
+import { type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
 import { VERSION } from './version.ts'
 
@@ -20,6 +20,7 @@ export const COMPARE_OPTIONS = {
   seed: { type: 'string', value: 'S' },
   threads: { type: 'string', value: 'T' },
   rough: { type: 'boolean' },
+  units: UNITS,
   json: { type: 'boolean' },
   help: { type: 'boolean' },
 } as const
@@ -36,6 +37,7 @@ export async function compareCommand(parsed: Parsed, tools: Tools): Promise<numb
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
     rough: parsed.flags.has('rough'),
   }
+  const system = unitsOf(parsed)
   const lamps: Lamp[] = []
   for (const name of names) lamps.push(await openLamp(name))
   const began = performance.now()
@@ -43,7 +45,7 @@ export async function compareCommand(parsed: Parsed, tools: Tools): Promise<numb
   const seconds = (performance.now() - began) / 1000
   const settings = { ...options, seconds }
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify(compareJson(names, lamps, columns, settings))}\n`)
-  else tools.io.out(compareText(names, lamps, columns, settings))
+  else tools.io.out(compareText(names, lamps, columns, settings, system))
   return EXIT.fine
 }
 

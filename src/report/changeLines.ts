@@ -1,8 +1,10 @@
 // What changed from one document to another, a line for each part and entry: "Boards: current 1 → 0.8 A (19 boards)".
 import { type Change, changesBetween } from '../lamp/changes.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { entryLabel, unitOf } from './entryWords.ts'
 import { duration } from './numbers.ts'
+import { shownIn } from './sweep.ts'
 
 /** Rows that have an id are matched by it, not by their place in the list. */
 type Keyed = { [key: string]: unknown }
@@ -29,12 +31,12 @@ interface Line {
 }
 
 /** Empty: the documents are alike. Names are as in the documents: escape them. */
-export function changeLines(from: Lamp, to: Lamp): string[] {
+export function changeLines(from: Lamp, to: Lamp, system: UnitSystem = 'metric'): string[] {
   const [light, others] = [
-    lightLine(from, to),
+    lightLine(from, to, system),
     changesBetween(byId({ ...from, heat: null }), byId({ ...to, heat: null })),
   ]
-  const lines = [...light, ...others.map((change) => lineOf(change, from, to))]
+  const lines = [...light, ...others.map((change) => lineOf(change, from, to, system))]
   const groups = new Map<string, Line[]>()
   for (const line of lines) {
     const key = JSON.stringify([line.part, line.words])
@@ -44,13 +46,14 @@ export function changeLines(from: Lamp, to: Lamp): string[] {
 }
 
 /** Which light the beam is traced in, as one choice. */
-function lightLine(from: Lamp, to: Lamp): Line[] {
-  const [was, is] = [lightWords(from), lightWords(to)]
+function lightLine(from: Lamp, to: Lamp, system: UnitSystem): Line[] {
+  const [was, is] = [lightWords(from, system), lightWords(to, system)]
   return was === is ? [] : [{ part: 'Light traced', id: null, words: `${was} → ${is}` }]
 }
 
-function lightWords({ heat, power }: Lamp): string {
-  if (heat?.kind === 'board') return `boards at ${digits(heat.boardC)} °C`
+function lightWords({ heat, power }: Lamp, system: UnitSystem): string {
+  const { word, inUnit } = shownAs('°C', system)
+  if (heat?.kind === 'board') return `boards at ${digits(inUnit(heat.boardC))} ${word}`
   if (heat?.kind !== 'mode') return 'junctions as rated'
   const name = power?.modes.find((m) => m.id === heat.mode)?.name ?? heat.mode
   const { seconds } = heat
@@ -91,13 +94,13 @@ function byId(value: unknown): unknown {
   return Object.fromEntries(Object.entries(value as Keyed).map(([key, inner]) => [key, byId(inner)]))
 }
 
-function lineOf(change: Change, from: Lamp, to: Lamp): Line {
+function lineOf(change: Change, from: Lamp, to: Lamp, system: UnitSystem): Line {
   const steps = change.at.map(String)
   const [top = '', second] = steps
   const id = second?.startsWith('#') ? second.slice(1) : null
   const entry = steps.slice(id === null ? 1 : 2)
   const part = NAMES[top] ?? sentenceCase(top)
-  return { part, id: id === null ? null : nameOf(top, id, [to, from]), words: changeWords(change, top, entry) }
+  return { part, id: id === null ? null : nameOf(top, id, [to, from]), words: changeWords(change, top, entry, system) }
 }
 
 /** Types by their name, boards by their id. */
@@ -110,7 +113,7 @@ function nameOf(top: string, id: string, lamps: readonly Lamp[]): string {
   return id
 }
 
-function changeWords(change: Change, top: string, entry: readonly string[]): string {
+function changeWords(change: Change, top: string, entry: readonly string[], system: UnitSystem): string {
   // Of a list of numbers no single one says anything.
   const isValue = /^\d+$/.test(entry.at(-1) ?? '') && !('index' in change) && !isWhole(change.from ?? change.to)
   if (isValue) return `${entryLabel(top, withoutLastRows(entry))}, other values`
@@ -118,14 +121,17 @@ function changeWords(change: Change, top: string, entry: readonly string[]): str
   const behind = (words: string) => (label === '' ? words : `${label} ${words}`)
   if ('index' in change) return behind(rowsWords(change.removed.length, change.added.length))
   const { from, to } = change
-  if (from === undefined || from === null) return behind(isWhole(to) ? 'added' : `none → ${valueWords(to, change)}`)
-  if (to === undefined || to === null) return behind(isWhole(from) ? 'taken out' : `${valueWords(from, change)} → none`)
+  if (from === undefined || from === null)
+    return behind(isWhole(to) ? 'added' : `none → ${valueWords(to, change, system)}`)
+  if (to === undefined || to === null)
+    return behind(isWhole(from) ? 'taken out' : `${valueWords(from, change, system)} → none`)
   if (isWhole(from) || isWhole(to)) return behind('changed')
   const unit = typeof from === 'number' && typeof to === 'number' ? unitAt(change) : ''
   if (unit === '' || unit === 'deg' || unit === 'share')
-    return behind(`${valueWords(from, change)} → ${valueWords(to, change)}`)
-  const shown = label.endsWith(unit) ? '' : ` ${unit}`
-  return behind(`${digits(from as number)} → ${digits(to as number)}${shown}`)
+    return behind(`${valueWords(from, change, system)} → ${valueWords(to, change, system)}`)
+  const { word, inUnit } = shownAs(unit, system)
+  const shown = label.endsWith(unit) ? '' : ` ${word}`
+  return behind(`${digits(inUnit(from as number))} → ${digits(inUnit(to as number))}${shown}`)
 }
 
 /** The ± of a tolerance is in the unit of the tolerance. */
@@ -141,12 +147,19 @@ const withoutLastRows = (entry: readonly string[]): readonly string[] =>
 
 const isWhole = (value: unknown): boolean => typeof value === 'object' && value !== null
 
-function valueWords(value: unknown, change: Change): string {
+function valueWords(value: unknown, change: Change, system: UnitSystem): string {
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
   if (typeof value !== 'number') return `“${shortened(String(value))}”`
   const unit = unitAt(change)
   if (unit === 'share') return `${digits(100 * value)} %`
-  return unit === 'deg' ? `${digits(value)}°` : `${digits(value)} ${unit}`.trim()
+  const { word, inUnit } = shownAs(unit, system)
+  return unit === 'deg' ? `${digits(value)}°` : `${digits(inUnit(value))} ${word}`.trim()
+}
+
+/** What was typed in the document's unit keeps its digits; turned into another, five of them are enough. */
+function shownAs(unit: string, system: UnitSystem): { word: string; inUnit: (value: number) => number } {
+  const { word, toShown } = shownIn(unit, system)
+  return { word, inUnit: (value) => (word === unit ? value : Number(toShown(value).toPrecision(5))) }
 }
 
 const MOST_CHARS = 60

@@ -2,7 +2,7 @@
 import { type Difference, figureDifference } from '../job/compare/difference.ts'
 import type { ColumnMode, ColumnSoFar } from '../job/compare/result.ts'
 import { SWEPT_NAMES, type SweptFigures, type SweptName } from '../job/sweep/figures.ts'
-import { allInSystem } from '../num/quantity.ts'
+import { allInSystem, inSystem } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
 import { runTime, stopWords } from './answers.ts'
@@ -12,7 +12,7 @@ import { type PartRows, partRows } from './compareParts.ts'
 import { upDegrees } from './danger.ts'
 import { whole, withError } from './numbers.ts'
 import { massWords, moneyWords } from './partsTable.ts'
-import { type SweptWords, sweptWords } from './sweep.ts'
+import { type SweptWords, shownIn, sweptWords } from './sweep.ts'
 
 /** Behind the name of each lamp and over its column. */
 export const COLUMN_LETTERS = ['A', 'B', 'C', 'D'] as const
@@ -74,11 +74,19 @@ export type Mark = 'differs' | 'within ±' | 'the same'
 export const markOf = ({ differs, value, pm }: Difference): Mark =>
   differs ? 'differs' : value === 0 || pm === 0 ? 'the same' : 'within ±'
 
+/** From a figure's value to what is shown of it, in per cent or the builder's unit. */
+export const shownTimes = (unit: FigureRow['unit'], system: UnitSystem): number =>
+  unit === '%' ? 100 : shownIn(unit, system).toShown(1)
+
 const BY: Record<Difference['by'], string> = { pairs: 'pairs', joined: 'joined ±', exact: 'exact' }
 
 /** "−1,234", "± 56" and which ± it is; a share in per cent. */
-export function differenceCells({ value, pm, by }: Difference, unit: FigureRow['unit']): [string, string, string] {
-  const shown = withError({ value, se: pm / T95 }, unit === '%' ? 100 : 1)
+export function differenceCells(
+  { value, pm, by }: Difference,
+  unit: FigureRow['unit'],
+  system: UnitSystem = 'metric',
+): [string, string, string] {
+  const shown = withError({ value, se: pm / T95 }, shownTimes(unit, system))
   const sign = value > 0 ? '+' : ''
   return [value === 0 ? '0' : `${sign}${shown.value}`, value === 0 && pm === 0 ? '' : shown.error, BY[by]]
 }
@@ -97,16 +105,17 @@ export function heatRows(columns: Columns, system: UnitSystem = 'metric'): WordR
       }),
     })
     return [
-      row('runs', (m) => `${runTime(m)}: ${stopWords(m)}`),
-      row('hottest junction', (m) => degrees(m.junctionMaxC)),
-      row('hottest place of the plate', (m) => degrees(m.plateMaxC)),
+      row('runs', (m) => `${runTime(m)}: ${stopWords(m, system)}`),
+      row('hottest junction', (m) => degrees(m.junctionMaxC, system)),
+      row('hottest place of the plate', (m) => degrees(m.plateMaxC, system)),
       row('from the supply', (m) => `${m.startW.toPrecision(3)} W`),
     ]
   })
   return allInSystem(rows, system)
 }
 
-const degrees = (c: number): string => (Number.isFinite(c) ? upDegrees(c).replaceAll('\u00a0', ' ') : '–')
+const degrees = (c: number, system: UnitSystem): string =>
+  Number.isFinite(c) ? inSystem(upDegrees(c), system).replaceAll('\u00a0', ' ') : '–'
 
 export function massRows(columns: Columns, system: UnitSystem = 'metric'): WordRow[] {
   const row = (name: string, cell: (p: ColumnSoFar['parts']) => string): WordRow => ({

@@ -27,6 +27,9 @@ const PASTED = `across mm\tlx
 900\t206
 `
 
+// The plate in the mode Low as it runs (invented), 6 K warmer than the run of the lamp has it: warmer air.
+const RUNNING = 'mode: low\ntime s, plate C\n30,27.5\n300,37.3\n900,44.0\n'
+
 test('pasted readings with a mistake: named, corrected, compared, adopted', async () => {
   const page = await open({ untraced: true })
   await openLamp(page, stileLamp())
@@ -40,19 +43,29 @@ test('pasted readings with a mistake: named, corrected, compared, adopted', asyn
   await add.click()
   await panel.getByText('Line 2: lux: "bright" is no number.').waitFor()
   expect((await lampOn(page)).readings).toBeUndefined()
-  await text.fill(`wall: 4 m\nmeter class: A\n${PASTED}`)
+  await text.fill(`wall: 4 m\nmeter class: A\n${PASTED}\n${RUNNING}`)
   await add.click()
   await panel.getByText(/line, reading 10: 3\u202f270 lx stands out.*Perhaps a digit twice: 326 lx/).waitFor()
   await panel.getByRole('button', { name: 'It is 326 lx' }).click()
   const set = (await lampOn(page)).readings?.sets[0]
   expect(set).toMatchObject({ kind: 'line', distanceM: 4, rows: expect.arrayContaining([{ atMm: 700, lx: 326 }]) })
   await panel.getByRole('rowheader', { name: 'Beam angle' }).waitFor()
+  await panel.getByRole('button', { name: 'How line was read' }).click()
+  const when = panel.getByRole('textbox', { name: 'When' })
+  await when.fill('3 May')
+  await when.press('Enter')
+  expect((await lampOn(page)).readings?.sets[0]?.when).toBe('3 May')
   await panel.getByRole('button', { name: 'Compare with the trace' }).click()
   await panel.getByRole('heading', { name: 'Why it differs' }).waitFor({ timeout: 300_000 })
   await panel.getByText(/^Readings are 80 % of the prediction/).waitFor()
   await page.mouse.move(640, 90)
   await page.getByRole('tooltip').waitFor({ state: 'detached' })
   expect(await axe(page)).toEqual([])
+  await panel.getByRole('heading', { name: /^Heat:/ }).waitFor()
+  await panel
+    .getByRole('row', { name: /Air at the lamp, over what was read/ })
+    .getByRole('button', { name: 'Adopt' })
+    .waitFor()
   const flux = panel.getByRole('row', { name: /Light of the emitters 8\d/ }).first()
   await flux.getByRole('button', { name: 'Adopt' }).click()
   await vi.waitFor(async () => expect((await lampOn(page)).name).toBe('Stile lamp, as built'), {

@@ -5,6 +5,7 @@ import { changeLines } from '../../report/changeLines.ts'
 import { COLUMN_LETTERS, DIFFERENCE_NOTE, type FigureRow, figureRows, markOf } from '../../report/compare.ts'
 import { formatFigure } from '../common/format.ts'
 import { type ComparedLamp, useReads } from '../store/compare.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { type Column, Table } from '../ui/Table.tsx'
 import { Profiles } from './Profiles.tsx'
 
@@ -34,11 +35,12 @@ export function LightPane({ lamps }: { lamps: readonly ComparedLamp[] }) {
 const MOST_CHANGES = 6
 
 function Changes({ lamps }: { lamps: readonly ComparedLamp[] }) {
+  const system = useUnitSystem()
   const [first, ...others] = lamps
   return (
     <section className="compare-changes" aria-label="What changed">
       {others.map((l, i) => {
-        const lines = first ? changeLines(first.lamp, l.lamp) : []
+        const lines = first ? changeLines(first.lamp, l.lamp, system) : []
         return (
           <div key={l.key}>
             <h3>
@@ -75,6 +77,7 @@ const figureColumns = (lamps: readonly ComparedLamp[]): Column<FigureRow>[] => [
 ]
 
 function Cell({ row, at }: { row: FigureRow; at: number }) {
+  const system = useUnitSystem()
   const figure = row.figures[at]
   const d = row.differences[at]
   if (!figure) return '–'
@@ -83,10 +86,12 @@ function Cell({ row, at }: { row: FigureRow; at: number }) {
   const sign = value > 0 ? '+' : ''
   return (
     <>
-      {formatFigure(figure, row.unit).text}
+      {formatFigure(figure, row.unit, system).text}
       {mark && (
         <small className="compare-mark" data-differs={mark === 'differs' || undefined}>
-          {mark === 'the same' ? mark : `${sign}${formatFigure({ value, se: pm / T95 }, row.unit).text}, ${mark}`}
+          {mark === 'the same'
+            ? mark
+            : `${sign}${formatFigure({ value, se: pm / T95 }, row.unit, system).text}, ${mark}`}
           {by === 'pairs' && ' (pairs)'}
         </small>
       )}

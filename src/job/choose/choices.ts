@@ -1,7 +1,8 @@
-// What of a lamp is no number but one of several: which optic, how many rings of boards, what the tunnel is lined with, the lens's material.
+// What of a lamp is no number but one of several: which optic, how many rings of boards, how they lie, what the tunnel is lined with, the lens's material.
 import { isRectangle } from '../../lamp/assembly.ts'
 import { BUILT_IN_MATERIALS } from '../../lamp/material.ts'
-import type { Lamp, Tunnel } from '../../lamp/schema.ts'
+import type { Board, Lamp, Tunnel } from '../../lamp/schema.ts'
+import { fillFace } from '../../layout/fill.ts'
 import { finishById, WALL_FINISHES, withFinish } from '../../library/wallFinishes.ts'
 
 export interface Choice {
@@ -18,7 +19,7 @@ export interface Choice {
 
 /** Those with at least two options. */
 export const choicesOf = (lamp: Lamp): Choice[] =>
-  [opticChoice(lamp), ringChoice(lamp), ...tunnelChoices(lamp), ...lensChoices(lamp)].filter(
+  [opticChoice(lamp), ringChoice(lamp), patternChoice(lamp), ...tunnelChoices(lamp), ...lensChoices(lamp)].filter(
     (choice) => choice.options.length > 1,
   )
 
@@ -52,6 +53,51 @@ function ringChoice(lamp: Lamp): Choice {
       return { ...to, boards: to.boards.filter((b) => radiusOf(b) <= most) }
     },
   }
+}
+
+const PATTERNS = ['hexagonal', 'square'] as const
+type Pattern = (typeof PATTERNS)[number]
+
+/** As many as the face holds with the gaps that it asks for, all of the first one's type and at its current. Boards that differ, or are tilted, stay. */
+function patternChoice(lamp: Lamp): Choice {
+  const [first] = lamp.boards
+  const isPlain = ({ type, wedge, aim, siteAims }: Board) =>
+    type === first?.type && !wedge?.tiltDeg && aim === undefined && siteAims === undefined
+  const names = [
+    { key: 'drawn', name: 'as drawn' },
+    { key: 'hexagonal', name: 'face filled, hexagonal' },
+    { key: 'square', name: 'face filled, square' },
+  ]
+  return {
+    path: 'boards.pattern',
+    part: 'Boards',
+    label: 'How they lie',
+    options: lamp.boards.length > 1 && lamp.boards.every(isPlain) ? names : [],
+    value: 'drawn',
+    write: (to, key) => {
+      const pattern = PATTERNS.find((p) => p === key)
+      return pattern ? { ...to, boards: filledWith(to, pattern) } : to
+    },
+  }
+}
+
+const MOST_FILLS = 4
+const fills = new Map<string, Board[]>()
+
+/** Tenths of a second, and the same for most lamps of a search: the last few are kept. */
+function filledWith({ boards, ...lamp }: Lamp, pattern: Pattern): Board[] {
+  const [first] = boards
+  if (!first) return []
+  const { face, boardTypes } = lamp
+  const key = JSON.stringify([pattern, face, boardTypes, first.type, first.currentA])
+  const known = fills.get(key)
+  if (known) return known
+  const { clearanceMm, marginMm } = face
+  const options = { boardType: first.type, pattern, clearanceMm, marginMm, currentA: first.currentA }
+  const made = fillFace({ ...lamp, boards: [] }, options).boards
+  fills.set(key, made)
+  for (const old of fills.keys()) if (fills.size > MOST_FILLS) fills.delete(old)
+  return made
 }
 
 const SIDES = [0, 4, 6, 8, 12]

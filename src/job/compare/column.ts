@@ -14,7 +14,14 @@ import { ROUGH_DANGER, traceDanger, WHOLE_DANGER } from '../danger/run.ts'
 import { powerFindings, runPower } from '../power/run.ts'
 import { type CellOptions, readingOf, traceCellSheet } from '../sweep/cell.ts'
 import type { SweptFigures } from '../sweep/figures.ts'
-import { type ColumnDanger, type ColumnHeat, type ColumnLight, type ColumnParts, PAIRS } from './result.ts'
+import {
+  type ColumnDanger,
+  type ColumnFinding,
+  type ColumnHeat,
+  type ColumnLight,
+  type ColumnParts,
+  PAIRS,
+} from './result.ts'
 
 /** Rays of each short trace, at the most. */
 const PAIR_RAYS = 1 << 14
@@ -87,7 +94,12 @@ export function columnHeat(lamp: Lamp, ledger: ColumnLight['ledger']): ColumnHea
   }
 }
 
-const foundOf = ({ rule, severity, title }: Finding) => ({ rule, severity, title })
+const foundOf = ({ rule, severity, title, inBoth }: Finding): ColumnFinding => ({
+  rule,
+  severity,
+  title,
+  ...(inBoth && { inBoth: { title: inBoth.title } }),
+})
 
 /** The whole danger sheet, or a rough one from few rays: its ± is wider, which is the hot side. */
 export async function columnDanger(

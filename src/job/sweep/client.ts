@@ -10,8 +10,14 @@ import { type CellTracer, runSweep, type SweepCell } from './run.ts'
 import { restartingTracer } from './service.ts'
 
 export interface SweepClient {
-  /** Whatever was being swept before is cancelled. Resolves with true when all cells have come, false when it was cancelled. */
-  sweep(lamp: Lamp, axes: SweepAxes, options: CellOptions, onCell: (cell: SweepCell) => void): Promise<boolean>
+  /** Whatever was being swept before is cancelled. `indices`: these cells alone. Resolves with true when all have come, false when it was cancelled. */
+  sweep(
+    lamp: Lamp,
+    axes: SweepAxes,
+    options: CellOptions,
+    onCell: (cell: SweepCell) => void,
+    indices?: readonly number[],
+  ): Promise<boolean>
   stop(): void
   /** Starts workers at once, also those that are started no more by themselves. */
   again(): void
@@ -28,9 +34,9 @@ export function openSweepClient(
   const tracers = Array.from({ length: threads }, () => open(onTrouble))
   const newest = makeNewest()
   return {
-    async sweep(lamp, axes, options, onCell) {
+    async sweep(lamp, axes, options, onCell, indices) {
       const signal = newest.start()
-      await runSweep(tracers, lamp, axes, options, onCell, signal)
+      await runSweep(tracers, lamp, axes, options, onCell, signal, indices)
       return !signal.aborted
     },
     stop: newest.cancel,

@@ -1,10 +1,12 @@
 // The panel's driver with a sweeper of its own: when it starts, when the lamp's own trace rests, what taking a cell does.
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { createDesign } from '../../../src/app/store/design.ts'
+import { memoryKeyValue } from '../../../src/app/store/keyValue.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import { createSweep } from '../../../src/app/store/sweep.ts'
+import { createSweepMemory } from '../../../src/app/sweep/memory.ts'
 import { createSweepRunner, type SweepClient } from '../../../src/app/sweep/runner.ts'
-import { cellCount, lampAt, valuesAt } from '../../../src/job/sweep/plan.ts'
+import { lampAt, valuesAt } from '../../../src/job/sweep/plan.ts'
 import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
 
@@ -13,22 +15,26 @@ afterEach(() => void vi.useRealTimers())
 
 const reading = { rays: 1, figures: {}, absent: {}, findings: [] }
 
-function page(lamp = gannetHead()) {
+function page(lamp = gannetHead(), store = memoryKeyValue()) {
   const design = createDesign(lamp)
   const result = createResult()
   const sweep = createSweep()
   const did: string[] = []
   let finish: (() => void) | null = null
+  let give: (() => void) | null = null
   const sweeper: SweepClient = {
-    sweep(base, axes, _, onCell) {
+    sweep(base, axes, _, onCell, indices) {
       did.push(`sweep ${axes.map((a) => `${a.path} ${a.values.length}`).join(', ')}`)
+      let next = 0
       return new Promise((done) => {
+        give = () => {
+          const index = indices[next++]!
+          const values = valuesAt(axes, index)
+          const made = lampAt(base, axes, values)
+          onCell({ index, values, reading: made.ok ? reading : null, why: made.ok ? null : made.why })
+        }
         finish = () => {
-          for (let index = 0; index < cellCount(axes); index++) {
-            const values = valuesAt(axes, index)
-            const made = lampAt(base, axes, values)
-            onCell({ index, values, reading: made.ok ? reading : null, why: made.ok ? null : made.why })
-          }
+          while (next < indices.length) give?.()
           done(true)
         }
       })
@@ -47,7 +53,10 @@ function page(lamp = gannetHead()) {
       result.setState({ trace: 'tracing' })
     },
   }
-  const sweeping = createSweepRunner({ design, result, sweep, trace, open: () => sweeper }, 100)
+  const sweeping = createSweepRunner(
+    { design, result, sweep, trace, memory: createSweepMemory(store), open: () => sweeper },
+    100,
+  )
   const off = sweeping.start()
   const tracing = () =>
     result.setState({ sheet: fakeSheet(design.lamp()), stale: false, trace: 'tracing', atWork: true })
@@ -56,7 +65,13 @@ function page(lamp = gannetHead()) {
     finish?.()
     await vi.advanceTimersByTimeAsync(0)
   }
-  return { design, result, sweep, sweeping, did, tracing, ends, off }
+  /** So many cells of those that are asked for. */
+  const gives = async (count: number) => {
+    await vi.advanceTimersByTimeAsync(10)
+    for (let i = 0; i < count; i++) give?.()
+    await vi.advanceTimersByTimeAsync(10)
+  }
+  return { design, result, sweep, sweeping, did, tracing, ends, gives, off }
 }
 
 describe('starting', () => {
@@ -71,6 +86,33 @@ describe('starting', () => {
     expect(p.sweep.getState().state).toBe('done')
     expect(p.sweep.getState().run!.cells.filter(Boolean)).toHaveLength(11)
     expect(p.did.at(-1)).toBe('resume')
+  })
+
+  test('closed in its middle, it goes on with the cells that are missing, also when the page comes back', async () => {
+    const store = memoryKeyValue()
+    const p = page(gannetHead(), store)
+    p.sweep.setState({ open: true })
+    await p.gives(0)
+    p.sweep.setState({ ranges: [{ ...p.sweep.getState().ranges[0]!, count: 7 }] })
+    await vi.advanceTimersByTimeAsync(200)
+    await p.gives(3)
+    p.sweep.setState({ open: false })
+    p.sweep.setState({ open: true })
+    await p.gives(0)
+    expect(p.sweep.getState().run!.cells.filter(Boolean)).toHaveLength(3)
+    await vi.advanceTimersByTimeAsync(4000)
+    await p.gives(1)
+    const back = page(gannetHead(), store)
+    back.sweep.setState({ open: true })
+    await back.gives(2)
+    expect(back.sweep.getState().run!.cells.filter(Boolean)).toHaveLength(6)
+    await back.ends()
+    expect(back.sweep.getState()).toMatchObject({ state: 'done', ranges: [{ count: 7 }] })
+    // Of another lamp none is known.
+    const other = page({ ...gannetHead(), target: { ...gannetHead().target, distanceM: 500 } }, store)
+    other.sweep.setState({ open: true })
+    await other.gives(1)
+    expect(other.sweep.getState().run!.cells.filter(Boolean)).toHaveLength(1)
   })
 
   test('the lamp’s own first figures come first', async () => {

@@ -58,11 +58,14 @@ test('every option of every choice makes a valid lamp, and the lamp’s own chan
   for (const make of Object.values(DEMOS)) {
     const lamp = make()
     for (const choice of choicesOf(lamp)) {
+      // A face is filled in tenths of a second: once is enough.
+      if (choice.path === 'boards.pattern' && make !== DEMOS['bin-lamp']) continue
       for (const { key } of choice.options) {
         const changed = choice.write(lamp, key)
         const read = readLamp(changed)
         expect(read.ok ? '' : read.why.join(), `${lamp.name}, ${choice.path}: ${key}`).toBe('')
-        if (choice.path !== 'lens' || key === 'with')
+        // A face that is filled is drawn so from then on.
+        if (choice.path !== 'boards.pattern' && (choice.path !== 'lens' || key === 'with'))
           expect(choicesOf(changed).find((c) => c.path === choice.path)?.value ?? key, choice.path).toBe(
             choice.path === 'boards.rings' ? String(Math.min(Number(key), choice.options.length)) : key,
           )

@@ -90,7 +90,7 @@ test('a wish typed, its lamps side by side, one of them taken; what physics forb
   await b.type('Light', 'On the axis', '100000000')
   await b.type('At most', 'Width', '110')
   // 110 mm · 110 mm · π/4 · 450.1 cd/mm² · 0.924 (tests/job/wish/feasible.test.ts): 3.95 Mcd.
-  await dialog(page).getByText('3,950,000 cd at the most').waitFor()
+  await dialog(page).getByText(/3.950.000 cd at the most/).waitFor()
   const find = dialog(page).getByRole('button', { name: 'Find lamps' })
   expect(await find.isDisabled()).toBe(true)
   await b.type('Light', 'On the axis', '200000')

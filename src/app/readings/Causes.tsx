@@ -77,6 +77,7 @@ function Found({ result }: { result: FitResult }) {
     <section aria-label="Readings against the trace">
       <h3>Against the prediction</h3>
       <p>{agreementWords(result)}</p>
+      <p className="readings-quiet">Points: what was read, with ±. Line: the lamp as drawn.</p>
       <div ref={frame} className="readings-plots">
         {widthPx > 0 &&
           bySet(result.points).map(({ set, points }) => (

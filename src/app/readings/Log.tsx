@@ -78,6 +78,7 @@ function Warnings({ warnings }: { warnings: readonly ReadingWarning[] }) {
           <li key={warningWords(w)}>
             {warningWords(w)}
             {w.kind === 'standsOut' && <Corrections of={w} />}
+            {(w.kind === 'length' || w.kind === 'unit') && <OtherUnit of={w} />}
           </li>
         ))}
       </ul>
@@ -88,12 +89,31 @@ function Warnings({ warnings }: { warnings: readonly ReadingWarning[] }) {
 type StandsOut = Extract<ReadingWarning, { kind: 'standsOut' }>
 
 /** By hand alone: each is one step of history. */
+const changeRows = (id: string, label: string, rows: (old: readonly object[]) => object[]) =>
+  void tryEdit(design, label, (lamp) => {
+    const sets = (lamp.readings?.sets ?? []).map((s) => (s.id === id ? { ...s, rows: rows(s.rows) } : s))
+    return { ...lamp, readings: { ...lamp.readings, sets: sets as ReadingSet[] } }
+  })
+
+/** All places, or all lux, of a set in the unit that would put them right. */
+function OtherUnit({ of: { set: id, kind, slip } }: { of: Extract<ReadingWarning, { kind: 'length' | 'unit' }> }) {
+  const key = kind === 'length' ? 'atMm' : 'lx'
+  const words = kind === 'length' ? `The places are in ${slip.is}` : `The readings are in ${slip.is}`
+  const times = (row: object) => {
+    const old = (row as Record<string, unknown>)[key]
+    return typeof old === 'number' ? { ...row, [key]: Number((old * slip.factor).toPrecision(9)) } : row
+  }
+  return (
+    <span className="readings-row">
+      <Button kind="quiet" onPress={() => changeRows(id, words, (old) => old.map(times))}>
+        {words}
+      </Button>
+    </span>
+  )
+}
+
 function Corrections({ of: { set: id, row, slip } }: { of: StandsOut }) {
-  const change = (label: string, rows: (old: readonly object[]) => object[]) =>
-    void tryEdit(design, label, (lamp) => {
-      const sets = (lamp.readings?.sets ?? []).map((s) => (s.id === id ? { ...s, rows: rows(s.rows) } : s))
-      return { ...lamp, readings: { ...lamp.readings, sets: sets as ReadingSet[] } }
-    })
+  const change = (label: string, rows: (old: readonly object[]) => object[]) => changeRows(id, label, rows)
   return (
     <span className="readings-row">
       {slip && (

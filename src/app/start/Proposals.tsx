@@ -35,6 +35,12 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
             </tr>
           </thead>
           <tbody>
+            <tr>
+              <th scope="row">Severe findings</th>
+              {proposals.map(({ kind, severe }) => (
+                <td key={kind}>{severe.length === 0 ? 'none' : `${severe.length}, said below`}</td>
+              ))}
+            </tr>
             {proposalRows(wish).map((row) => (
               <tr key={row.label}>
                 <th scope="row">
@@ -52,7 +58,7 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
               ))}
             </tr>
             <tr>
-              <th scope="row">Severe findings</th>
+              <th scope="row">Severe, and what to do</th>
               {proposals.map((p) => (
                 <Severe key={p.kind} proposal={p} />
               ))}

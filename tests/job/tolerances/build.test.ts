@@ -151,13 +151,17 @@ test('further lenses vary by themselves; covers don’t', () => {
     ...{ id: 'c', name: 'Cover', kind: 'cover' as const, zMm: lens.zMm + 300, diameterMm: 400, thicknessMm: 3 },
     material: 'pmma' as const,
   }
-  const row = { ...lamp, elements: [cover, second] } as unknown as Lamp
+  const third = { ...second, id: 'third', zMm: lens.zMm + 400 }
+  const row = { ...lamp, elements: [cover, second, third] } as unknown as Lamp
   expect(
     (['lensDistanceMm', 'lensTiltDeg', 'lensDecentreMm', 'focalShare'] as const).map((n) => thingsOf(row, n)),
-  ).toEqual([2, 4, 4, 2])
+  ).toEqual([3, 6, 6, 3])
   const made = (name: ToleranceName, d: number[]) => buildLamp(row, { [name]: d }).lamp
-  const moved = made('lensDistanceMm', [3, -2])
-  expect([moved.lens?.zMm, moved.elements?.map((e) => e.zMm)]).toEqual([lens.zMm + 3, [lens.zMm + 300, lens.zMm + 198]])
+  const moved = made('lensDistanceMm', [3, -2, 5])
+  expect([moved.lens?.zMm, moved.elements?.map((e) => e.zMm)]).toEqual([
+    lens.zMm + 3,
+    [lens.zMm + 300, lens.zMm + 198, lens.zMm + 405],
+  ])
   expect(made('lensTiltDeg', [0, 0, 1, -1]).elements?.[1]).toMatchObject({ tiltXDeg: 1, tiltYDeg: -1 })
   expect(made('focalShare', [0, 0.1]).elements?.[1]).toMatchObject({ focalMm: expect.closeTo(1.1 * lens.focalMm, 9) })
 })

@@ -10,7 +10,7 @@ import { compareText } from './compareText.ts'
 import { whole } from './format.ts'
 import { EXIT, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
-import { type Parsed, wholeNumber } from './options.ts'
+import { type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
 import { VERSION } from './version.ts'
 
@@ -18,6 +18,7 @@ export const COMPARE_OPTIONS = {
   rays: { type: 'string', value: 'N' },
   seed: { type: 'string', value: 'S' },
   threads: { type: 'string', value: 'T' },
+  units: UNITS,
   json: { type: 'boolean' },
   help: { type: 'boolean' },
 } as const
@@ -33,6 +34,7 @@ export async function compareCommand(parsed: Parsed, tools: Tools): Promise<numb
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
   }
+  const system = unitsOf(parsed)
   const lamps: Lamp[] = []
   for (const name of names) lamps.push(await openLamp(name))
   const began = performance.now()
@@ -40,7 +42,7 @@ export async function compareCommand(parsed: Parsed, tools: Tools): Promise<numb
   const seconds = (performance.now() - began) / 1000
   const settings = { ...options, seconds }
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify(compareJson(names, lamps, columns, settings))}\n`)
-  else tools.io.out(compareText(names, lamps, columns, settings))
+  else tools.io.out(compareText(names, lamps, columns, settings, system))
   return EXIT.fine
 }
 

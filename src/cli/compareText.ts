@@ -1,6 +1,7 @@
 // A comparison as text: what changed, figures with ± and which of them differ, dangers, heat, parts.
 import type { Column } from '../job/compare/result.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { changeLines } from '../report/changeLines.ts'
 import {
   COLUMN_LETTERS,
@@ -14,8 +15,10 @@ import {
   SEVERE_TITLE,
   severeRows,
   severeWords,
+  shownTimes,
   type WordRow,
 } from '../report/compare.ts'
+import { shownIn } from '../report/sweep.ts'
 import { columns, duration, whole, withError, wrapped } from './format.ts'
 import { stripControls } from './io.ts'
 
@@ -27,15 +30,16 @@ export function compareText(
   lamps: readonly Lamp[],
   read: readonly Column[],
   settings: { rays: number; seed: number; threads: number; seconds: number },
+  system: UnitSystem = 'metric',
 ): string {
-  const table = compareTable(read)
+  const table = compareTable(read, system)
   const parts = [
     head(names, lamps, read, settings),
-    changed(lamps),
-    section('Light', figureLines(table)),
-    section('Against A', differenceLines(table)),
+    changed(lamps, system),
+    section('Light', figureLines(table, system)),
+    section('Against A', differenceLines(table, system)),
     section('Danger, upper ends', wordLines(table.danger)),
-    severe(read),
+    severe(read, system),
     section('Heat and power', wordLines(table.heat)),
     section('Parts', wordLines(table.parts)),
     wrapped(DIFFERENCE_NOTE, WIDTH, ''),
@@ -63,12 +67,12 @@ function head(
   return `${columns(rows).join('\n')}\n${whole(rays)} rays each, seed ${seed}, ${workers}, ${duration(seconds)}; ± is at 95 %`
 }
 
-function changed(lamps: readonly Lamp[]): string {
+function changed(lamps: readonly Lamp[], system: UnitSystem): string {
   const [first, ...others] = lamps
   if (!first) return ''
   return others
     .map((lamp, i) => {
-      const lines = changeLines(first, lamp)
+      const lines = changeLines(first, lamp, system)
       const title = `What changed from A to ${COLUMN_LETTERS[i + 1]}`
       if (lines.length === 0) return `${title}: nothing`
       const more = lines.length - MOST_CHANGES
@@ -78,36 +82,39 @@ function changed(lamps: readonly Lamp[]): string {
     .join('\n\n')
 }
 
-const unitText = (unit: string): string => (unit === 'deg' ? '°' : unit)
+const unitText = (unit: string, system: UnitSystem): string => (unit === 'deg' ? '°' : shownIn(unit, system).word)
 
-function figureLines({ figures }: CompareTable): string[] {
+function figureLines({ figures }: CompareTable, system: UnitSystem): string[] {
   const count = figures[0]?.figures.length ?? 0
   const letters = COLUMN_LETTERS.slice(0, count)
   const rows = figures.map((row) => [
     row.name,
     ...row.figures.flatMap((f) => {
       if (!f) return ['–', '']
-      const { value, error } = withError(f, row.unit === '%' ? 100 : 1)
+      const { value, error } = withError(f, shownTimes(row.unit, system))
       return [value, error]
     }),
-    unitText(row.unit),
+    unitText(row.unit, system),
   ])
   const right = letters.flatMap((_, i) => [1 + 2 * i, 2 + 2 * i])
   return figures.length === 0 ? [] : columns([['', ...letters.flatMap((l) => [l, '']), ''], ...rows], right)
 }
 
-function differenceLines({ figures }: CompareTable): string[] {
+function differenceLines({ figures }: CompareTable, system: UnitSystem): string[] {
   const count = figures[0]?.figures.length ?? 0
   const letters = COLUMN_LETTERS.slice(1, count)
-  const rows = figures.map((row) => [row.name, ...row.differences.slice(1).flatMap((d) => differenceWords(d, row))])
+  const rows = figures.map((row) => [
+    row.name,
+    ...row.differences.slice(1).flatMap((d) => differenceWords(d, row, system)),
+  ])
   const right = letters.flatMap((_, i) => [1 + 3 * i, 2 + 3 * i])
   return figures.length === 0 ? [] : columns([['', ...letters.flatMap((l) => [`${l} − A`, '', ''])], ...rows], right)
 }
 
-function differenceWords(d: FigureRow['differences'][number], row: FigureRow): string[] {
+function differenceWords(d: FigureRow['differences'][number], row: FigureRow, system: UnitSystem): string[] {
   if (!d) return ['–', '', '']
-  const [value, pm, by] = differenceCells(d, row.unit)
-  return [value, pm, `${unitText(row.unit)}  ${markOf(d)}${d.by === 'exact' ? '' : ` (${by})`}`]
+  const [value, pm, by] = differenceCells(d, row.unit, system)
+  return [value, pm, `${unitText(row.unit, system)}  ${markOf(d)}${d.by === 'exact' ? '' : ` (${by})`}`]
 }
 
 function wordLines(rows: readonly WordRow[]): string[] {
@@ -116,7 +123,7 @@ function wordLines(rows: readonly WordRow[]): string[] {
   return count === 0 ? [] : columns([['', ...COLUMN_LETTERS.slice(0, count)], ...body])
 }
 
-function severe(read: readonly Column[]): string {
-  const lines = severeRows(read).map((row) => wrapped(stripControls(severeWords(row)), WIDTH, '    '))
+function severe(read: readonly Column[], system: UnitSystem): string {
+  const lines = severeRows(read, system).map((row) => wrapped(stripControls(severeWords(row)), WIDTH, '    '))
   return section(SEVERE_TITLE, lines)
 }

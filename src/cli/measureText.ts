@@ -41,6 +41,7 @@ export function planText(words: PlanWords): string {
     stripControls(words.title),
     ['Before you switch on', ...list(words.safety, () => '-')].join('\n'),
     ['How', ...list(words.steps, (i) => `${i + 1}.`)].join('\n'),
+    ['FL 1’s figures', ...list(words.fl1, () => '-')].join('\n'),
     ...tables,
     wrapped(
       `As drawn: ${words.drawn.join(', ')}. Expected lux are a computed prediction. --csv writes the tables to fill in.`,

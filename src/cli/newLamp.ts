@@ -1,19 +1,21 @@
 // lampwright new: writes a lamp file to start from.
 import { availableParallelism } from 'node:os'
 import { basename } from 'node:path'
+import { findingsIn } from '../checks/finding.ts'
 import { writeLampText } from '../lamp/read.ts'
-import { faceText } from '../report/faceText.ts'
+import { faceText, lengthWords } from '../report/faceText.ts'
 import { EXAMPLES } from './help.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { exampleLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
-import { onlyPositional, type Parsed } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf } from './options.ts'
 import { severeLine } from './severeLine.ts'
 import { traceWithProgress } from './trace.ts'
 import { writeFile } from './writeFile.ts'
 
 export const NEW_OPTIONS = {
   as: { type: 'string', value: 'EXAMPLE' },
+  units: UNITS,
   force: { type: 'boolean' },
   help: { type: 'boolean' },
 } as const
@@ -24,6 +26,7 @@ const ENDING = '.lamp.json'
 const TRACE_RAYS = 1 << 16
 
 export async function newCommand(parsed: Parsed, tools: Tools): Promise<number> {
+  const system = unitsOf(parsed)
   const fileArg = onlyPositional(parsed, 'a name for the lamp', 'new')
   const example = parsed.values.get('as') ?? 'gannet-head'
   const lamp = exampleLamp(example)
@@ -36,12 +39,12 @@ export async function newCommand(parsed: Parsed, tools: Tools): Promise<number> 
   if (name === '' || name.length > 120)
     throw new UserError(`new: ${JSON.stringify(fileArg)} does not fit; expected a name of 1 to 120 characters.`)
   writeFile(path, writeLampText({ ...lamp, name }), parsed.flags.has('force'))
-  tools.io.out(`Wrote ${stripControls(path)}, a copy of ${lamp.name}. ${faceText(lamp.face)}.\n`)
+  tools.io.out(`Wrote ${stripControls(path)}, a copy of ${lamp.name}. ${faceText(lamp.face, lengthWords(system))}.\n`)
   const { findings } = await traceWithProgress(
     lamp,
     { maxRays: TRACE_RAYS, seed: 1, threads: availableParallelism() },
     tools,
   )
-  tools.io.err(severeLine(findings, ' All of them: lampwright check.'))
+  tools.io.err(severeLine(findingsIn(findings, system), ' All of them: lampwright check.'))
   return EXIT.fine
 }

@@ -2,16 +2,20 @@
 import { readFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { checkDesign } from '../checks/check.ts'
+import { findingsIn } from '../checks/finding.ts'
 import { partGlb, partStl } from '../files/solidFiles.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
+import { allInSystem, inSystem, sizeNumber, sizeText } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
+import { massWords } from '../report/partsTable.ts'
 import { type Kernel, loadKernel } from '../solids/kernel.ts'
 import { isPrinted, listParts, PARTS, type PartName } from '../solids/parts.ts'
-import { columns, short, wrapped } from './format.ts'
+import { columns, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
-import { onlyPositional, type Parsed } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf } from './options.ts'
 import { severeLine } from './severeLine.ts'
 import { expectWritable, writeFile } from './writeFile.ts'
 
@@ -20,6 +24,7 @@ export const SOLID_OPTIONS = {
   format: { type: 'string', value: 'glb|stl' },
   out: { type: 'string', value: 'FILE' },
   list: { type: 'boolean' },
+  units: UNITS,
   force: { type: 'boolean' },
   help: { type: 'boolean' },
 } as const
@@ -29,9 +34,10 @@ const FORMATS = ['glb', 'stl'] as const
 type Format = (typeof FORMATS)[number]
 
 export async function solidCommand(parsed: Parsed, { io }: Tools): Promise<number> {
+  const system = unitsOf(parsed)
   const lamp = await openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'solid'))
   if (parsed.flags.has('list')) {
-    io.out(listText(lamp))
+    io.out(listText(lamp, system))
     return EXIT.fine
   }
   const part = chosenPart(parsed)
@@ -39,13 +45,13 @@ export async function solidCommand(parsed: Parsed, { io }: Tools): Promise<numbe
   const out = parsed.values.get('out')
   const over = parsed.flags.has('force')
   if (out !== undefined && !isPrinted(part)) expectWritable(out, over)
-  const { files, notes } = await filesOf(lamp, part, format, out)
+  const { files, notes } = await filesOf(lamp, part, format, out, system)
   // A file in the way is found before the first is written.
   for (const { path } of files) expectWritable(path, over)
   for (const { path, bytes } of files) writeFile(path, bytes, over)
   const wrote = files.map(({ path, words }) => `Wrote ${stripControls(path)}: ${stripControls(words)}.`)
   io.out(`${[...wrote, ...notes.map((n) => wrapped(stripControls(n), WIDTH, '  '))].join('\n')}\n`)
-  io.err(severeLine(checkDesign(lamp), ' All of them: lampwright check.'))
+  io.err(severeLine(findingsIn(checkDesign(lamp), system), ' All of them: lampwright check.'))
   return EXIT.fine
 }
 
@@ -60,17 +66,18 @@ async function filesOf(
   part: PartName,
   format: Format,
   out: string | undefined,
+  system: UnitSystem,
 ): Promise<{ files: PartFile[]; notes: string[] }> {
   const kernel = await kernelHere()
   const whole = out ?? `${fileName(`${lamp.name}-${part}`)}.${format}`
-  const refused = (why: string) => new UserError(stripControls(`${part} can’t be made: ${why}`))
+  const refused = (why: string) => new UserError(stripControls(`${part} can’t be made: ${inSystem(why, system)}`))
   if (format === 'glb') {
     const made = await partGlb(kernel, lamp, part)
     if (!made.ok) throw refused(made.why)
-    const { bytes, parts, notes } = made
+    const { bytes, parts } = made
     return {
       files: [{ path: whole, bytes, words: `${parts} ${parts === 1 ? 'part' : 'parts'} by name, metres, +Y up` }],
-      notes,
+      notes: allInSystem(made.notes, system),
     }
   }
   const made = partStl(kernel, lamp, part)
@@ -78,10 +85,10 @@ async function filesOf(
   const isOne = made.files.length === 1
   const files = made.files.map(({ name, count, bytes, massG }) => ({
     path: isOne ? whole : beside(out ?? fileName(lamp.name), `${name}${count > 1 ? ` ${count}x` : ''}`),
-    words: `${name}, ${count > 1 ? `wanted ${count} times, ` : ''}${massG === undefined ? '' : `${short(massG)} g when filled, `}mm`,
+    words: `${name}, ${count > 1 ? `wanted ${count} times, ` : ''}${massG === undefined ? '' : `${massWords(massG, system)} when filled, `}mm`,
     bytes,
   }))
-  return { files, notes: made.notes }
+  return { files, notes: allInSystem(made.notes, system) }
 }
 
 /** The kernel with its bytes from the package. */
@@ -108,8 +115,10 @@ function chosenFormat(parsed: Parsed, part: PartName): Format {
   throw new UserError(`--format: ${JSON.stringify(text)} does not fit; expected ${FORMATS.join(' or ')}.`)
 }
 
-function listText(lamp: Lamp): string {
-  const listed = listParts(lamp)
+const size = (mm: number): string => sizeText(String(mm), mm)
+
+function listText(lamp: Lamp, system: UnitSystem): string {
+  const listed = allInSystem(listParts(lamp), system)
   const made = listed.flatMap((p) => (p.ok ? [[p.name, p.title]] : []))
   const refused = listed.flatMap((p) => (p.ok ? [] : [`${p.name}: ${stripControls(p.why ?? '')}`]))
   const { bedXMm, bedYMm, bedZMm, wallMm, clearanceMm } = workshopOf(lamp).printer
@@ -119,7 +128,10 @@ function listText(lamp: Lamp): string {
     ...(refused.length > 0 ? ['', 'Not made'] : []),
     ...refused.map((l) => `  ${wrapped(l, WIDTH, '    ')}`),
     '',
-    `Printed on a bed of ${bedXMm} × ${bedYMm} mm, ${bedZMm} mm high, with walls of ${wallMm} mm and ${clearanceMm} mm of clearance.`,
+    inSystem(
+      `Printed on a bed of ${sizeNumber(String(bedXMm), bedXMm)} × ${size(bedYMm)}, ${size(bedZMm)} high, with walls of ${size(wallMm)} and ${size(clearanceMm)} of clearance.`,
+      system,
+    ),
   ]
   return `${lines.join('\n')}\n`
 }

@@ -2,6 +2,7 @@
 import { createReadStream, statSync } from 'node:fs'
 import { basename } from 'node:path'
 import { checkDesign } from '../checks/check.ts'
+import { findingsIn } from '../checks/finding.ts'
 import { type LoadedRays, loadEmitterRays } from '../job/rays/emitterRays.ts'
 import { fluxFault, underCollimators, withoutRays, withRays } from '../job/rays/takeRays.ts'
 import { readLamp, writeLampText } from '../lamp/read.ts'
@@ -11,7 +12,7 @@ import { columns, wrapped } from './format.ts'
 import { EXIT, type Io, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp, readFault } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
-import { onlyPositional, type Parsed } from './options.ts'
+import { onlyPositional, type Parsed, UNITS, unitsOf } from './options.ts'
 import { progressOn } from './progress.ts'
 import { severeLine } from './severeLine.ts'
 import { expectWritable, writeFile } from './writeFile.ts'
@@ -22,6 +23,7 @@ export const SOURCE_OPTIONS = {
   centre: { type: 'boolean' },
   flux: { type: 'boolean' },
   without: { type: 'boolean' },
+  units: UNITS,
   to: { type: 'string', value: 'FILE' },
   force: { type: 'boolean' },
   help: { type: 'boolean' },
@@ -42,7 +44,7 @@ export async function sourceCommand(parsed: Parsed, { io }: Tools): Promise<numb
   if (to === undefined) return EXIT.fine
   writeFile(to, writeLampText(changed), parsed.flags.has('force'))
   io.out(`Wrote ${stripControls(to)}.\n`)
-  io.err(severeLine(checkDesign(changed), ' All of them: lampwright check.'))
+  io.err(severeLine(findingsIn(checkDesign(changed), unitsOf(parsed)), ' All of them: lampwright check.'))
   return EXIT.fine
 }
 
@@ -64,15 +66,16 @@ function takenOut(lamp: Lamp, type: EmitterType): Lamp {
 }
 
 async function taken(lamp: Lamp, type: EmitterType, path: string, parsed: Parsed, io: Io): Promise<Lamp> {
+  const system = unitsOf(parsed)
   const read = await readRays(path, io)
   if (!read.ok) throw new UserError(`${path}: ${read.why}`)
   const { loaded } = read
   const flux = parsed.flags.has('flux')
   const fault = flux ? fluxFault(loaded.facts.fileLm) : null
   if (fault !== null) throw new UserError(`--flux: ${fault}`)
-  const rows = columns(rayFileRows(loaded)).map((line) => `  ${line}`)
+  const rows = columns(rayFileRows(loaded, system)).map((line) => `  ${line}`)
   const hidden = underCollimators(lamp, type.id) ? [HIDDEN_RAYS] : []
-  const notes = [...rayFileNotes(loaded, type), ...hidden].map(
+  const notes = [...rayFileNotes(loaded, type, system), ...hidden].map(
     (line) => `- ${wrapped(stripControls(line), WIDTH, '  ')}`,
   )
   io.out(

@@ -1,6 +1,5 @@
 // lampwright tolerances: the lamp built many times within its tolerances, as text or JSON.
 import { availableParallelism } from 'node:os'
-import { SWEPT_NAMES } from '../job/sweep/figures.ts'
 import { variedOf } from '../job/tolerances/design.ts'
 import { spreadOf } from '../job/tolerances/result.ts'
 import {
@@ -8,10 +7,12 @@ import {
   fewestLamps,
   lampCount,
   MOST_LAMPS,
+  SPREAD_NAMES,
   type ToleranceSettings,
   toleranceFault,
   USUAL_LAMPS,
 } from '../job/tolerances/run.ts'
+import { type Confirmed, confirmedBy, independentIndices, namedTighter, withHalved } from '../job/tolerances/tighter.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { unitFor } from '../report/sweepTable.ts'
 import { whole } from './format.ts'
@@ -20,7 +21,7 @@ import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
 import { computePart, PART_OPTIONS, partAsked } from './partFile.ts'
 import { progressOn } from './progress.ts'
-import { toleranceList, tolerancesText } from './tolerancesText.ts'
+import { SHOWN, toleranceList, tolerancesText } from './tolerancesText.ts'
 import { VERSION } from './version.ts'
 
 export const TOLERANCES_OPTIONS = {
@@ -29,6 +30,7 @@ export const TOLERANCES_OPTIONS = {
   rays: { type: 'string', value: 'N' },
   seed: { type: 'string', value: 'S' },
   threads: { type: 'string', value: 'T' },
+  confirm: { type: 'boolean' },
   ...PART_OPTIONS,
   force: { type: 'boolean' },
   json: { type: 'boolean' },
@@ -52,13 +54,22 @@ export async function tolerancesCommand(parsed: Parsed, tools: Tools): Promise<n
   const threads = wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() })
   const json = parsed.flags.has('json')
   const file = partAsked(parsed)
+  const confirm = parsed.flags.has('confirm')
+  if (file?.isPart && confirm) throw new UserError('--confirm needs the whole run, not a part of it.')
   if (file?.isPart && json) throw new UserError('--part writes a file for merge, which then prints text or --json.')
   const head = { kind: 'tolerances', settings: { ...settings }, all: lampCount(lamp, settings), lamp } as const
   const made = await computePart(head, file, parsed.flags.has('force'), io, (indices) =>
     built(lamp, settings, threads, indices, tools),
   )
   if (!made || file?.isPart) return EXIT.fine
-  return printTolerances(lamp, settings, made.cells, json, io)
+  const confirmed: Confirmed[] = []
+  if (confirm)
+    for (const name of namedTighter(spreadOf(lamp, made.cells), SHOWN)) {
+      const halved = withHalved(lamp, name)
+      const readings = await built(halved, settings, threads, independentIndices(halved, settings), tools)
+      confirmed.push(confirmedBy(halved, name, readings))
+    }
+  return printTolerances(lamp, settings, made.cells, json, io, confirmed)
 }
 
 async function built(
@@ -83,13 +94,16 @@ export function printTolerances(
   readings: readonly BuiltReading[],
   json: boolean,
   io: Io,
+  confirmed: readonly Confirmed[] = [],
 ): number {
   const spread = spreadOf(lamp, readings)
   if (json) {
-    const units = Object.fromEntries(SWEPT_NAMES.map((name) => [name, unitFor(name)]))
+    const units = Object.fromEntries(SPREAD_NAMES.map((name) => [name, name === 'junctionC' ? '°C' : unitFor(name)]))
     const tolerances = Object.fromEntries(variedOf(lamp).map(({ name, tolerance }) => [name, tolerance]))
     const { seed, rays } = settings
-    io.out(`${JSON.stringify({ version: VERSION, lamp: lamp.name, seed, rays, tolerances, units, ...spread })}\n`)
-  } else io.out(tolerancesText(lamp, settings, spread))
+    io.out(
+      `${JSON.stringify({ version: VERSION, lamp: lamp.name, seed, rays, tolerances, units, ...spread, confirmed })}\n`,
+    )
+  } else io.out(tolerancesText(lamp, settings, spread, confirmed))
   return EXIT.fine
 }

@@ -1,28 +1,42 @@
 // A run over built lamps as text: how every figure spreads, how hot it may get, where the spread comes from, what to hold tighter.
-import { isHazard, type SweptName } from '../job/sweep/figures.ts'
 import { TOLERANCE_NAMES, thingsOf } from '../job/tolerances/build.ts'
 import { variedOf } from '../job/tolerances/design.ts'
 import type { FigureSpread, Interval, Spread } from '../job/tolerances/result.ts'
-import type { ToleranceSettings } from '../job/tolerances/run.ts'
+import { isDanger, type SpreadName, type ToleranceSettings } from '../job/tolerances/run.ts'
+import type { Confirmed } from '../job/tolerances/tighter.ts'
 import type { Lamp, Tolerance, ToleranceName } from '../lamp/schema.ts'
 import { tolerancesOf } from '../library/typicalTolerances.ts'
+import { inSystem } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
-import { sweptWords } from '../report/sweep.ts'
-import { SPREAD_WORDS, TOLERANCE_WORDS, TWO_ERRORS_NOTE, TYPICAL_NOTE } from '../report/tolerances.ts'
+import {
+  NOT_SPREAD_NOTE,
+  SPREAD_WORDS,
+  spreadWords,
+  TOLERANCE_WORDS,
+  TWO_ERRORS_NOTE,
+  TYPICAL_NOTE,
+} from '../report/tolerances.ts'
 import { columns, short, significant, whole, withError, wrapped } from './format.ts'
 import { stripControls } from './io.ts'
 
 const WIDTH = 96
 
-export function tolerancesText(lamp: Lamp, settings: ToleranceSettings, spread: Spread): string {
+export function tolerancesText(
+  lamp: Lamp,
+  settings: ToleranceSettings,
+  spread: Spread,
+  confirmed: readonly Confirmed[] = [],
+): string {
   const parts = [
     head(lamp, settings, spread),
     toleranceTable(lamp, true),
     figureTable(spread),
     hazardTable(spread),
+    sunLine(spread),
     severeLines(spread),
     shareTable(spread),
     tighterLines(spread, lamp),
+    confirmedTable(spread, confirmed),
     notes(lamp, spread),
   ]
   return `${parts.filter((p) => p !== '').join('\n\n')}\n`
@@ -70,9 +84,9 @@ export const toleranceList = (lamp: Lamp): string =>
 const STATED = 'As the lamp’s file has them; an entry that isn’t there is typical.'
 
 /** The factor that shows shares in per cent. */
-const times = (name: SweptName): number => (sweptWords(name).unit === '%' ? 100 : 1)
-const nameText = (name: SweptName): string => {
-  const { name: called, unit } = sweptWords(name)
+const times = (name: SpreadName): number => (spreadWords(name).unit === '%' ? 100 : 1)
+const nameText = (name: SpreadName): string => {
+  const { name: called, unit } = spreadWords(name)
   return `  ${called}, ${unit === 'deg' ? '°' : unit}`
 }
 
@@ -99,7 +113,7 @@ function building(f: FigureSpread): string {
 
 function figureTable({ figures }: Spread): string {
   const rows = figures
-    .filter((f) => !isHazard(f.name))
+    .filter((f) => !isDanger(f.name))
     .map((f) => {
       const by = times(f.name)
       return [
@@ -120,7 +134,7 @@ function figureTable({ figures }: Spread): string {
 
 function hazardTable({ figures }: Spread): string {
   const rows = figures
-    .filter((f) => isHazard(f.name))
+    .filter((f) => isDanger(f.name))
     .map((f) => [
       nameText(f.name),
       drawnText(f),
@@ -139,19 +153,31 @@ function hazardTable({ figures }: Spread): string {
   ].join('\n')
 }
 
+const sunLine = ({ sunMostKWm2 }: Spread): string =>
+  sunMostKWm2 === null
+    ? ''
+    : wrapped(
+        `Sun inside, from any side: at most ${significant(sunMostKWm2, 2)} kW/m² in any of these lamps, by geometry (all that falls in, on one disc).`,
+        WIDTH,
+        '',
+      )
+
 function severeLines({ severe, lamps, empty }: Spread): string {
   const lines = severe.map(
     ({ title, lamps: n, drawn }) =>
-      `  ${wrapped(`${whole(n)} of ${whole(lamps)} lamps${drawn ? ', the drawn one too' : ', not the drawn one'}: SEVERE, for instance: ${stripControls(title)}`, WIDTH, '    ')}`,
+      `  ${wrapped(`${whole(n)} of ${whole(lamps)} lamps${drawn ? ', the drawn one too' : ', not the drawn one'}: SEVERE, for instance: ${stripControls(inSystem(title, 'metric'))}`, WIDTH, '    ')}`,
   )
   if (empty)
     lines.push(
-      `  ${wrapped(`${whole(empty.lamps)} of ${whole(lamps)} can’t be built: ${stripControls(empty.why)}`, WIDTH, '    ')}`,
+      `  ${wrapped(`${whole(empty.lamps)} of ${whole(lamps)} can’t be built: ${stripControls(inSystem(empty.why, 'metric'))}`, WIDTH, '    ')}`,
     )
   return lines.length === 0 ? '' : ['Findings', ...lines].join('\n')
 }
 
-const SHOWN: readonly SweptName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg', 'targetMeanLx', 'hot.front']
+/** Of these it is said where their spread comes from, and what to hold tighter. */
+export const SHOWN: readonly SpreadName[] = [
+  ...(['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg', 'targetMeanLx', 'hot.front', 'junctionC'] as const),
+]
 
 function shareTable({ figures }: Spread): string {
   const shown = SHOWN.flatMap((name) => figures.filter((f) => f.name === name && f.shares.length > 0))
@@ -161,7 +187,7 @@ function shareTable({ figures }: Spread): string {
     const half = Math.max(value - low, high - value)
     return `${Math.round(100 * Math.max(0, value))} ± ${Math.ceil(100 * half)}`
   }
-  const heads = ['  ', ...shown.flatMap((f) => [sweptWords(f.name).name, ''])]
+  const heads = ['  ', ...shown.flatMap((f) => [spreadWords(f.name).name, ''])]
   const rows = first.shares.map(({ name }) => [
     `  ${TOLERANCE_WORDS[name].name}`,
     ...shown.flatMap((f) => {
@@ -186,7 +212,7 @@ function tighterLines({ figures }: Spread, lamp: Lamp): string {
     const { name: of, sd, alike } = f.tighter
     const tolerance = all[of]
     const half = tolerance.spread === 'measured' ? 'half as far' : `± ${plusMinusText(of, tolerance.plusMinus / 2)}`
-    const { name: called, unit } = sweptWords(name)
+    const { name: called, unit } = spreadWords(name)
     const ends = [f.sd.value, sd].map((x) => `±\u00a0${significant(2 * x * times(name), 2)}`)
     const others =
       alike.length === 0
@@ -198,10 +224,42 @@ function tighterLines({ figures }: Spread, lamp: Lamp): string {
   return lines.length === 0 ? '' : ['Hold tighter', ...lines].join('\n')
 }
 
+/** Retraced with one tolerance halved. */
+function confirmedTable({ figures }: Spread, confirmed: readonly Confirmed[]): string {
+  const rows = confirmed.flatMap(({ name: of, figures: found }) =>
+    found
+      .filter(({ name }) => SHOWN.includes(name))
+      .flatMap(({ name, sd }) => {
+        const before = figures.find((f) => f.name === name)
+        if (!before || !(before.sd.low > 0)) return []
+        const by = 2 * times(name)
+        const { value: as, error } = withError(
+          { value: sd.value, se: Math.max(sd.value - sd.low, sd.high - sd.value) / T95 },
+          by,
+        )
+        return [
+          [
+            `  ${TOLERANCE_WORDS[of].name}`,
+            nameText(name).trim(),
+            significant(before.sd.value * by, 2),
+            `${as} ${error}`,
+          ],
+        ]
+      }),
+  )
+  if (rows.length === 0) return ''
+  const [first] = confirmed
+  return [
+    `Held to half, retraced: ± of building before and after, by ${whole(first?.lamps ?? 0)} lamps each`,
+    ...columns([['  ', '', 'before', 'after'], ...rows], [2, 3]),
+  ].join('\n')
+}
+
 function notes(lamp: Lamp, { rows }: Spread): string {
   const lines = [
     TWO_ERRORS_NOTE,
     `± behind percentiles and shares: bootstrap over ${rows} rows of the design, 95 %. ± of building is two standard deviations, with tracing’s part taken off.`,
+    NOT_SPREAD_NOTE,
     ...(lamp.tolerances ? [] : [TYPICAL_NOTE]),
   ]
   return lines.map((line) => wrapped(line, WIDTH, '')).join('\n')

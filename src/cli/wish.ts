@@ -7,6 +7,7 @@ import type { Proposal } from '../job/wish/result.ts'
 import type { WishResult } from '../job/wish/run.ts'
 import { readWish, type Wish } from '../job/wish/wish.ts'
 import { writeLampText } from '../lamp/read.ts'
+import { inSystem } from '../num/quantity.ts'
 import {
   COSTS_NOTE,
   changesWords,
@@ -184,7 +185,9 @@ function wishText(wish: Wish, result: WishResult, seconds: number): string {
   const table = columns([['', '', ...proposals.map((_, i) => `${i + 1}`)], ...rows], [2, 3, 4, 5, 6])
   const notes = proposals.flatMap((p, i) => [
     ...p.misses.map((miss) => `${i + 1}  Not as wished: ${missWords(miss)}.`),
-    ...p.severe.map((f) => wrapped(`${i + 1}  Severe: ${stripControls(severeWords(f, p.lamp))}`, WIDTH, '   ')),
+    ...p.severe.map((f) =>
+      wrapped(`${i + 1}  Severe: ${stripControls(inSystem(severeWords(f, p.lamp), 'metric'))}`, WIDTH, '   '),
+    ),
   ])
   const head = `${proposals.length} of ${result.outcomes.length} kinds of lamps, in ${fixed(seconds, 0)} s. ± of tracing at 95 %; built lamps differ by more.`
   const blocks = [

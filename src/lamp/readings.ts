@@ -68,6 +68,8 @@ const picture = z.strictObject({
   curve: z.number().min(0).max(2),
   /** Light that the camera's lens spreads over the whole picture. */
   glareLx: lx,
+  /** Places that were brighter than could be read: they have no row. */
+  burntOut: z.number().int().min(1).max(LIMITS.readingRows).optional(),
 })
 
 const readingSet = z.discriminatedUnion('kind', [

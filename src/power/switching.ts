@@ -2,6 +2,8 @@
 // strongest mode needs less. References: [1] IEC 60059, standard current ratings: the R10 series, 1 1.25 1.6 2 2.5
 // 3.15 4 5 6.3 8 × 10ⁿ A (memory).
 
+import { isGroupOn } from '../lamp/groups.ts'
+import { ownEntry } from '../lamp/ownEntry.ts'
 import type { Power } from '../lamp/schema.ts'
 import type { Channel } from './channels.ts'
 import { type Inrush, inrushOf } from './fault.ts'
@@ -47,8 +49,8 @@ export interface GroupNeed {
   name: string
   boards: number
   channels: number
-  /** Into the group, A: what lasts in each mode; null: off there. */
-  byMode: { id: string; name: string; amps: number | null }[]
+  /** Into the group, A: what lasts in each mode; null: off there. Without a relay its drivers idle where it is not lit. */
+  byMode: { id: string; name: string; amps: number | null; isLit: boolean }[]
   /** The largest that lasts, and that for an instant. */
   lastingA: WorstPoint
   peakA: WorstPoint
@@ -58,6 +60,12 @@ export interface GroupNeed {
   /** When its relay closes on the full supply. */
   inrush: Inrush
   relay: Power['groups'][number]['relay'] | null
+}
+
+/** Whether a mode gives a group current; true in one that the document doesn't name. */
+function isLitIn({ modes }: Power, modeId: string, group: string): boolean {
+  const mode = modes.find((m) => m.id === modeId)
+  return !mode || (isGroupOn(mode, group) && (ownEntry(mode.groupA, group) ?? mode.share) > 0)
 }
 
 /** Of each group with boards, in the order of the channels: currents by mode (A), and the rating and direct voltage (V) that its relay needs. */
@@ -73,6 +81,7 @@ export function groupNeeds(power: Power, channels: readonly Channel[], worst: Wo
         byMode: worst.modes.map((m) => ({
           ...{ id: m.id, name: m.name },
           amps: m.groupsA.find((g) => g.id === id)?.lastingA ?? null,
+          isLit: isLitIn(power, m.id, id),
         })),
         ratingA: standardRatingA(SWITCH_FACTOR * lastingA.value),
         volts: worst.fullV,

@@ -53,13 +53,18 @@ export function checkReadings(readings: Readings, expected?: ReadonlyMap<string,
       maxLx !== undefined && lx >= maxLx ? [{ kind: 'overRange', set: set.id, row, where, lx }] : [],
     )
     const predicted = expected?.get(set.id)
-    const out = predicted?.lx.length === rows.length ? byPrediction(set, rows, predicted) : byNeighbours(set, rows)
     const least = (lx: number) => readingDoubt(lx, meter) / Math.max(lx, 1e-9)
-    return [...out(least), ...over]
+    const beside = byNeighbours(set, rows)(least)
+    // One slip would be the peak that the width is counted from.
+    const plain = rows.filter((_, row) => !beside.some((w) => w.kind === 'standsOut' && w.row === row))
+    const length = wrongLength(set, plain, predicted?.halfMm ?? null)
+    if (length) return [...length, ...beside, ...over]
+    const out = predicted?.lx.length === rows.length ? byPrediction(set, rows, predicted)(least) : beside
+    return [...out, ...over]
   })
 }
 
-/** Of the lamp as drawn: lux of each row, and how far out on that wall the beam falls to half, mm. */
+/** Of the lamp as drawn: lux of each row (none: not traced there yet), and how far out on that wall the beam falls to half, mm. */
 export interface Expected {
   lx: readonly number[]
   halfMm: number | null
@@ -68,15 +73,19 @@ export interface Expected {
 type Check = (least: (lx: number) => number) => ReadingWarning[]
 type LuxRow = { where: number; lx: number }
 
-function byPrediction(set: ReadingSet, rows: readonly LuxRow[], { lx: predicted, halfMm }: Expected): Check {
+/** Places along a wall in another unit than was typed, by how wide the beam would be. */
+function wrongLength(set: ReadingSet, rows: readonly LuxRow[], halfMm: number | null): ReadingWarning[] | null {
+  const readMm = set.kind === 'line' ? halfWidth(rows) : null
+  const slip = readMm !== null && halfMm !== null ? lengthSlip(readMm, halfMm) : null
+  return slip && [{ kind: 'length', set: set.id, slip }]
+}
+
+function byPrediction(set: ReadingSet, rows: readonly LuxRow[], { lx: predicted }: Expected): Check {
   return (least) => {
     const lit = predicted.flatMap((lx, row) => (lx > 0 ? [row] : []))
     const read = lit.map((row) => rows[row]?.lx ?? 0)
     const expected = lit.map((row) => predicted[row] ?? 0)
     const unit = unitSlip(read, expected)
-    const readMm = set.kind === 'line' ? halfWidth(rows) : null
-    const length = readMm !== null && halfMm !== null ? lengthSlip(readMm, halfMm) : null
-    if (length) return [{ kind: 'length', set: set.id, slip: length }]
     const out = findOutliers(
       read,
       expected,

@@ -6,6 +6,7 @@ import { ownDoubt, pictureTerms } from './photo/terms.ts'
 import { combined, type Measured, rectangular } from './uncertainty.ts'
 
 export interface GridReading {
+  /** Null: nothing was read, or the brightest places of a picture are burnt out. */
   peakCd: Measured | null
   peakAtMm: [number, number] | null
   /** On the wall between the outermost readings; null: a place of the grid is missing. */
@@ -35,10 +36,12 @@ export function readGrid(set: GridSet, ofAll?: Meter): GridReading {
   }
   const xs = rising(set.rows.map((row) => row.xMm))
   const ys = rising(set.rows.map((row) => row.yMm))
+  // The brightest that was read is then not the brightest.
+  const isBurntOut = set.picture?.burntOut !== undefined
   const isWhole = xs.length > 1 && ys.length > 1 && onWall.size === xs.length * ys.length
   return {
-    peakCd: peak && { value: peak.cd, u: combined([peak.u, peak.cd * scale]) },
-    peakAtMm: peak?.at ?? null,
+    peakCd: isBurntOut ? null : peak && { value: peak.cd, u: combined([peak.u, peak.cd * scale]) },
+    peakAtMm: isBurntOut ? null : (peak?.at ?? null),
     lumensLm: isWhole ? sumGrid(xs, ys, onWall, scale) : null,
   }
 }

@@ -67,7 +67,7 @@ const HEAD_KEYS: readonly string[] = [...Object.keys(WORDS), ...Object.keys(CHOI
 
 /** The key and the rest of such a line, its cells already apart; null: it is none. */
 export function headLine(cells: readonly string[]): { key: string; text: string } | null {
-  const line = cells.join(' ').trim().replace(/^#\s*/, '')
+  const line = cells.join(' ').replace(/\s+/g, ' ').trim().replace(/^#\s*/, '')
   const key = HEAD_KEYS.filter((k) => line.toLowerCase().startsWith(k)).sort((a, b) => b.length - a.length)[0]
   if (key === undefined) return null
   const rest = line.slice(key.length)

@@ -35,25 +35,22 @@ const MOST_FAULTS = 8
 export function parseReadings(text: string, options: ParseOptions = {}): ParsedReadings {
   if (text.length > MOST_CHARS)
     return { ok: false, why: ['The text is too long for readings: at most 2 MB.'], notes: [] }
-  const { lines, comma } = linesOf(text)
   const notes: string[] = []
-  const tables = blocksOf(lines)
+  const tables = tablesOf(text)
   if (tables.length === 0) return { ok: false, why: ['There are no readings in it.'], notes }
-  const found = decimalMarkOf(
-    lines.flatMap((line) => line.cells),
-    comma,
-  )
-  if (found === null && lines.some((line) => line.cells.some((cell) => /\d,\d{3}\b/.test(cell))))
+  // One mark for all of the text, but for tables with commas between their cells.
+  const cells = tables.flatMap((t) => (t.comma ? [] : t.lines.flatMap((line) => line.cells)))
+  const found = decimalMarkOf(cells, false)
+  if (found === null && cells.some((cell) => /\d,\d{3}\b/.test(cell)))
     notes.push(
       'Commas were taken as thousands: 1,234 is 1234. Write one number with a decimal point or with two decimals if that is wrong.',
     )
-  const decimal = found ?? '.'
   const why: string[] = []
   const sets: ReadingSet[] = []
   const taken = new Set(options.taken)
   let head = options.defaults ?? {}
-  for (const lines of tables) {
-    const read = readTable(lines, head, decimal, options, taken)
+  for (const { lines, comma } of tables) {
+    const read = readTable(lines, head, comma ? '.' : (found ?? '.'), options, taken)
     notes.push(...read.notes)
     why.push(...read.why)
     // Lines of their own above several tables hold for all of them.
@@ -69,19 +66,43 @@ export function parseReadings(text: string, options: ParseOptions = {}): ParsedR
   return { ok: false, why: more > 0 ? [...why.slice(0, MOST_FAULTS), `… and ${more} more.`] : why, notes }
 }
 
-function linesOf(text: string): { lines: Line[]; comma: boolean } {
-  const plain = text.replace(/^\uFEFF/, '').replace(/\r\n?/g, '\n')
-  const body = plain.split('\n').filter((line) => /\d/.test(line) && headLine([line]) === null)
+interface TextTable {
+  lines: Line[]
+  /** Its cells have commas between them. */
+  comma: boolean
+}
+
+/** Tables with a blank line between; each may be written in its own way. */
+function tablesOf(text: string): TextTable[] {
+  const lines = text
+    .replace(/^\uFEFF/, '')
+    .replace(/\r\n?/g, '\n')
+    .split('\n')
+  const tables: { first: number; lines: string[] }[] = []
+  let open = false
+  for (const [i, line] of lines.entries()) {
+    if (/^[\s,;]*$/.test(line)) {
+      open = false
+      continue
+    }
+    if (!open) tables.push({ first: i + 1, lines: [] })
+    tables.at(-1)?.lines.push(line)
+    open = true
+  }
+  return tables.map((t) => cellsOf(t.lines, t.first))
+}
+
+function cellsOf(lines: readonly string[], first: number): TextTable {
+  const plain = lines.join('\n')
+  const body = lines.filter((line) => /\d/.test(line) && headLine([line]) === null)
   const delimiter = plain.includes('\t') ? '\t' : plain.includes(';') ? ';' : bySpaces(body) ? ' ' : ','
   if (delimiter === ' ')
     return {
-      lines: plain
-        .split('\n')
-        .map((line, i) => ({ number: i + 1, cells: line.trim().split(/\s{2,}|\s(?=[+-]?[\d.,])/) })),
+      lines: lines.map((line, i) => ({ number: first + i, cells: line.trim().split(/\s{2,}|\s(?=[+-]?[\d.,])/) })),
       comma: false,
     }
   const { data } = Papa.parse<string[]>(plain, { delimiter, skipEmptyLines: false })
-  return { lines: data.map((cells, i) => ({ number: i + 1, cells })), comma: delimiter === ',' }
+  return { lines: data.map((cells, i) => ({ number: first + i, cells })), comma: delimiter === ',' }
 }
 
 /** Two numbers with nothing but space between, in every line that has any. */
@@ -89,15 +110,6 @@ const bySpaces = (body: readonly string[]): boolean =>
   !body.some((line) => /,\s/.test(line)) &&
   body.some((line) => /^\s*[+-]?[\d.,]+\s+[+-]?\d/.test(line)) &&
   body.every((line) => /^\s*[+-]?[\d.,]+(\s+[+-]?[\d.,]+)+\s*$/.test(line) || !/^\s*[+-]?\d/.test(line))
-
-function blocksOf(lines: readonly Line[]): Line[][] {
-  const blocks: Line[][] = [[]]
-  for (const line of lines) {
-    if (line.cells.every((cell) => cell.trim() === '')) blocks.push([])
-    else blocks.at(-1)?.push(line)
-  }
-  return blocks.filter((block) => block.length > 0)
-}
 
 interface ReadTable {
   set: ReadingSet | null

@@ -1,7 +1,7 @@
 // The line on top: what to do next, or what the lamp is, in at most three short sentences. Names are as in the document: escape them.
 
 import type { Finding } from '../checks/finding.ts'
-import { candela, clear, deg } from '../checks/words.ts'
+import { candela, clear, deg, plain } from '../checks/words.ts'
 import type { ModeRun } from '../electrothermal/result.ts'
 import type { Sheet } from '../job/beam/sheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -117,13 +117,17 @@ function adviceWords({ sheet }: LineReadings): string | null {
 function lightWords(r: LineReadings, saysState: boolean): string {
   const { sheet } = r
   if (!sheet) return 'no light traced yet'
-  const { peakIntensityCd: peak, beamAngleDeg: beam, halfFluxAngleDeg: half } = sheet.figures
+  const { peakIntensityCd: peak, beamAngleDeg: beam, halfFluxAngleDeg: half, fluxOutLm: flux } = sheet.figures
   const angle = sheet.patterned ? half : beam
   const words = [
     ...(peak ? [candela(Number(significantOf(peak)))] : []),
     ...(angle ? [`${sheet.patterned ? 'half the light' : 'beam'} within ${deg(Number(significantOf(angle)))}`] : []),
   ].join(', ')
-  return words === '' ? 'no light leaves the lamp' : `${words}${saysState ? soFar(r) : ''}`
+  if (words !== '') return `${words}${saysState ? soFar(r) : ''}`
+  // Of few rays there may be lumens, but no peak yet.
+  return flux && flux.value > 0
+    ? `${plain(Number(flux.value.toPrecision(2)))} lm, their beam not known yet`
+    : 'no light leaves the lamp'
 }
 
 /** Two digits, or three where ± at 95 % is under a hundredth. */

@@ -2,6 +2,8 @@
 import { LABELLED, labelOf, unitOfKey } from '../job/sweep/labels.ts'
 import { type Change, changesBetween } from '../lamp/changes.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
+import { shownIn } from './sweep.ts'
 
 /** Rows that have an id are matched by it, not by their place in the list. */
 type Keyed = { [key: string]: unknown }
@@ -31,8 +33,8 @@ interface Line {
 }
 
 /** Empty: the documents are alike. Names are as in the documents: escape them. */
-export function changeLines(from: Lamp, to: Lamp): string[] {
-  const lines = changesBetween(byId(from), byId(to)).map((change) => lineOf(change, from, to))
+export function changeLines(from: Lamp, to: Lamp, system: UnitSystem = 'metric'): string[] {
+  const lines = changesBetween(byId(from), byId(to)).map((change) => lineOf(change, from, to, system))
   const groups = new Map<string, Line[]>()
   for (const line of lines) {
     const key = JSON.stringify([line.part, line.words])
@@ -66,13 +68,13 @@ function byId(value: unknown): unknown {
   return Object.fromEntries(Object.entries(value as Keyed).map(([key, inner]) => [key, byId(inner)]))
 }
 
-function lineOf(change: Change, from: Lamp, to: Lamp): Line {
+function lineOf(change: Change, from: Lamp, to: Lamp, system: UnitSystem): Line {
   const steps = change.at.map(String)
   const [top = '', second] = steps
   const id = second?.startsWith('#') ? second.slice(1) : null
   const entry = steps.slice(id === null ? 1 : 2)
   const part = NAMES[top] ?? sentenceCase(top)
-  return { part, id: id === null ? null : nameOf(top, id, [to, from]), words: changeWords(change, top, entry) }
+  return { part, id: id === null ? null : nameOf(top, id, [to, from]), words: changeWords(change, top, entry, system) }
 }
 
 /** Types by their name, boards by their id. */
@@ -85,18 +87,21 @@ function nameOf(top: string, id: string, lamps: readonly Lamp[]): string {
   return id
 }
 
-function changeWords(change: Change, top: string, entry: readonly string[]): string {
+function changeWords(change: Change, top: string, entry: readonly string[], system: UnitSystem): string {
   const label = entryLabel(top, entry)
   const behind = (words: string) => (label === '' ? words : `${label} ${words}`)
   if ('index' in change) return behind(`${change.removed.length} rows → ${change.added.length}`)
   const { from, to } = change
-  if (from === undefined || from === null) return behind(isWhole(to) ? 'added' : `none → ${valueWords(to, change)}`)
-  if (to === undefined || to === null) return behind(isWhole(from) ? 'taken out' : `${valueWords(from, change)} → none`)
+  if (from === undefined || from === null)
+    return behind(isWhole(to) ? 'added' : `none → ${valueWords(to, change, system)}`)
+  if (to === undefined || to === null)
+    return behind(isWhole(from) ? 'taken out' : `${valueWords(from, change, system)} → none`)
   if (isWhole(from) || isWhole(to)) return behind('changed')
   const unit = typeof from === 'number' && typeof to === 'number' ? unitOfKey(String(change.at.at(-1))) : ''
   if (unit === '' || unit === 'deg' || unit === 'share')
-    return behind(`${valueWords(from, change)} → ${valueWords(to, change)}`)
-  return behind(`${digits(from as number)} → ${digits(to as number)} ${unit}`)
+    return behind(`${valueWords(from, change, system)} → ${valueWords(to, change, system)}`)
+  const { word, inUnit } = shownAs(unit, system)
+  return behind(`${digits(inUnit(from as number))} → ${digits(inUnit(to as number))} ${word}`)
 }
 
 const isWhole = (value: unknown): boolean => typeof value === 'object' && value !== null
@@ -122,12 +127,19 @@ const loweredFirst = (label: string): string =>
 
 const rowWords = (step: string): string => (step.startsWith('#') ? `“${step.slice(1)}”` : String(Number(step) + 1))
 
-function valueWords(value: unknown, change: Change): string {
+function valueWords(value: unknown, change: Change, system: UnitSystem): string {
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
   if (typeof value !== 'number') return `“${shortened(String(value))}”`
   const unit = unitOfKey(String(change.at.at(-1)))
   if (unit === 'share') return `${digits(100 * value)} %`
-  return unit === 'deg' ? `${digits(value)}°` : `${digits(value)} ${unit}`.trim()
+  const { word, inUnit } = shownAs(unit, system)
+  return unit === 'deg' ? `${digits(value)}°` : `${digits(inUnit(value))} ${word}`.trim()
+}
+
+/** What was typed in the document's unit keeps its digits; turned into another, five of them are enough. */
+function shownAs(unit: string, system: UnitSystem): { word: string; inUnit: (value: number) => number } {
+  const { word, toShown } = shownIn(unit, system)
+  return { word, inUnit: (value) => (word === unit ? value : Number(toShown(value).toPrecision(5))) }
 }
 
 const MOST_CHARS = 60

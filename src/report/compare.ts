@@ -1,15 +1,17 @@
 // Lamps side by side in rows: figures with ± and whether they differ from the first lamp's, then dangers, heat and parts in words.
-import type { Severity } from '../checks/finding.ts'
+import { findingsIn, type Severity } from '../checks/finding.ts'
 import { type Difference, figureDifference } from '../job/compare/difference.ts'
 import type { ColumnFinding, ColumnMode, ColumnSoFar } from '../job/compare/result.ts'
 import { SWEPT_NAMES, type SweptFigures, type SweptName } from '../job/sweep/figures.ts'
+import { inSystem } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import { runTime, stopWords } from './answers.ts'
 import { upDegrees } from './danger.ts'
 import { leadDistances } from './dangerLead.ts'
 import { whole, withError } from './numbers.ts'
 import { massWords, moneyWords } from './partsTable.ts'
-import { type SweptWords, sweptWords } from './sweep.ts'
+import { type SweptWords, shownIn, sweptWords } from './sweep.ts'
 
 /** Behind the name of each lamp and over its column. */
 export const COLUMN_LETTERS = ['A', 'B', 'C', 'D'] as const
@@ -38,13 +40,13 @@ export interface CompareTable {
 
 type Columns = readonly (ColumnSoFar | null)[]
 
-/** The first lamp comes first; null: not read yet. */
-export function compareTable(columns: Columns): CompareTable {
+/** The first lamp comes first; null: not read yet. Words are in the units of `system`, figures metric. */
+export function compareTable(columns: Columns, system: UnitSystem = 'metric'): CompareTable {
   return {
     figures: SWEPT_NAMES.flatMap((name) => figureRow(columns, name)),
-    danger: dangerRows(columns),
-    heat: heatRows(columns),
-    parts: partsRows(columns),
+    danger: dangerRows(columns, system),
+    heat: heatRows(columns, system),
+    parts: partsRows(columns, system),
   }
 }
 
@@ -64,22 +66,30 @@ export type Mark = 'differs' | 'within ±' | 'the same'
 export const markOf = ({ differs, value, pm }: Difference): Mark =>
   differs ? 'differs' : value === 0 || pm === 0 ? 'the same' : 'within ±'
 
+/** From a figure's value to what is shown of it, in per cent or the builder's unit. */
+export const shownTimes = (unit: FigureRow['unit'], system: UnitSystem): number =>
+  unit === '%' ? 100 : shownIn(unit, system).toShown(1)
+
 const BY: Record<Difference['by'], string> = { pairs: 'pairs', joined: 'joined ±', exact: 'exact' }
 
 /** "−1,234", "± 56" and which ± it is; a share in per cent. */
-export function differenceCells({ value, pm, by }: Difference, unit: FigureRow['unit']): [string, string, string] {
-  const shown = withError({ value, se: pm / T95 }, unit === '%' ? 100 : 1)
+export function differenceCells(
+  { value, pm, by }: Difference,
+  unit: FigureRow['unit'],
+  system: UnitSystem = 'metric',
+): [string, string, string] {
+  const shown = withError({ value, se: pm / T95 }, shownTimes(unit, system))
   const sign = value > 0 ? '+' : ''
   return [value === 0 ? '0' : `${sign}${shown.value}`, value === 0 && pm === 0 ? '' : shown.error, BY[by]]
 }
 
-function dangerRows(columns: Columns): WordRow[] {
+function dangerRows(columns: Columns, system: UnitSystem): WordRow[] {
   const row = (name: string, cell: (d: NonNullable<ColumnSoFar['danger']>) => string): WordRow => ({
     name,
     cells: columns.map((c) => (c?.danger ? cell(c.danger) : null)),
   })
   const keep = (of: 'eye' | 'fire' | 'hand') => (d: NonNullable<ColumnSoFar['danger']>) =>
-    leadDistances(d)
+    leadDistances(d, system)
       .filter((l) => l.of === of)
       .map((l) => (l.reached || of === 'eye' ? l.figure : `anywhere: ${l.figure} of the limit`))
       .join()
@@ -117,11 +127,11 @@ export interface SevereRow {
 }
 
 /** Kind by kind, with the lamps that have it. */
-export function severeRows(columns: Columns): SevereRow[] {
+export function severeRows(columns: Columns, system: UnitSystem = 'metric'): SevereRow[] {
   const rows = new Map<string, SevereRow>()
   for (const [i, column] of columns.entries()) {
     const letter = COLUMN_LETTERS[i] ?? ''
-    for (const { rule, title } of column ? findingsOf(column, 'severe') : []) {
+    for (const { rule, title } of column ? findingsIn(findingsOf(column, 'severe'), system) : []) {
       const row = rows.get(rule)
       if (!row) rows.set(rule, { title, more: 0, letters: [letter] })
       else if (row.letters.length === 1 && row.letters[0] === letter) row.more++
@@ -139,7 +149,7 @@ export const SEVERE_TITLE = 'Severe findings; figures are those of the first lam
 
 const NONE = '–'
 
-function heatRows(columns: Columns): WordRow[] {
+function heatRows(columns: Columns, system: UnitSystem): WordRow[] {
   const ids = new Map(columns.flatMap((c) => c?.heat?.modes ?? []).map((m) => [m.id, m.name]))
   return [...ids].flatMap(([id, name]) => {
     const row = (what: string, cell: (m: ColumnMode) => string): WordRow => ({
@@ -151,23 +161,24 @@ function heatRows(columns: Columns): WordRow[] {
       }),
     })
     return [
-      row('runs', (m) => `${runTime(m)}: ${stopWords(m)}`),
-      row('hottest junction', (m) => degrees(m.junctionMaxC)),
-      row('hottest place of the plate', (m) => degrees(m.plateMaxC)),
+      row('runs', (m) => `${runTime(m)}: ${stopWords(m, system)}`),
+      row('hottest junction', (m) => degrees(m.junctionMaxC, system)),
+      row('hottest place of the plate', (m) => degrees(m.plateMaxC, system)),
       row('from the supply', (m) => `${m.startW.toPrecision(3)} W`),
     ]
   })
 }
 
-const degrees = (c: number): string => (Number.isFinite(c) ? upDegrees(c).replace('\u00a0', ' ') : '–')
+const degrees = (c: number, system: UnitSystem): string =>
+  Number.isFinite(c) ? inSystem(upDegrees(c), system).replaceAll('\u00a0', ' ') : '–'
 
-function partsRows(columns: Columns): WordRow[] {
+function partsRows(columns: Columns, system: UnitSystem): WordRow[] {
   const row = (name: string, cell: (p: ColumnSoFar['parts']) => string): WordRow => ({
     name,
     cells: columns.map((c) => (c ? cell(c.parts) : null)),
   })
   const mass = ({ knownG, unknown }: ColumnSoFar['parts']['mass']) =>
-    `${knownG > 0 ? massWords(knownG) : 'not known'}${unknown.length > 0 ? `, ${unknown.length} not weighed` : ''}`
+    `${knownG > 0 ? massWords(knownG, system) : 'not known'}${unknown.length > 0 ? `, ${unknown.length} not weighed` : ''}`
   return [
     row('Mass of the lamp', (p) => mass(p.mass)),
     row('Mass beside it', (p) => mass(p.apart)),

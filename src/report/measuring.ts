@@ -4,6 +4,7 @@ import type { Explanation, FitResult, FittedCause, NextReading, RunningFit } fro
 import type { ReadingSet } from '../lamp/readings.ts'
 import type { ReadingWarning } from '../readings/check.ts'
 import type { MeasuredFigure, MeasuredName } from '../readings/figures.ts'
+import type { LengthSlip } from '../readings/slips.ts'
 import { COVERAGE } from '../readings/uncertainty.ts'
 import { duration, fixed, short, significant } from './numbers.ts'
 
@@ -102,8 +103,17 @@ export function setWords(set: ReadingSet): string {
   const wall = set.kind === 'line' || set.kind === 'grid' ? ` at ${short(set.distanceM)} m` : ''
   const way = set.kind === 'line' ? (set.along === 'up' ? ', up' : ', across') : ''
   const mode = set.mode === undefined ? '' : `, ${set.mode}`
-  if (set.kind === 'grid' && set.picture) return `picture of a wall${wall}${mode}: ${n} places`
+  if (set.kind === 'grid' && set.picture)
+    return `picture of a wall${wall}${mode}: ${n} places${set.picture.burntOut ? `, ${set.picture.burntOut} burnt out: no peak, no angles` : ''}`
   return `${KINDS[set.kind]}${wall}${way}${mode}: ${n} reading${n === 1 ? '' : 's'}`
+}
+
+const LENGTHS: Record<LengthSlip['is'], string> = {
+  in: 'inches',
+  ft: 'feet',
+  cm: 'centimetres',
+  m: 'metres',
+  mm: 'millimetres',
 }
 
 export function warningWords(w: ReadingWarning): string {
@@ -113,7 +123,7 @@ export function warningWords(w: ReadingWarning): string {
     case 'unit':
       return `${w.set}: all readings are off by the factor between ${w.slip.is} and ${w.slip.taken}. Was the meter set to ${w.slip.is}?`
     case 'length':
-      return `${w.set}: the beam would be ${short(w.slip.factor)} times too narrow. Are the places in ${w.slip.is}?`
+      return `${w.set}: the beam would be ${short(w.slip.factor)} times too narrow. Are the places in ${LENGTHS[w.slip.is]}? Then write “across ${w.slip.is}” over them.`
     case 'standsOut':
       return `${w.set}, reading ${w.row + 1}: ${lx(w.lx)} stands out; ${w.by === 'prediction' ? 'the traced curve says' : 'its neighbours say'} about ${lx(w.expectedLx)}.${slipWords(w)}`
   }

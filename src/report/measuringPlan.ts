@@ -16,6 +16,8 @@ export interface PlanWords {
   /** Before the lamp is lit. */
   safety: string[]
   steps: string[]
+  /** What FL 1 calls what, and where it comes from here. */
+  fl1: string[]
   tables: PlanTable[]
   /** What the readings will be held against. */
   drawn: string[]
@@ -30,6 +32,7 @@ export function planWords(plan: MeasuringPlan, lamp: Lamp): PlanWords {
     safety: [
       'Never look into the lamp, nor at its reflection in glass or metal. Stand behind it; read the meter from the side, or hold its display.',
       'Aim at the lowest mode, from behind. The figures below are no permission to stand in the beam: the danger sheet has the clear distances.',
+      ...clearWords(plan),
       ...beforePower(lamp),
       ...(cover ? [cover] : []),
       ...plan.severe.map((title) => `Severe finding: ${title}`),
@@ -41,8 +44,8 @@ export function planWords(plan: MeasuringPlan, lamp: Lamp): PlanWords {
       'Hold the meter’s disc at each mark: flat on the wall for the lines, turned to the lamp for the axis. The height of 0 is the height of the lamp’s axis.',
       `Read ${plan.afterS} s after switch-on${plan.mode === null ? '' : `, mode ${plan.mode}`}, battery full (ANSI/PLATO FL 1: light is taken from 30 s on). Read the middle again at the end.${warmWords(plan)}`,
       meterWords(plan),
-      'FL 1’s figures: the brightest place gives the peak in candela, twice its root the beam distance in metres (0.25 lx). Its own distances are 2, 10 or 30 m (from memory).',
     ],
+    fl1: FL1,
     tables: [
       wallTable('Across the wall', 'across mm', plan.across, (p) => p.xMm),
       wallTable('Up the wall', 'up mm', plan.up, (p) => p.yMm),
@@ -55,6 +58,36 @@ export function planWords(plan: MeasuringPlan, lamp: Lamp): PlanWords {
     drawn: drawnWords(plan),
   }
 }
+
+/** ANSI/PLATO FL 1 (FL 1-2009, 1.2.1 to 1.2.4, second-hand; the window of 30 to 120 s and the distances from memory). */
+const FL1 = [
+  'Peak beam intensity, cd: the greatest there is, whatever the distance. Here: “Peak”, from the brightest place.',
+  'Beam distance, m: where the beam has fallen to 0.25 lx, twice the root of the peak. Here: “Beam distance”.',
+  'Light output, lm: all light over all angles, 30 s to 120 s after switch-on. Here: against a lamp of known lumens, or “Light output: read and traced together”.',
+  'Run time, h: from 30 s after switch-on, battery full, until a tenth of that light, to the nearest quarter of an hour. Here: readings over time.',
+  'FL 1 reads at 2, 10 or 30 m. Near a wide lens 2 m is too near for the inverse square: the fit allows for that.',
+]
+
+/** What the danger sheet says of where a hand and a wall would be. */
+function clearWords({ wallM, skinM, burns, burnsToM, tooNear }: MeasuringPlan): string[] {
+  const [first] = burns
+  const left =
+    tooNear > 0
+      ? ` ${tooNear === 1 ? 'One place' : `${tooNear} places`} on the axis nearer than that ${tooNear === 1 ? 'is' : 'are'} left out.`
+      : ''
+  return [
+    ...(first
+      ? [
+          `The wall may burn: at ${metres(wallM)} it stands within the clear distance of ${burns.length === 1 ? first.material.toLowerCase() : `${burns.length} materials of the danger sheet, the farthest ${first.material.toLowerCase()}`} (${metres(upTenth(first.toM))}). Move it beyond ${metres(upTenth(burnsToM))}, or read in a lower mode.`,
+        ]
+      : []),
+    ...(skinM > 0 ? [`No hand in the beam nearer than ${metres(upTenth(skinM))}: it hurts bare skin.${left}`] : []),
+    `Stand beside the beam, your eyes outside it, and behind the lamp while you aim.${!first && burnsToM > 0 ? ` Nothing that burns stays in it nearer than ${metres(upTenth(burnsToM))}.` : ''} By the light that the lamp is traced with, upper ends.`,
+  ]
+}
+
+/** Clear distances are rounded up. */
+const upTenth = (m: number): number => Math.ceil(10 * m - 1e-9) / 10
 
 function distanceWords({ wallM, inverseSquareM, wallIsFar }: MeasuringPlan): string {
   if (inverseSquareM === null) return ''
@@ -122,6 +155,8 @@ export function planCsv(plan: MeasuringPlan): string {
     `wall: ${plan.wallM} m`,
     ...(plan.mode === null ? [] : [`mode: ${plan.mode}`]),
     `after: ${plan.afterS} s`,
+    'when: ',
+    'ambient: ',
     'stray: ',
     'meter class: ',
     'calibration: ',
@@ -151,6 +186,7 @@ function planInner(words: PlanWords): string {
   return `<article class="measuring"><h1>${escapeHtml(words.title)}</h1>
 <h2>Before you switch on</h2>${items('ul', words.safety)}
 <h2>How</h2>${items('ol', words.steps)}
+<h2>FL 1’s figures</h2>${items('ul', words.fl1).replace('<ul>', '<ul class="plain">')}
 <p>Date ________ Meter ____________ Ambient ______ °C Stray ______ lx</p>
 <div class="tables">${words.tables.map(table).join('')}</div>
 <p>As drawn: ${escapeHtml(words.drawn.join(', '))}. Expected lux are a computed prediction.</p></article>`
@@ -158,6 +194,6 @@ function planInner(words: PlanWords): string {
 
 const STYLE = `@page{size:auto;margin:12mm}body{margin:0;background:#fff}
 .measuring{color:#111;font:10.5pt/1.35 "Helvetica Neue",Arial,"Liberation Sans",sans-serif;font-variant-numeric:tabular-nums;max-width:190mm;padding:3mm}
-h1{font-size:17pt;margin:0 0 2mm}h2{font-size:12pt;margin:3mm 0 1mm}li{margin-bottom:.8mm}ul{border-left:1mm solid #b3121d;list-style:none;padding-left:3mm}
+h1{font-size:17pt;margin:0 0 2mm}h2{font-size:12pt;margin:3mm 0 1mm}li{margin-bottom:.8mm}ul.plain{border:0;list-style:disc;padding-left:5mm}ul:not(.plain){border-left:1mm solid #b3121d;list-style:none;padding-left:3mm}
 .tables{display:grid;grid-template-columns:repeat(auto-fit,minmax(55mm,1fr));gap:4mm;align-items:start}
 table{border-collapse:collapse;width:100%}caption{text-align:left;font-weight:700}th,td{border:.2mm solid #777;padding:1mm 1.5mm;text-align:right}td:last-child{width:40%}tr{break-inside:avoid}`

@@ -1,5 +1,7 @@
 // Tolerances in words, the same for screen and terminal.
+import type { SpreadName } from '../job/tolerances/run.ts'
 import type { Tolerance, ToleranceName } from '../lamp/schema.ts'
+import { type SweptWords, sweptWords } from './sweep.ts'
 
 export interface ToleranceWords {
   name: string
@@ -62,3 +64,11 @@ export const TYPICAL_NOTE = 'Typical values where you have set none: common prac
 /** Why the two ± don't mix. */
 export const TWO_ERRORS_NOTE =
   '± of tracing says how well this program knows the lamp as drawn, and shrinks with more rays. ± of building says how the lamps that you may build differ, and doesn’t.'
+
+/** Of a figure that a run over built lamps spreads. */
+export const spreadWords = (name: SpreadName): Pick<SweptWords, 'name'> & { unit: SweptWords['unit'] | '°C' } =>
+  name === 'junctionC' ? { name: 'Hottest junction', unit: '°C' } : sweptWords(name)
+
+/** What isn't spread, and why. */
+export const NOT_SPREAD_NOTE =
+  'The sun is traced for the drawn lamp alone, of built ones it is bounded. Eyes aren’t spread: their distances need the danger sheet’s search for each lamp.'

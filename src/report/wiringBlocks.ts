@@ -71,13 +71,13 @@ export const hasGroupBlocks = (blocks: readonly GroupBlock[]): boolean =>
   blocks.some((b) => b.feed !== null || b.words.length > 0)
 
 function shortOnWords(need: Pick<GroupNeed, 'byMode'>): string {
-  const on = need.byMode.filter((m) => m.amps !== null)
+  const on = need.byMode.filter((m) => m.isLit)
   return on.length > 1 && on.length < need.byMode.length ? `in ${on.length} modes` : onWords(need)
 }
 
 /** In which modes a group is on, in words: “in every mode”, “in Low and High”, “in no mode”. */
 export function onWords({ byMode }: Pick<GroupNeed, 'byMode'>): string {
-  const on = byMode.filter((m) => m.amps !== null).map((m) => m.name)
+  const on = byMode.filter((m) => m.isLit).map((m) => m.name)
   if (on.length === byMode.length) return 'in every mode'
   if (on.length === 0) return 'in no mode'
   return `in ${on.length === 1 ? on[0] : `${on.slice(0, -1).join(', ')} and ${on[on.length - 1]}`}`

@@ -1,5 +1,6 @@
 // What fits the printer: pieces lie as they are printed, x and y may change places.
 import type { FullWorkshop } from '../library/typicalWorkshop.ts'
+import { sizeText } from '../num/quantity.ts'
 import { type Mesh, meshBox } from './mesh.ts'
 
 export type Printer = FullWorkshop['printer']
@@ -19,5 +20,5 @@ export function bedRefusal(mesh: Mesh, printer: Printer, what: string): string |
 export const fitsBed = (xMm: number, yMm: number, { bedXMm, bedYMm }: Pick<Printer, 'bedXMm' | 'bedYMm'>): boolean =>
   (xMm <= bedXMm && yMm <= bedYMm) || (xMm <= bedYMm && yMm <= bedXMm)
 
-/** As a builder reads it: tenths. */
-export const mm = (value: number): string => `${Math.round(10 * value) / 10} mm`
+/** As a builder reads it, in both systems of units: tenths of a millimetre. */
+export const mm = (value: number): string => sizeText(String(Math.round(10 * value) / 10), value)

@@ -37,6 +37,7 @@ export const PARTS: readonly PartInfo[] = [
   { name: 'print-wire-comb', title: 'Combs for the harness’s wires', printed: true },
 ]
 
+/** `why` and notes have their quantities in both systems of units (num/quantity.ts). */
 export interface ListedPart extends PartInfo {
   ok: boolean
   why?: string

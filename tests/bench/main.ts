@@ -1,9 +1,10 @@
-// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|choose|tolerances|wish|start|coverage|rays] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|choose|tolerances|wish|fit|start|coverage|rays] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, directionsCost } from './backward.ts'
 import { builtPerSecond, lampsPerSecond, wishTimes } from './choose.ts'
 import { coverage } from './coverage.ts'
 import { dragHere } from './drag.ts'
 import { firstSheet } from './firstSheet.ts'
+import { fitTimes } from './fit.ts'
 import { gpuBench } from './gpu.ts'
 import { gpuBackward } from './gpuBackward.ts'
 import { gpuEdits } from './gpuEdit.ts'
@@ -109,6 +110,10 @@ if (requests('power')) {
 if (requests('choose')) {
   console.log('\nLamps a second that a search evaluates, one core, 16,384 rays each (medians of processor time)')
   console.table(await lampsPerSecond())
+}
+if (requests('fit')) {
+  console.log('\nReadings of a lamp against its trace, twenty readings, 32,768 rays a prediction (processor time)')
+  console.table(await fitTimes())
 }
 if (requests('choose') || requests('tolerances')) {
   console.log('\nLamps a second that are built within tolerances and traced, one core, 65,536 rays each in two traces')

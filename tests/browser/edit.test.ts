@@ -165,7 +165,7 @@ test('a corner of the face’s own outline is dragged on the plan, refused where
   await drag([110, 110], [-150, -20])
   await page
     .locator('.plan-strip')
-    .getByText(/^face\.corners: the edges .* cross or touch\./)
+    .getByText(/^Face, corners: the edges .* cross or touch\./)
     .waitFor()
   expect(await lampOn(page)).toEqual(lamp)
   // Outwards: the face grows, and the view stays as it is.
@@ -289,7 +289,8 @@ test('a dragged lens is one step, and every part of the sheet ends with the last
   await rest(page)
   await expect.poll(() => page.locator('.sheet-body [aria-busy=true]').count()).toBe(0)
   const tile = page.locator('.sheet-tile', { has: page.getByRole('button', { name: /^Flux out: / }) })
-  const flux = await tile.locator('.sheet-pm').textContent()
+  const traced = await tile.locator('.sheet-big').getAttribute('title')
+  const flux = /± [^,]*/.exec(traced ?? '')?.[0]
   const after = await leaves(page)
   expect(after).not.toBe(before)
   expect(after).toContain(flux)

@@ -33,6 +33,18 @@ test('less current: the words name it, the flux differs, the hot spot stays with
   expect(out).toMatch(/\n {2}Keep eyes away +\S+ m/)
 })
 
+test('--units inch: distances, temperatures, masses and what changed', async () => {
+  const path = join(scratch(), 'nearer.lamp.json')
+  const lamp = gannetHead()
+  writeFileSync(path, JSON.stringify({ ...lamp, target: { ...lamp.target, distanceM: 304.8 } }))
+  const { out } = await lampwright(['compare', 'demo', path, '--units', 'inch'])
+  expect(out).toContain('Target: distance 2624.7 → 1000 ft')
+  expect(out).toMatch(/\n {2}Keep eyes away +\S+ ft/)
+  expect(out).toMatch(/heats the lens under it to \d+ °F/)
+  expect(out).toMatch(/\n {2}Mass of the lamp +\S+ lb/)
+  expect(out).not.toMatch(/\d (mm|m|°C|kg)\b/)
+})
+
 test('as JSON: every difference with its ± and mark, changes in words', async () => {
   const { out } = await lampwright(['compare', 'demo', dimmerFile(), 'demo', '--json'])
   const { lamps } = JSON.parse(out)

@@ -13,6 +13,12 @@ test('--list has every part, those that can’t be made with the reason, and the
   expect(out).toContain('Printed on a bed of 220 × 220 mm, 220 mm high, with walls of 2.4 mm and 0.25 mm of clearance.')
 })
 
+test('--units inch: the printer and the reasons in inches', async () => {
+  const { out } = await lampwright(['solid', 'demo', '--list', '--units', 'inch'])
+  expect(out).toContain('Printed on a bed of 8.66 × 8.66 in, 8.66 in high')
+  expect(out).toMatch(/would\s+be 0\.087 in high with walls of 0\.094 in/)
+})
+
 test('GLB of the assembly unless told otherwise', async () => {
   const out = join(scratch(), 'lamp.glb')
   const ran = await lampwright(['solid', 'slip-light', '--part', 'assembly', '--out', out])

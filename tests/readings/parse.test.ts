@@ -81,6 +81,22 @@ time s, plate °C, volts, amps
   expect(sets[4]?.rows[1]).toEqual({ atS: 60, plateC: 35, packV: 24.8, packA: 8 })
 })
 
+test('tables pasted from two places, each written in its own way', () => {
+  const sets = setsOf(
+    'wall: 4 m\nacross mm\tlx\n0\t675,5\n150\t653\n\ntime s, plate C, lamp V\n30,20.4,12.15\n300,26.5,11.93\n',
+  )
+  expect(sets[0]?.rows).toEqual([
+    { atMm: 0, lx: 675.5 },
+    { atMm: 150, lx: 653 },
+  ])
+  expect(sets[1]?.rows).toEqual([
+    { atS: 30, plateC: 20.4, lampV: 12.15 },
+    { atS: 300, plateC: 26.5, lampV: 11.93 },
+  ])
+  const parsed = parseReadings('wall: 4 m\nacross mm\tlx\n0\t675\n\ntime s, plate C\n30,warm\n')
+  expect(parsed.ok ? '' : parsed.why.join(' ')).toMatch(/^Line 6: temperatures: "warm" is no number/)
+})
+
 test('commas that may be thousands are taken as such, and it is said', () => {
   const parsed = parseReadings('distance m\tlx\n2\t1,234\n4\t2,500')
   expect(parsed.ok && parsed.sets[0]?.rows).toMatchObject([{ lx: 1234 }, { lx: 2500 }])

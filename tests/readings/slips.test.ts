@@ -81,6 +81,21 @@ test('places typed in inches as if they were millimetres', () => {
   ])
 })
 
+test('inches are named before anything is traced at the places: the beam’s width is enough', () => {
+  const [set] = line((lx) => lx).sets
+  if (set?.kind !== 'line') throw new Error('a line')
+  const inches = { ...set, rows: set.rows.map((r) => ({ ...r, atMm: r.atMm / 25.4 })) }
+  expect(checkReadings({ sets: [inches] }, new Map([['line', { lx: [], halfMm: 291 }]]))).toMatchObject([
+    { kind: 'length', slip: { is: 'in' } },
+  ])
+  // A digit twice among them hides neither.
+  const slipped = { ...inches, rows: inches.rows.map((r, i) => (i === 1 ? { ...r, lx: 73722 } : r)) }
+  expect(checkReadings({ sets: [slipped] }, new Map([['line', { lx: [], halfMm: 291 }]]))).toMatchObject([
+    { kind: 'length', slip: { is: 'in' } },
+    { kind: 'standsOut', row: 1 },
+  ])
+})
+
 test('a reading at the end of the meter’s range', () => {
   const found = checkReadings({ ...line((lx) => lx), meter: { maxLx: 8000 } })
   expect(found).toEqual([{ kind: 'overRange', set: 'line', row: 0, where: 0, lx: 8000 }])

@@ -43,6 +43,13 @@ test('a lamp in order: what it is, how long it runs, how far to keep', () => {
   })
 })
 
+test('few rays: lumens without a peak are no dark lamp', () => {
+  expect(line({}, { figures: { fluxOutLm: { value: 39_976, se: 25 } } })).toMatch(
+    /^40 000 lm, their beam not known yet\. /,
+  )
+  expect(line({}, { figures: { fluxOutLm: { value: 0, se: 0 } } })).toMatch(/^No light leaves the lamp\. /)
+})
+
 test('a part that costs light comes before what the lamp is, and says how much', () => {
   const variants = [variant('as designed', 1000), variant('without lens', 44_000), variant('bare emitters', 1400)]
   expect(line({}, { variants })).toBe(

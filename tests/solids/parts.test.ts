@@ -1,4 +1,5 @@
 // Every part of every example and of random lamps: closed, the right way out, on its bed, and small enough to open.
+
 import { describe, expect, test } from 'vitest'
 import { partStl } from '../../src/files/solidFiles.ts'
 import { readLamp } from '../../src/lamp/read.ts'
@@ -7,6 +8,7 @@ import { paraboloidTunnel } from '../../src/layout/reflectors.ts'
 import { DEMO_NAMES } from '../../src/library/demoNames.ts'
 import { DEMOS } from '../../src/library/demos.ts'
 import { workshopOf } from '../../src/library/typicalWorkshop.ts'
+import { inSystem } from '../../src/num/quantity.ts'
 import { triangles } from '../../src/solids/mesh.ts'
 import { assemblyMeshes, listParts, makePart, PARTS, type PartName } from '../../src/solids/parts.ts'
 import { amount } from '../kit/amount.ts'
@@ -104,9 +106,9 @@ test('a tunnel of two hundred stretches is one wall, its triangles bounded', asy
 describe('refused with the reason', () => {
   const printer = { bedXMm: 220, bedYMm: 220, bedZMm: 220, wallMm: 2.4, clearanceMm: 0.25, densityKgM3: 1270 }
   const lensRing = { widthMm: 16, lipMm: 4, heightMm: 8, screws: 8, screwMm: 4 }
-  const why = async (lamp: Lamp, name: PartName): Promise<string> => {
+  const why = async (lamp: Lamp, name: PartName, system: 'metric' | 'inch' = 'metric'): Promise<string> => {
     const made = makePart(await solidKernel(), lamp, name)
-    return made.ok ? '' : made.why
+    return made.ok ? '' : inSystem(made.why, system)
   }
   test.each<[string, PartName, Parameters<typeof lampWith>[0], string]>([
     [
@@ -158,6 +160,7 @@ describe('refused with the reason', () => {
     ],
   ])('%s', async (_, name, change, expected) => {
     expect(await why(lampWith(change), name)).toBe(expected)
+    expect(await why(lampWith(change), name, 'inch')).not.toContain(' mm high')
   })
 })
 

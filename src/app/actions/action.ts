@@ -17,7 +17,7 @@ export interface Page {
 export interface Action {
   /** Never changes; no spaces. */
   id: string
-  /** What it does, as on the key sheet. */
+  /** What it does, as on the key sheet; sizes in it in both systems of units (num/quantity.ts). */
   label: string
   /** Actions with the same value share one line of the key sheet. */
   sharedLabel?: string

@@ -11,7 +11,7 @@ const MINUS = '\u2212'
 const MAX_DIGITS = 7
 
 /** Of a figure as it is computed. */
-export type DisplayUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%' | 'kW/m²' | 'W' | 'mm' | 's'
+export type DisplayUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%' | 'kW/m²' | 'W' | 'mm' | 's' | '°C'
 
 export interface FormattedValue {
   value: string
@@ -134,10 +134,13 @@ export function roundTogether(value: number, half: number, digits = MAX_DIGITS):
   const wanted = 1 - exponentOf(half, 2)
   const most = value === 0 ? wanted : digits - 1 - Math.floor(Math.log10(Math.abs(value)))
   if (wanted <= most) return { value: toDecimals(value, wanted), pm: toDecimals(half, wanted) }
-  // With fewer decimals than the ± needs, the ± is rounded up.
-  const step = 10 ** -most
-  const pm = half < step ? `< ${toDecimals(step, most)}` : toDecimals(Math.ceil(half / step - 1e-9) * step, most)
-  return { value: toDecimals(value, most), pm }
+  return { value: toDecimals(value, most), pm: halfToDecimals(half, most) }
+}
+
+/** With fewer decimals than the ± needs, the ± is rounded up. */
+function halfToDecimals(half: number, decimals: number): string {
+  const step = 10 ** -decimals
+  return half < step ? `< ${toDecimals(step, decimals)}` : toDecimals(Math.ceil(half / step - 1e-9) * step, decimals)
 }
 
 /** No part of a lamp is known to more digits than these: data sheets state angles to half a degree, shares to a per cent (common practice, no source). */
@@ -145,10 +148,7 @@ const PART_DIGITS = 3
 /** Of what was traced, as it stands behind a tile. */
 export const TRACED_DIGITS = 6
 
-/**
- * The value to the digits that ± of tracing and the doubt of parts, a share, leave it, and ± of tracing: to the value's own decimals where the parts
- * leave no doubt. In the unit of `formatFigure`.
- */
+/** The value to the digits that ± of tracing and the doubt of parts, a share, leave it, and ± of tracing to the same place; in the unit of `formatFigure`. */
 export function figureInDoubt(
   { value, se }: Figure,
   unit: DisplayUnit,
@@ -157,10 +157,13 @@ export function figureInDoubt(
 ): { value: string; pm: string } {
   const { by } = scaleOf(value, unit, system)
   const [shown, half] = [value * by, T95 * se * by]
-  if (doubt === 0) return roundTogether(shown, half, PART_DIGITS)
+  const traced = roundTogether(shown, half, PART_DIGITS)
+  const open = Math.hypot(half, doubt * shown)
+  if (doubt === 0 || shown === 0 || !Number.isFinite(half)) return traced
+  const decimals = Math.min(1 - exponentOf(open, 2), PART_DIGITS - 1 - Math.floor(Math.log10(Math.abs(shown))))
   return {
-    value: roundTogether(shown, Math.hypot(half, doubt * shown), PART_DIGITS).value,
-    pm: roundTogether(shown, half, TRACED_DIGITS).pm,
+    value: toDecimals(shown, decimals),
+    pm: traced.pm === 'exact' ? traced.pm : halfToDecimals(half, decimals),
   }
 }
 

@@ -62,3 +62,7 @@ export function shownStep(step: number, unit: Unit, system: UnitSystem): number 
   const best = [1, 2, 5, 10].map((n) => n * decade).reduce((a, b) => (apart(b) < apart(a) ? b : a))
   return Number(best.toPrecision(3))
 }
+
+/** How far an arrow key moves a part, mm, that moves it by `mm` in millimetres: by 0.005, 0.05 or 0.5 in for 0.1, 1 or 10 mm. */
+export const arrowStepMm = (mm: number, system: UnitSystem): number =>
+  shownUnit('mm', system).toDocument(shownStep(mm, 'mm', system))

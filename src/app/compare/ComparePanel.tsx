@@ -16,6 +16,7 @@ import {
 } from '../../report/compare.ts'
 import { formatFigure } from '../common/format.ts'
 import { type ComparedLamp, compare, useCompare } from '../store/compare.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Panel } from '../ui/Panel.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
@@ -103,11 +104,12 @@ function Heads({ lamps, onRemove }: { lamps: readonly ComparedLamp[]; onRemove(k
 const MOST_CHANGES = 6
 
 function Changes({ lamps }: { lamps: readonly ComparedLamp[] }) {
+  const system = useUnitSystem()
   const [first, ...others] = lamps
   return (
     <section className="compare-changes" aria-label="What changed">
       {others.map((l, i) => {
-        const lines = first ? changeLines(first.lamp, l.lamp) : []
+        const lines = first ? changeLines(first.lamp, l.lamp, system) : []
         return (
           <div key={l.key}>
             <h3>
@@ -139,9 +141,10 @@ function Changes({ lamps }: { lamps: readonly ComparedLamp[] }) {
 }
 
 function Tables({ lamps }: { lamps: readonly ComparedLamp[] }) {
+  const system = useUnitSystem()
   const columns = lamps.map((l) => l.read)
-  const { figures, danger, heat, parts } = compareTable(columns)
-  const severe = severeRows(columns)
+  const { figures, danger, heat, parts } = compareTable(columns, system)
+  const severe = severeRows(columns, system)
   return (
     <div className="compare-tables">
       {figures.length > 0 && (
@@ -178,6 +181,7 @@ const figureColumns = (lamps: readonly ComparedLamp[]): Column<FigureRow>[] => [
 ]
 
 function Cell({ row, at }: { row: FigureRow; at: number }) {
+  const system = useUnitSystem()
   const figure = row.figures[at]
   const d = row.differences[at]
   if (!figure) return '–'
@@ -186,10 +190,12 @@ function Cell({ row, at }: { row: FigureRow; at: number }) {
   const sign = value > 0 ? '+' : ''
   return (
     <>
-      {formatFigure(figure, row.unit).text}
+      {formatFigure(figure, row.unit, system).text}
       {mark && (
         <small className="compare-mark" data-differs={mark === 'differs' || undefined}>
-          {mark === 'the same' ? mark : `${sign}${formatFigure({ value, se: pm / T95 }, row.unit).text}, ${mark}`}
+          {mark === 'the same'
+            ? mark
+            : `${sign}${formatFigure({ value, se: pm / T95 }, row.unit, system).text}, ${mark}`}
           {by === 'pairs' && ' (pairs)'}
         </small>
       )}

@@ -126,7 +126,7 @@ function Reach() {
   if (!sheet) return null
   const perM = extinctionPerM(visibilityM)
   const axialCd = sheet.figures.axialIntensityCd?.value ?? 0
-  const from = sheet.figures.inverseSquareFromM?.value ?? 0
+  const from = sheet.figures.inverseSquareFromM?.value ?? Number.POSITIVE_INFINITY
   const rounded = (m: number) => metres(Number(m.toPrecision(2)), system)
   const reached = REACH_LEVELS.map((level) => ({ ...level, m: reachM(axialCd, perM, level.lx) })).filter(
     (l) => l.m > from,

@@ -159,7 +159,9 @@ function luxOf(of: SceneLight | undefined): (distanceM: number) => number | null
   const { perM } = airFor(of)
   return (d) => {
     if (d === of.lamp.target.distanceM && targetCentreLx) return targetCentreLx.value * Math.exp(-perM * d)
-    return d < (inverseSquareFromM?.value ?? 0) ? null : luxInBeam(axialIntensityCd?.value ?? 0, perM, d)
+    return d < (inverseSquareFromM?.value ?? Number.POSITIVE_INFINITY)
+      ? null
+      : luxInBeam(axialIntensityCd?.value ?? 0, perM, d)
   }
 }
 

@@ -32,6 +32,7 @@ import { canDraw, drawing, startDrawing, stopDrawing, takeBackCorner } from './d
 import { fitFace, panBy, zoomAt } from './model/camera.ts'
 import { faultSentence } from './model/faults.ts'
 import { choiceText, placeText } from './model/words.ts'
+import { NUDGES, nudgeMm, nudgeWords, WAYS } from './nudges.ts'
 
 /** The plan's actions need only this part of the page, so its buttons can run them too. */
 export type PlanPage = Pick<Page, 'design' | 'view'>
@@ -90,39 +91,23 @@ const defineArrangement = (
 const defineAlignment = (edge: Edge, label: string, keys: readonly string[] = []) =>
   defineArrangement(`align-${edge}`, label, keys, 2, (boards, lamp) => align(lamp, boards, edge))
 
-const NUDGES = [
-  { word: '1 mm', mod: '', mm: 1 },
-  { word: '10 mm', mod: 'shift+', mm: 10 },
-  { word: '0.1 mm', mod: 'alt+', mm: 0.1 },
-] as const
-const WAYS = [
-  { key: 'arrowright', word: 'right', x: 1, y: 0 },
-  { key: 'arrowleft', word: 'left', x: -1, y: 0 },
-  { key: 'arrowup', word: 'up', x: 0, y: 1 },
-  { key: 'arrowdown', word: 'down', x: 0, y: -1 },
-] as const
-
-/** By chord: how far the selected boards, or a new board's place, move. */
-export const NUDGE_BY_CHORD: ReadonlyMap<string, readonly [number, number]> = new Map(
-  WAYS.flatMap((w) => NUDGES.map((n) => [`${n.mod}${w.key}`, [w.x * n.mm, w.y * n.mm]] as const)),
-)
-
 const nudges: PlanAction[] = WAYS.flatMap((w) =>
   NUDGES.map((n) => ({
     ...defineAction(
       `nudge-${w.word}-${n.mm}`,
-      `Nudge ${w.word} by ${n.word}`,
+      `Nudge ${w.word} by ${nudgeWords(n.mm)}`,
       [`${n.mod}${w.key}`],
       (page) => onPlan(page) && (ids(page).length > 0 || plan.getState().tool !== 'pick' || hasCorner(page)),
       (page) => {
-        if (plan.getState().tool !== 'pick') return moveAim(page, w.x * n.mm, w.y * n.mm)
+        const [dx, dy] = [w.x * nudgeMm(n.mm), w.y * nudgeMm(n.mm)]
+        if (plan.getState().tool !== 'pick') return moveAim(page, dx, dy)
         const corner = chosenCorner(page)
-        if (corner !== null) return nudgeCorner(page, corner, w.x * n.mm, w.y * n.mm)
-        page.design.edit('Nudge', (lamp) => shifted(lamp, ids(page), w.x * n.mm, w.y * n.mm))
+        if (corner !== null) return nudgeCorner(page, corner, dx, dy)
+        page.design.edit('Nudge', (lamp) => shifted(lamp, ids(page), dx, dy))
         announce(choiceText(page.design.lamp(), ids(page), [], unitSystem()))
       },
     ),
-    sharedLabel: `Nudge by ${n.word}`,
+    sharedLabel: `Nudge by ${nudgeWords(n.mm)}`,
   })),
 )
 

@@ -2,6 +2,7 @@
 
 import { lampFromBoard } from '../../lamp/place.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
+import { inSystem } from '../../num/quantity.ts'
 import { readEmitterKey } from '../common/selection.ts'
 import { shownUnit } from '../common/unitSystem.ts'
 import { unitLabel } from '../common/units.ts'
@@ -164,7 +165,8 @@ function drawGuides(s: DrawContext, l: LiveState): void {
   const [x, y] = screenFromPlan(s.camera, s.size, xMm, yMm)
   ctx.textBaseline = 'middle'
   ctx.textAlign = 'left'
-  for (const [i, constraint] of l.guides.entries()) tag(s, constraint.why, x + 14, y + 18 + 17 * i, palette.steel)
+  for (const [i, constraint] of l.guides.entries())
+    tag(s, inSystem(constraint.why, unitSystem()), x + 14, y + 18 + 17 * i, palette.steel)
 }
 
 function drawHandle(s: DrawContext, l: LiveState): void {

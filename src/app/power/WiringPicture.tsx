@@ -153,8 +153,9 @@ function Block(p: { x: number; y: number; wide: number; lines: readonly string[]
           x={p.x + p.wide / 2}
           y={p.y + 4 + (i - (p.lines.length - 1) / 2) * 14}
           textAnchor="middle"
+          {...(line.length * 6 > p.wide - 6 && { textLength: p.wide - 6, lengthAdjust: 'spacingAndGlyphs' })}
         >
-          {line.length * 6 > p.wide ? `${line.slice(0, Math.floor(p.wide / 6) - 1)}…` : line}
+          {line.length * 4.5 > p.wide ? `${line.slice(0, Math.floor(p.wide / 4.5) - 1)}…` : line}
         </text>
       ))}
     </g>

@@ -102,10 +102,11 @@ export function AddReadings() {
   )
 }
 
-/** The one meter of all new sets becomes that of the lamp, where it has none. */
+/** The one meter of all new sets of lux becomes that of the lamp, where it has none. */
 function joined(old: Readings | undefined, fresh: readonly ReadingSet[]): Readings {
-  const meters = new Set(fresh.map((s) => JSON.stringify(s.meter ?? null)))
-  const [first] = fresh
+  const lit = fresh.filter((s) => s.kind !== 'running')
+  const meters = new Set(lit.map((s) => JSON.stringify(s.meter ?? null)))
+  const [first] = lit
   if (old?.meter || meters.size !== 1 || !first?.meter) return { ...old, sets: [...(old?.sets ?? []), ...fresh] }
   return { meter: first.meter, sets: [...(old?.sets ?? []), ...fresh.map(({ meter: _, ...set }) => set)] }
 }

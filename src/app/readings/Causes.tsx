@@ -13,7 +13,8 @@ import { ReadingsPlot } from './ReadingsPlot.tsx'
 import { Running } from './Running.tsx'
 import type { ReadingsActions } from './runner.ts'
 
-export function Causes({ actions }: { actions: ReadingsActions }) {
+/** `doubtful`: readings or sets that should be looked at again first. */
+export function Causes({ actions, doubtful }: { actions: ReadingsActions; doubtful: number }) {
   const compared = useReadings((s) => s.compared)
   const lamp = useDesign((s) => s.lamp)
   const ranElse =
@@ -25,6 +26,11 @@ export function Causes({ actions }: { actions: ReadingsActions }) {
     <>
       <Compare actions={actions} isFirst={compared === null} />
       {isOld && <p className="readings-old">The lamp or the readings have changed since: compare again.</p>}
+      {compared && doubtful > 0 && (
+        <p className="readings-old">
+          Something stands under “Look again”: what follows counts the readings as they are.
+        </p>
+      )}
       {compared?.result && <Found result={compared.result} />}
       {compared?.running.map((fit) => (
         <Running key={fit.kind} fit={fit} />
@@ -71,6 +77,7 @@ function Found({ result }: { result: FitResult }) {
     <section aria-label="Readings against the trace">
       <h3>Against the prediction</h3>
       <p>{agreementWords(result)}</p>
+      <p className="readings-quiet">Points: what was read, with ±. Line: the lamp as drawn.</p>
       <div ref={frame} className="readings-plots">
         {widthPx > 0 &&
           bySet(result.points).map(({ set, points }) => (

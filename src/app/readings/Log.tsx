@@ -22,6 +22,7 @@ const NONE: Readings = { sets: [] }
 
 export function Log({ actions }: { actions: ReadingsActions }) {
   const all = useDesign((s) => s.lamp.readings) ?? NONE
+  const warnings = checkReadings(all, useExpected(all))
   const isPicture = useWallPicture((s) => s.open)
   if (isPicture) return <PicturePane />
   return (
@@ -37,36 +38,37 @@ export function Log({ actions }: { actions: ReadingsActions }) {
           <>
             <Sets sets={all.sets} />
             <MeterFields />
-            <Warnings all={all} />
+            <Warnings warnings={warnings} />
             <Figures all={all} />
           </>
         )}
       </div>
       {all.sets.length > 0 && (
         <div className="readings-out">
-          <Causes actions={actions} />
+          <Causes actions={actions} doubtful={warnings.length} />
         </div>
       )}
     </div>
   )
 }
 
-/** Predictions of the last comparison, where it was of these readings. */
-function useExpected(all: Readings): Map<string, Expected> | undefined {
+/** How wide the traced beam is on each wall, and the predictions of the last comparison, where it was of these readings. */
+function useExpected(all: Readings): Map<string, Expected> {
   const compared = useReadings((s) => s.compared)
   const figures = useResult((s) => s.sheet?.figures)
-  const result = compared?.result
-  if (!result || compared.readings !== all) return undefined
-  const found = new Map<string, Expected>()
-  for (const set of all.sets) {
-    const lx = result.points.filter((p) => p.setId === set.id).map((p) => p.predictedLx)
-    if (lx.length > 0) found.set(set.id, { lx, halfMm: halfOnWallMm(set, figures ? { figures } : null) })
-  }
-  return found
+  const points = compared?.readings === all ? (compared.result?.points ?? []) : []
+  return new Map(
+    all.sets.map((set) => [
+      set.id,
+      {
+        lx: points.filter((p) => p.setId === set.id).map((p) => p.predictedLx),
+        halfMm: halfOnWallMm(set, figures ? { figures } : null),
+      },
+    ]),
+  )
 }
 
-function Warnings({ all }: { all: Readings }) {
-  const warnings = checkReadings(all, useExpected(all))
+function Warnings({ warnings }: { warnings: readonly ReadingWarning[] }) {
   if (warnings.length === 0) return null
   return (
     <section className="readings-warnings" aria-label="Readings to look at again">
@@ -76,6 +78,7 @@ function Warnings({ all }: { all: Readings }) {
           <li key={warningWords(w)}>
             {warningWords(w)}
             {w.kind === 'standsOut' && <Corrections of={w} />}
+            {(w.kind === 'length' || w.kind === 'unit') && <OtherUnit of={w} />}
           </li>
         ))}
       </ul>
@@ -86,12 +89,31 @@ function Warnings({ all }: { all: Readings }) {
 type StandsOut = Extract<ReadingWarning, { kind: 'standsOut' }>
 
 /** By hand alone: each is one step of history. */
+const changeRows = (id: string, label: string, rows: (old: readonly object[]) => object[]) =>
+  void tryEdit(design, label, (lamp) => {
+    const sets = (lamp.readings?.sets ?? []).map((s) => (s.id === id ? { ...s, rows: rows(s.rows) } : s))
+    return { ...lamp, readings: { ...lamp.readings, sets: sets as ReadingSet[] } }
+  })
+
+/** All places, or all lux, of a set in the unit that would put them right. */
+function OtherUnit({ of: { set: id, kind, slip } }: { of: Extract<ReadingWarning, { kind: 'length' | 'unit' }> }) {
+  const key = kind === 'length' ? 'atMm' : 'lx'
+  const words = kind === 'length' ? `The places are in ${slip.is}` : `The readings are in ${slip.is}`
+  const times = (row: object) => {
+    const old = (row as Record<string, unknown>)[key]
+    return typeof old === 'number' ? { ...row, [key]: Number((old * slip.factor).toPrecision(9)) } : row
+  }
+  return (
+    <span className="readings-row">
+      <Button kind="quiet" onPress={() => changeRows(id, words, (old) => old.map(times))}>
+        {words}
+      </Button>
+    </span>
+  )
+}
+
 function Corrections({ of: { set: id, row, slip } }: { of: StandsOut }) {
-  const change = (label: string, rows: (old: readonly object[]) => object[]) =>
-    void tryEdit(design, label, (lamp) => {
-      const sets = (lamp.readings?.sets ?? []).map((s) => (s.id === id ? { ...s, rows: rows(s.rows) } : s))
-      return { ...lamp, readings: { ...lamp.readings, sets: sets as ReadingSet[] } }
-    })
+  const change = (label: string, rows: (old: readonly object[]) => object[]) => changeRows(id, label, rows)
   return (
     <span className="readings-row">
       {slip && (

@@ -24,6 +24,8 @@ const withMeter = (lamp: Lamp, part: Meter): Lamp => ({
 
 export function MeterFields() {
   const meter = useDesign((s) => s.lamp.readings?.meter)
+  const sets = useDesign((s) => s.lamp.readings?.sets)
+  const own = (sets ?? []).filter((s) => s.meter && s.kind !== 'running').map((s) => s.id)
   const set = (label: string, part: Meter) => tryEdit(design, label, (lamp) => withMeter(lamp, part))
   const { scale } = meterDoubt(meter)
   return (
@@ -70,6 +72,7 @@ export function MeterFields() {
       <p className="readings-quiet">
         All of its readings together are known to ± {toDigits(100 * COVERAGE * scale, 2)} %: calibration, and white LEDs
         against the meter’s colour response.
+        {own.length > 0 && ` Read with a meter of its own, which counts instead: ${own.join(', ')}.`}
       </p>
     </section>
   )

@@ -97,6 +97,12 @@ function Words({ plan, lamp }: Made) {
           <li key={line}>{line}</li>
         ))}
       </ol>
+      <h3>FL 1’s figures</h3>
+      <ul>
+        {words.fl1.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
       <div className="readings-tables">
         {words.tables.map(({ title, head, rows }) => (
           <Table

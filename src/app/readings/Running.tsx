@@ -14,6 +14,7 @@ export function Running({ fit }: { fit: RunningFit }) {
     <section aria-label={runningTitle(fit)}>
       <h3>{runningTitle(fit)}</h3>
       <p>{runningWords(fit)}</p>
+      <p className="readings-quiet">Points: what was read, with ±. Line: the lamp as drawn.</p>
       <div ref={frame} className="readings-plots">
         {widthPx > 0 &&
           runningPlots(fit.points).map(({ name, plotted }) => (

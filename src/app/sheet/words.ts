@@ -76,7 +76,7 @@ export function stateSentence(
     case 'paused':
       return 'Paused; ± stays as it is.'
     case 'held':
-      return `Waits for ${holderWords(heldBy)}; ± stays as it is until then.`
+      return `Waits for ${holderWords(heldBy)}; ± stays.`
     case 'failed':
     case 'fault':
       return why || 'No reason was given.'

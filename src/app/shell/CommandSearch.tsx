@@ -11,9 +11,11 @@ import {
   Text,
   useFilter,
 } from 'react-aria-components'
+import { inSystem } from '../../num/quantity.ts'
 import { chordText } from '../actions/keys.ts'
 import { HANDBOOK_PAGES, openHandbook } from '../store/handbook.ts'
 import { openPart } from '../store/openParts.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 import { ACTIONS } from './actions.ts'
 import { page, shell, useShell } from './page.ts'
 
@@ -80,7 +82,7 @@ function Search() {
 const actionCommands = (): Command[] =>
   ACTIONS.filter((a) => a.id !== 'search' && (a.when?.(page) ?? true)).map((a) => ({
     id: `action-${a.id}`,
-    words: a.label,
+    words: inSystem(a.label, unitSystem()),
     kind: [a.group, ...a.keys.slice(0, 1).map((k) => chordText(k, apple))].join(' · '),
     run: () => a.run(page),
   }))

@@ -1,6 +1,8 @@
 // The key sheet, read from the actions.
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
+import { inSystem } from '../../num/quantity.ts'
 import { chordText } from '../actions/keys.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { ACTIONS } from './actions.ts'
 import { keyRows } from './keyRows.ts'
@@ -10,6 +12,7 @@ const apple = typeof navigator !== 'undefined' && /Mac|iPhone|iPad/.test(navigat
 
 export function HelpSheet() {
   const open = useShell((s) => s.help)
+  const system = useUnitSystem()
   return (
     <ModalOverlay className="shell-over" isDismissable isOpen={open} onOpenChange={(help) => shell.setState({ help })}>
       <Modal className="ui-popover shell-modal shell-help">
@@ -21,7 +24,7 @@ export function HelpSheet() {
                 <h3>{group}</h3>
                 <dl>
                   {keyRows(ACTIONS, group).map(([what, keys]) => (
-                    <Row key={what} what={what} keys={keys.map((k) => chordText(k, apple))} />
+                    <Row key={what} what={inSystem(what, system)} keys={keys.map((k) => chordText(k, apple))} />
                   ))}
                 </dl>
               </section>

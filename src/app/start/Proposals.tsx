@@ -3,8 +3,10 @@ import { useMemo } from 'react'
 import type { KindOutcome, Proposal } from '../../job/wish/result.ts'
 import type { Wish } from '../../job/wish/wish.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { inSystem } from '../../num/quantity.ts'
 import { sectionFigure } from '../../report/book/sectionFigure.ts'
-import { declinedWords, missWords, proposalRows, severeWords } from '../../report/wish.ts'
+import { COSTS_NOTE, declinedWords, missWords, proposalRows, severeWords } from '../../report/wish.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Picture } from './Picture.tsx'
 
@@ -33,6 +35,12 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
             </tr>
           </thead>
           <tbody>
+            <tr>
+              <th scope="row">Severe findings</th>
+              {proposals.map(({ kind, severe }) => (
+                <td key={kind}>{severe.length === 0 ? 'none' : `${severe.length}, said below`}</td>
+              ))}
+            </tr>
             {proposalRows(wish).map((row) => (
               <tr key={row.label}>
                 <th scope="row">
@@ -50,7 +58,7 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
               ))}
             </tr>
             <tr>
-              <th scope="row">Severe findings</th>
+              <th scope="row">Severe, and what to do</th>
               {proposals.map((p) => (
                 <Severe key={p.kind} proposal={p} />
               ))}
@@ -58,6 +66,7 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
           </tbody>
         </table>
       )}
+      {proposals.length > 0 && <p className="start-note">{COSTS_NOTE}</p>}
       {isDone && proposals.length === 0 && <p>No kind of lamp can do it within these limits.</p>}
       <ul className="start-declined">
         {outcomes.map((o) =>
@@ -90,8 +99,11 @@ function Head({ proposal, onLamp }: { proposal: Proposal } & Pick<ProposalsProps
   )
 }
 
-const Severe = ({ proposal: { severe, lamp } }: { proposal: Proposal }) => (
-  <td className="start-severe">
-    {severe.length === 0 ? 'none' : severe.map((f) => <p key={f.title}>{severeWords(f, lamp)}</p>)}
-  </td>
-)
+function Severe({ proposal: { severe, lamp } }: { proposal: Proposal }) {
+  const system = useUnitSystem()
+  return (
+    <td className="start-severe">
+      {severe.length === 0 ? 'none' : severe.map((f) => <p key={f.title}>{inSystem(severeWords(f, lamp), system)}</p>)}
+    </td>
+  )
+}

@@ -55,6 +55,9 @@ export function WishLamp({ onLamp }: { onLamp(lamp: Lamp, label: string): void }
                   <li key={k.id}>{k.name}</li>
                 ))}
               </ul>
+              <p>
+                A lens at hand goes into the kinds with a lens, a bin or tube into those with a tunnel, a pack into all.
+              </p>
             </div>
           )}
         </div>

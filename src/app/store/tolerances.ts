@@ -4,8 +4,9 @@ import { createStore } from 'zustand/vanilla'
 import type { SweptName } from '../../job/sweep/figures.ts'
 import { variedOf } from '../../job/tolerances/design.ts'
 import type { FigureSpread, Spread } from '../../job/tolerances/result.ts'
-import { type BuiltReading, USUAL_LAMPS } from '../../job/tolerances/run.ts'
-import type { Lamp } from '../../lamp/schema.ts'
+import { type BuiltReading, type SpreadName, USUAL_LAMPS } from '../../job/tolerances/run.ts'
+import type { Confirmed } from '../../job/tolerances/tighter.ts'
+import type { Lamp, ToleranceName } from '../../lamp/schema.ts'
 import { changedNames } from '../common/sameLight.ts'
 
 export interface ToleranceRun {
@@ -22,7 +23,10 @@ export interface TolerancesState {
   run: ToleranceRun | null
   state: 'idle' | 'running' | 'done' | 'stopped' | 'failed'
   why: string
-  figure: SweptName
+  figure: SpreadName
+  /** What to hold tighter, tried: lamps that have come while it runs, then what they say. Of the run that is there. */
+  confirming: { name: ToleranceName; have: number; all: number } | null
+  confirmed: Confirmed | null
   /** Seconds that the lamps still to come are likely to take; null while not known. */
   leftS: number | null
 }
@@ -35,6 +39,8 @@ export const createTolerances = () =>
     state: 'idle',
     why: '',
     figure: 'axialIntensityCd',
+    confirming: null,
+    confirmed: null,
     leftS: null,
   }))
 

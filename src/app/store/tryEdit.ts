@@ -1,12 +1,16 @@
 // Edits from fields. Only a lamp that the schema accepts reaches the store; otherwise the reason comes back.
+
 import { readLamp } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { faultText } from '../common/faultText.ts'
+import { faultWords } from '../common/faultWords.ts'
 import type { Design } from './design.ts'
+import { unitSystem } from './unitSystem.ts'
 
-/** Why a lamp is invalid, or null. */
+/** Why a lamp is invalid, in the page's words, or null. */
 export function lampFault(lamp: Lamp): string | null {
   const read = readLamp(lamp)
-  return read.ok ? null : read.why[0]!
+  return read.ok ? null : faultText(faultWords(read.why[0] ?? '', lamp), unitSystem())
 }
 
 /** Makes one step of history and returns null, or returns the reason why not. */

@@ -1,6 +1,6 @@
 // How every figure spreads: as drawn with ± of tracing, and built with ± of building, side by side and never mixed. Dangers by their upper end.
 import type { FigureSpread, Spread } from '../../job/tolerances/result.ts'
-import { sweptWords } from '../../report/sweep.ts'
+import { spreadWords } from '../../report/tolerances.ts'
 import { buildingWords } from '../common/buildingWords.ts'
 import { formatFigure } from '../common/format.ts'
 import { tolerances, useTolerances } from '../store/tolerances.ts'
@@ -85,7 +85,7 @@ function DangerTable({ spread }: { spread: Spread }) {
 function FigureRow({ f, children }: { f: FigureSpread; children: React.ReactNode }) {
   const system = useUnitSystem()
   const isShown = useTolerances((s) => s.figure === f.name)
-  const { name, unit } = sweptWords(f.name)
+  const { name, unit } = spreadWords(f.name)
   return (
     <tr data-shown={isShown || undefined}>
       <th scope="row">

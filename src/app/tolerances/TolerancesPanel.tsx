@@ -4,9 +4,12 @@ import { useState } from 'react'
 import { variedOf } from '../../job/tolerances/design.ts'
 import type { Spread } from '../../job/tolerances/result.ts'
 import { fewestLamps, lampCount, toleranceFault } from '../../job/tolerances/run.ts'
-import { TWO_ERRORS_NOTE } from '../../report/tolerances.ts'
+import { inSystem } from '../../num/quantity.ts'
+import { NOT_SPREAD_NOTE, TWO_ERRORS_NOTE } from '../../report/tolerances.ts'
+import { roundUp, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
 import { isRunOf, tolerances, useTolerances } from '../store/tolerances.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Group } from '../ui/Group.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
@@ -21,6 +24,8 @@ export interface ToleranceActions {
   begin(): void
   stop(): void
   restart(): void
+  /** Retraces with the tolerance halved that the shown figure asks for. */
+  confirm(): void
   setLamps(lamps: number): void
 }
 
@@ -37,7 +42,7 @@ export function TolerancesPanel({ actions }: { actions: ToleranceActions }) {
           <Entered />
           <RunRow actions={actions} />
         </div>
-        <Results />
+        <Results actions={actions} />
       </div>
     </Panel>
   )
@@ -126,7 +131,7 @@ function RunState({ fault, have, all }: { fault: string | null; have: number; al
   )
 }
 
-function Results() {
+function Results({ actions }: { actions: ToleranceActions }) {
   const lamp = useDesign((s) => s.lamp)
   const spread = useTolerances((s) => (isRunOf(s.run, lamp) ? s.run.spread : null))
   const figure = useTolerances((s) => s.figure)
@@ -142,18 +147,31 @@ function Results() {
   const shown = spread.figures.find((f) => f.name === figure) ?? spread.figures[0]
   return (
     <div className="tolerances-results">
-      {shown && <Shares spread={shown} />}
+      {shown && <Shares spread={shown} actions={actions} />}
       <div className="tolerances-tables">
         <SevereLines spread={spread} />
         <SpreadTables spread={spread} />
-        <p className="tolerances-quiet">{TWO_ERRORS_NOTE}</p>
+        <SunLine spread={spread} />
+        <p className="tolerances-quiet">
+          {TWO_ERRORS_NOTE} {NOT_SPREAD_NOTE}
+        </p>
       </div>
     </div>
   )
 }
 
+/** By geometry, so that no built lamp is worse: the traced sun of the drawn one stands on its sheet. */
+const SunLine = ({ spread: { sunMostKWm2 } }: { spread: Spread }) =>
+  sunMostKWm2 === null ? null : (
+    <p>
+      Sun inside, from any side: <strong>at most {withUnit(roundUp(sunMostKWm2, 2), 'kW/m²')}</strong> in any of these
+      lamps, by geometry: all that falls in, on one disc. Cover the lamp whenever it is off.
+    </p>
+  )
+
 /** Severe findings that come only with building first: those of the drawn lamp stand on the sheet already. */
 function SevereLines({ spread: { severe, lamps, empty } }: { spread: Spread }) {
+  const system = useUnitSystem()
   const fresh = severe.filter(({ drawn }) => !drawn)
   if (fresh.length === 0 && !empty) return null
   return (
@@ -163,12 +181,12 @@ function SevereLines({ spread: { severe, lamps, empty } }: { spread: Spread }) {
           <strong>
             {n} of {lamps} lamps have a severe finding that the drawn one hasn’t,
           </strong>{' '}
-          for instance: {title}
+          for instance: {inSystem(title, system)}
         </li>
       ))}
       {empty && (
         <li>
-          {empty.lamps} of {lamps} can’t be built: {empty.why}
+          {empty.lamps} of {lamps} can’t be built: {inSystem(empty.why, system)}
         </li>
       )}
     </ul>

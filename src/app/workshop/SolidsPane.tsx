@@ -2,8 +2,10 @@
 import { lazy, Suspense, useEffect, useMemo, useState } from 'react'
 import { solidsInWorker } from '../../job/solids/client.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { allInSystem, inSystem } from '../../num/quantity.ts'
 import { type ListedPart, listParts, type MadePart, type PartName } from '../../solids/parts.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
+import { unitSystem, useUnitSystem } from '../store/unitSystem.ts'
 import { workshop } from '../store/workshop.ts'
 import { Button } from '../ui/Button.tsx'
 import { SavedWords } from './SavedWords.tsx'
@@ -16,7 +18,8 @@ const MeshView = lazy(() => import('./MeshView.tsx'))
 
 export function SolidsPane() {
   const { lamp, isCurrent } = useLampAtRest()
-  const parts = useMemo(() => listParts(lamp), [lamp])
+  const system = useUnitSystem()
+  const parts = useMemo(() => allInSystem(listParts(lamp), system), [lamp, system])
   const [chosen, choose] = useState<PartName>('assembly')
   const part = parts.find((p) => p.name === chosen)
   return (
@@ -37,7 +40,8 @@ export function SolidsPane() {
 
 function Shown({ lamp, part, isCurrent }: { lamp: Lamp; part: ListedPart; isCurrent: boolean }) {
   const made = useMeshes(lamp, part)
-  const why = part.ok ? (made === null || made.ok ? null : made.why) : part.why
+  const system = useUnitSystem()
+  const why = part.ok ? (made === null || made.ok ? null : inSystem(made.why, system)) : part.why
   if (why)
     return (
       <div className="workshop-shown">
@@ -60,7 +64,7 @@ function Shown({ lamp, part, isCurrent }: { lamp: Lamp; part: ListedPart; isCurr
       {made?.ok &&
         made.notes.map((note) => (
           <p key={note} className="workshop-quiet">
-            {note}
+            {inSystem(note, system)}
           </p>
         ))}
       <div className="workshop-solid">
@@ -100,7 +104,7 @@ function Files({ lamp, part, isReady }: { lamp: Lamp; part: ListedPart; isReady:
   const stl = () =>
     saving(`${stem}.stl`, async () => {
       const made = await solidsInWorker('stl', { lamp, name: part.name })
-      if (!made.ok) throw new Error(made.why)
+      if (!made.ok) throw new Error(inSystem(made.why, unitSystem()))
       for (const { name, count, bytes } of made.files) {
         const times = count > 1 ? `-${count}-times` : ''
         saveFile(`${fileStem(lamp.name)}-${name}${times}.stl`, bytes as BlobPart, 'model/stl')
@@ -109,7 +113,7 @@ function Files({ lamp, part, isReady }: { lamp: Lamp; part: ListedPart; isReady:
   const glb = () =>
     saving(`${stem}.glb`, async () => {
       const made = await solidsInWorker('glb', { lamp, name: part.name })
-      if (!made.ok) throw new Error(made.why)
+      if (!made.ok) throw new Error(inSystem(made.why, unitSystem()))
       saveFile(`${stem}.glb`, made.bytes as BlobPart, 'model/gltf-binary')
     })
   const [first, second] = part.printed ? [stl, glb] : [glb, stl]

@@ -13,13 +13,16 @@ import { searchSuns } from './sunSearch.ts'
 /** The beam's own rounds go on beside it: half of what the danger sheet takes. */
 const RAYS = 1 << 13
 
-/** Worst spot at each tilt, over all azimuths, the user's own tilt among them; empty without sun. Throws `Cancelled`. */
+/**
+ * Worst spot at each tilt, over all azimuths, the user's own tilt among them; empty without sun. `rough`: half the rays, and only the directions of the
+ * grid. Throws `Cancelled`.
+ */
 export async function traceSun(
   pool: Pool,
   scene: Scene,
   lamp: Lamp,
   scheduler: Scheduler,
-  { seed }: Pick<JobOptions, 'seed'>,
+  { seed, rough = false }: Pick<JobOptions, 'seed'> & { rough?: boolean },
 ): Promise<SunAtTilt[]> {
   const sunWm2 = hotSunWm2(lamp.reading.sunWm2)
   if (!(sunWm2 > 0)) return []
@@ -28,7 +31,7 @@ export async function traceSun(
   const { points } = await searchSuns(
     pool,
     { lamp: lit, scene, shape },
-    { seed, rays: RAYS, insideOnly: true },
+    { seed, rays: rough ? RAYS / 2 : RAYS, insideOnly: true, ...(rough && { searched: [] }) },
     scheduler,
   )
   const byTilt = new Map<number, SunAtTilt>()

@@ -7,8 +7,8 @@ import type { Lamp } from '../../lamp/schema.ts'
 import type { Figure } from '../../run/figure.ts'
 import { compile } from '../../scene/compile.ts'
 import { retainedByPilot } from '../beam/retainedLight.ts'
+import { hottestJunctionC } from '../power/hottestJunction.ts'
 import { lampOperatingPoint } from '../power/light.ts'
-import { preparePower } from '../power/run.ts'
 import { type CellFinding, type CellReading, traceCell, traceLight } from '../sweep/cell.ts'
 import { type Effort, type WishName, wishFigure } from './figures.ts'
 import { sizesOf } from './sizes.ts'
@@ -60,13 +60,9 @@ function sizeFigures(lamp: Lamp): Evaluation['figures'] {
   }
 }
 
-/** The hottest junction of any mode until its run ends, cut-out and fold-back taken as failed. */
 function addHeat(lamp: Lamp, { figures, absent }: Evaluation): void {
-  const prepared = preparePower(lamp, { retained: retainedByPilot(lamp) })
-  const tops = prepared.modes.map((mode) =>
-    prepared.runUnprotected(mode).curves.junctionMaxC.reduce((a, b) => Math.max(a, b), -Infinity),
-  )
-  if (tops.length > 0) figures.junctionC = exactly(Math.max(...tops))
+  const most = hottestJunctionC(lamp, retainedByPilot(lamp))
+  if (most !== null) figures.junctionC = exactly(most)
   else absent.junctionC = 'The lamp has no boards.'
 }
 

@@ -11,7 +11,14 @@ import { type DangerOptions, traceDanger } from '../danger/run.ts'
 import { powerFindings, runPower } from '../power/run.ts'
 import { type CellOptions, readingOf, traceCellSheet } from '../sweep/cell.ts'
 import type { SweptFigures } from '../sweep/figures.ts'
-import { type ColumnDanger, type ColumnHeat, type ColumnLight, type ColumnParts, PAIRS } from './result.ts'
+import {
+  type ColumnDanger,
+  type ColumnFinding,
+  type ColumnHeat,
+  type ColumnLight,
+  type ColumnParts,
+  PAIRS,
+} from './result.ts'
 
 /** Rays of each short trace, at the most. */
 const PAIR_RAYS = 1 << 14
@@ -88,7 +95,12 @@ export function columnHeat(lamp: Lamp, { ledger }: ColumnLight): ColumnHeat {
   }
 }
 
-const foundOf = ({ rule, severity, title }: Finding) => ({ rule, severity, title })
+const foundOf = ({ rule, severity, title, inBoth }: Finding): ColumnFinding => ({
+  rule,
+  severity,
+  title,
+  ...(inBoth && { inBoth: { title: inBoth.title } }),
+})
 
 export async function columnDanger(lamp: Lamp, seed: number): Promise<ColumnDanger> {
   const pool = makePool([inlineWorker(queueMicrotask)])

@@ -8,7 +8,7 @@ import type { LampState, Spot } from './points.ts'
 import { type Predictor, statesFlux, unpredictable } from './predict.ts'
 
 /** What a plan takes of the sheet. */
-export type PlannedFigures = Pick<Sheet, 'figures' | 'findings'>
+export type PlannedFigures = Pick<Sheet, 'figures' | 'findings' | 'risks'>
 
 export interface PlanOptions {
   /** Distance of the wall; null: chosen by the lamp. */
@@ -50,6 +50,14 @@ export interface MeasuringPlan {
   mostLx: number
   /** Places on the axis that were left out: hotter than a hand or a meter should be held in. */
   tooHot: number
+  /** Nearer than this light hurts bare skin, m; 0: nowhere. */
+  skinM: number
+  /** Places on the axis that were left out because a hand would hold the meter there. */
+  tooNear: number
+  /** What burns at the wall's distance, and up to where, m; the farthest first. */
+  burns: { material: string; toM: number }[]
+  /** From here on nothing of the danger sheet's table burns, m; 0: nothing does anywhere. */
+  burnsToM: number
   /** Places over the meter's range. */
   overRange: number
   /** As drawn: what the readings will be held against. */
@@ -75,13 +83,16 @@ const WARM_UP_S = [30, 60, 120, 300, 600, 1200] as const
 export async function makePlan(
   predict: Predictor['predict'],
   lamp: Lamp,
-  { figures, findings }: PlannedFigures,
+  { figures, findings, risks }: PlannedFigures,
   options: PlanOptions,
 ): Promise<PlanOutcome> {
   const why = unpredictable(lamp)
   if (why) return { ok: false, why }
+  const clear = clearDistances(risks)
   const inverseSquareM = figures.inverseSquareFromM?.value ?? null
-  const wallM = options.wallM ?? nearestNice(Math.min(WALL_M.most, Math.max(WALL_M.least, inverseSquareM ?? 0)))
+  const wallM =
+    options.wallM ??
+    nearestNice(Math.max(clear.burnsToM, Math.min(WALL_M.most, Math.max(WALL_M.least, inverseSquareM ?? 0))))
   const state: LampState = options.mode === null ? null : { mode: options.mode, seconds: AFTER_S }
   const offsets = offsetsOf(figures, wallM)
   const both = [...offsets.map((x) => -x).reverse(), 0, ...offsets]
@@ -113,7 +124,10 @@ export async function makePlan(
     lx: lx[i] ?? 0,
     se: se[i] ?? 0,
   }))
-  const safe = places.filter((p) => p.lx <= HOT_LX)
+  const cool = places.filter((p) => p.lx <= HOT_LX)
+  const axisFrom = 2 * both.length
+  const isNear = (p: PlannedPlace) => places.indexOf(p) >= axisFrom && p.distanceM <= clear.skinM
+  const safe = cool.filter((p) => !isNear(p))
   const lit = safe.flatMap((p) => (p.lx > 0 ? [p.lx] : []))
   const maxLx = options.meter?.maxLx
   return {
@@ -128,8 +142,12 @@ export async function makePlan(
       warmUp: options.mode === null ? [] : warmUpOf(lamp, options.mode),
       across: places.slice(0, both.length).filter((p) => safe.includes(p)),
       up: places.slice(both.length, 2 * both.length).filter((p) => safe.includes(p)),
-      axis: places.slice(2 * both.length).filter((p) => safe.includes(p)),
-      tooHot: places.length - safe.length,
+      axis: places.slice(axisFrom).filter((p) => safe.includes(p)),
+      tooHot: places.length - cool.length,
+      skinM: clear.skinM,
+      tooNear: cool.length - safe.length,
+      burns: clear.burns.filter((b) => b.toM >= wallM),
+      burnsToM: clear.burnsToM,
       leastLx: lit.length > 0 ? Math.min(...lit) : 0,
       mostLx: Math.max(0, ...lit),
       overRange: maxLx === undefined ? 0 : safe.filter((p) => p.lx > maxLx).length,
@@ -142,6 +160,16 @@ export async function makePlan(
       severe: findings.filter((f) => f.severity === 'severe').map((f) => f.title),
     },
   }
+}
+
+/** By the danger sheet's table, upper ends: bare skin comes first in it, then what burns. */
+function clearDistances(risks: PlannedFigures['risks']) {
+  const [skin, ...materials] = risks
+  const burns = materials
+    .map((r) => ({ material: r.material, toM: r.clearDistanceMm / 1000 }))
+    .filter((b) => b.toM > 0)
+    .sort((a, b) => b.toM - a.toM)
+  return { skinM: (skin?.clearDistanceMm ?? 0) / 1000, burns, burnsToM: burns[0]?.toM ?? 0 }
 }
 
 /** Places along the wall on one side, mm, rising, each at least a hand's breadth of the beam from the next. */

@@ -16,8 +16,10 @@ import { makeAimEstimates } from '../beam/backwardEstimates.ts'
 import { joinBackward } from '../beam/joinBackward.ts'
 import { chooseShape } from '../beam/pilot.ts'
 import { makeReader, type Reader, sheetHeader } from '../beam/read.ts'
+import { retainedFromLedger } from '../beam/retainedLight.ts'
 import type { Paths, Sheet } from '../beam/sheet.ts'
 import { EXITS_KEPT } from '../beam/types.ts'
+import { hottestJunctionC } from '../power/hottestJunction.ts'
 import { lampOperatingPoint } from '../power/light.ts'
 import { SWEPT_SPOTS, type SweptFigures, type SweptName } from './figures.ts'
 
@@ -27,6 +29,8 @@ export interface CellOptions {
   rays: number
   /** Factor of the flux of each board's emitters; absent: as the lamp has it. */
   boardFlux?: readonly number[]
+  /** The hottest junction of this lamp too, with the light of the one that is traced. */
+  junctionOf?: Lamp
 }
 
 /** `inBoth` as in `Finding`. */
@@ -44,6 +48,8 @@ export interface CellReading {
   absent: Partial<Record<SweptName, string>>
   /** Worst first. */
   findings: CellFinding[]
+  /** Where it was asked for; null: no boards. */
+  junctionC?: number | null
 }
 
 /** Backward rays of a batch: 32,768 in all, ± 1 % on the axis of a searchlight and better; more when more was asked for. */
@@ -62,7 +68,10 @@ let pool: Pool | undefined
 /** Traces in this very thread; null when nothing of the lamp shines. */
 export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellReading | null> {
   const sheet = await traceCellSheet(lamp, options)
-  return sheet && readingOf(sheet)
+  if (!sheet) return null
+  const { junctionOf } = options
+  if (!junctionOf) return readingOf(sheet)
+  return { ...readingOf(sheet), junctionC: hottestJunctionC(junctionOf, retainedFromLedger(sheet.ledger)) }
 }
 
 /** The same, whole. Without the sun and without variants. */

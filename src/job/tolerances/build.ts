@@ -1,6 +1,16 @@
 // A lamp as it may come out of the workshop: the drawn one with a deviation for everything that has a tolerance.
 import { boardRotation, placeEmitters } from '../../lamp/place.ts'
-import type { Aim, Board, EmitterType, Lamp, Lens, OpticType, ToleranceName, Tunnel } from '../../lamp/schema.ts'
+import type {
+  Aim,
+  Board,
+  Element,
+  EmitterType,
+  Lamp,
+  Lens,
+  OpticType,
+  ToleranceName,
+  Tunnel,
+} from '../../lamp/schema.ts'
 import { turnVector, type Vector } from '../../num/rotation.ts'
 
 /** Deviations of one tolerance: as many as it has things to vary (`thingsOf`), in its own unit. */
@@ -21,23 +31,51 @@ interface Kind {
 
 const RAD = Math.PI / 180
 
-const ofLens = (change: (lens: Lens, d: readonly number[]) => Lens): Change => {
-  return ({ lamp, boardFlux }, d) => ({ lamp: lamp.lens ? { ...lamp, lens: change(lamp.lens, d) } : lamp, boardFlux })
+/** The lens, then the further ones in the document's order. */
+type AnyLens = Lens | Extract<Element, { kind: Lens['kind'] }>
+const isLens = (e: Element): e is Extract<Element, { kind: Lens['kind'] }> =>
+  e.kind !== 'cover' && e.kind !== 'diffuser'
+const lensCount = ({ lens, elements = [] }: Lamp): number => (lens ? 1 : 0) + elements.filter(isLens).length
+const lenses = (each: number) => (lamp: Lamp) => each * lensCount(lamp)
+
+/** Each lens by its own `each` deviations; `first`: what changes with the lens of the tunnel beside it. */
+function ofLenses(
+  each: number,
+  change: <L extends AnyLens>(lens: L, d: readonly number[]) => L,
+  first?: LampChange,
+): Change {
+  return ({ lamp, boardFlux }, d) => {
+    const own = d.slice(0, each)
+    const isMain = lamp.lens !== null && lamp.lens !== undefined
+    const moved = !isMain ? lamp : first ? first(lamp, own) : { ...lamp, lens: lamp.lens && change(lamp.lens, own) }
+    let next = isMain ? each : 0
+    const elements = lamp.elements?.map((e) => {
+      if (!isLens(e)) return e
+      const deviations = d.slice(next, next + each)
+      next += each
+      return change(e, deviations)
+    })
+    return { lamp: { ...moved, ...(elements && { elements }) }, boardFlux }
+  }
 }
-const lenses = (count: number) => (lamp: Lamp) => (lamp.lens ? count : 0)
+type LampChange = (lamp: Lamp, d: readonly number[]) => Lamp
 
 const KINDS: Record<ToleranceName, Kind> = {
   lensDistanceMm: {
     things: lenses(1),
-    change: ({ lamp, boardFlux }, [mm = 0]) => ({ lamp: withLensMoved(lamp, mm), boardFlux }),
+    change: ofLenses(
+      1,
+      (lens, [mm = 0]) => ({ ...lens, zMm: lens.zMm + mm }),
+      (lamp, [mm = 0]) => withLensMoved(lamp, mm),
+    ),
   },
   lensTiltDeg: {
     things: lenses(2),
-    change: ({ lamp, boardFlux }, d) => ({ lamp: withLensTilted(lamp, d), boardFlux }),
+    change: ofLenses(2, tilted, withLensTilted),
   },
   lensDecentreMm: {
     things: lenses(2),
-    change: ofLens((lens, [x = 0, y = 0]) => ({
+    change: ofLenses(2, (lens, [x = 0, y = 0]) => ({
       ...lens,
       decentreXMm: (lens.decentreXMm ?? 0) + x,
       decentreYMm: (lens.decentreYMm ?? 0) + y,
@@ -45,7 +83,7 @@ const KINDS: Record<ToleranceName, Kind> = {
   },
   focalShare: {
     things: lenses(1),
-    change: ofLens((lens, [share = 0]) =>
+    change: ofLenses(1, (lens, [share = 0]) =>
       lens.kind === 'solid'
         ? { ...lens, radiusMm: lens.radiusMm * (1 + share) }
         : { ...lens, focalMm: lens.focalMm * (1 + share) },
@@ -138,20 +176,24 @@ function withLensMoved(lamp: Lamp, mm: number): Lamp {
   return tunnel && tunnel.zOutMm <= lens.zMm ? { ...moved, tunnel: { ...tunnel, zOutMm: tunnel.zOutMm + mm } } : moved
 }
 
+function tilted<L extends AnyLens>(lens: L, [xDeg = 0, yDeg = 0]: readonly number[]): L {
+  return { ...lens, tiltXDeg: (lens.tiltXDeg ?? 0) + xDeg, tiltYDeg: (lens.tiltYDeg ?? 0) + yDeg }
+}
+
 /** A tilted edge reaches back: the tunnel is as much shorter, where it would stand in it. */
-function withLensTilted(lamp: Lamp, [xDeg = 0, yDeg = 0]: readonly number[]): Lamp {
+function withLensTilted(lamp: Lamp, d: readonly number[]): Lamp {
   const { lens, tunnel } = lamp
   if (!lens) return lamp
-  const tilted = { ...lens, tiltXDeg: (lens.tiltXDeg ?? 0) + xDeg, tiltYDeg: (lens.tiltYDeg ?? 0) + yDeg }
-  const moved = { ...lamp, lens: tilted }
+  const turned = tilted(lens, d)
+  const moved = { ...lamp, lens: turned }
   if (!tunnel) return moved
   const back = (of: Lens) =>
     (Math.max(of.diameterMm, of.heightMm ?? 0) / 2) *
     Math.SQRT2 *
     (Math.abs(Math.sin((of.tiltXDeg ?? 0) * RAD)) + Math.abs(Math.sin((of.tiltYDeg ?? 0) * RAD)))
   const thick = lens.kind === 'ideal' ? 0 : lens.thicknessMm
-  const near = lens.zMm - thick - back(tilted)
-  const shorter = Math.max(0, Math.min(tunnel.zOutMm - near, back(tilted) - back(lens)))
+  const near = lens.zMm - thick - back(turned)
+  const shorter = Math.max(0, Math.min(tunnel.zOutMm - near, back(turned) - back(lens)))
   return shorter > 0 ? { ...moved, tunnel: { ...tunnel, zOutMm: tunnel.zOutMm - shorter } } : moved
 }
 

@@ -3,9 +3,8 @@ import type { Lamp, ToleranceName } from '../../lamp/schema.ts'
 import { risingOrder, weightedQuantile } from '../../num/quantile.ts'
 import { seededRandom } from '../../num/rng.ts'
 import type { Figure } from '../../run/figure.ts'
-import { isHazard, SWEPT_NAMES, type SweptName } from '../sweep/figures.ts'
-import { FEWEST_ROWS, rowLength, type Varied, variedOf } from './design.ts'
-import type { BuiltReading, TracedTwice } from './run.ts'
+import { FEWEST_ROWS, placeOf, rowLength, type Varied, variedOf } from './design.ts'
+import { type BuiltReading, isDanger, SPREAD_NAMES, type SpreadName, type TracedTwice } from './run.ts'
 import { type ShareRow, type Shares, sharesOf, type Twice } from './shares.ts'
 
 /** With its bootstrap interval at 95 %. */
@@ -23,7 +22,7 @@ interface ToleranceShare {
 }
 
 export interface FigureSpread {
-  name: SweptName
+  name: SpreadName
   /** The drawn lamp, ± of tracing alone. */
   drawn: Figure | null
   /** Lamps that have the figure. */
@@ -67,6 +66,8 @@ export interface Spread {
   rows: number
   figures: readonly FigureSpread[]
   severe: readonly SevereCount[]
+  /** The most of the sun inside that any of the lamps can have, by geometry, kW/m²; null: none lets it in, or not computed. */
+  sunMostKWm2: number | null
   /** Lamps that can't stand, with the reason of the first. */
   empty: { lamps: number; why: string } | null
 }
@@ -91,7 +92,7 @@ export function spreadOf(lamp: Lamp, readings: readonly BuiltReading[]): Spread 
     if (row.length === length) rows.push(row)
   }
   const drawn = byIndex.get(0)
-  const names = varied.length === 0 ? [] : SWEPT_NAMES
+  const names = varied.length === 0 ? [] : SPREAD_NAMES
   const figures = names.flatMap((name) => {
     const spread = figureSpread(name, rows, varied, drawn)
     return spread ? [spread] : []
@@ -102,15 +103,42 @@ export function spreadOf(lamp: Lamp, readings: readonly BuiltReading[]): Spread 
     rows: rows.length,
     figures,
     severe: severeCounts(readings, drawn),
+    sunMostKWm2: readings.reduce((most, r) => Math.max(most, r.sunKWm2 ?? 0), 0) || null,
     empty: empty[0] ? { lamps: empty.length, why: empty[0].why ?? '' } : null,
   }
+}
+
+/** Standard deviation of building of one figure, tracing taken off. */
+export interface FigureSd {
+  name: SpreadName
+  sd: Interval
+}
+
+/** The same from lamps of A and B alone. */
+export function sdsOf(lamp: Lamp, readings: readonly BuiltReading[]): FigureSd[] {
+  const varied = variedOf(lamp)
+  const rows = new Map<number, Partial<Record<'a' | 'b', BuiltReading>>>()
+  for (const reading of readings) {
+    const { row, of } = placeOf(reading.index, varied)
+    if (of === 'a' || of === 'b') rows.set(row, { ...rows.get(row), [of]: reading })
+  }
+  return SPREAD_NAMES.flatMap((name): FigureSd[] => {
+    const pairs = [...rows.values()].flatMap(({ a, b }): ShareRow[] => {
+      const [one, other] = [a?.figures[name], b?.figures[name]]
+      return one && other ? [{ a: twice(one), b: twice(other), ab: [] }] : []
+    })
+    if (pairs.length < FEWEST_ROWS) return []
+    const sdBy = (weights: Float64Array) => Math.sqrt(Math.max(0, sharesOf(pairs, weights).variance))
+    const samples = resampledWeights(pairs.length).map(sdBy)
+    return [{ name, sd: intervalOf(sdBy(new Float64Array(pairs.length).fill(1)), samples) }]
+  })
 }
 
 const twice = ([a, , b]: TracedTwice): Twice => [a, b]
 const middle = ([a, b]: Twice): number => (a + b) / 2
 
 function figureSpread(
-  name: SweptName,
+  name: SpreadName,
   all: readonly (readonly BuiltReading[])[],
   varied: readonly Varied[],
   drawn: BuiltReading | undefined,
@@ -127,7 +155,7 @@ function figureSpread(
   const shares = sharesOf(rows, ones)
   const noise = shares.tracingVariance
   const keep =
-    isHazard(name) || !(shares.variance > 0) ? 1 : Math.sqrt(shares.variance / (shares.variance + Math.max(0, noise)))
+    isDanger(name) || !(shares.variance > 0) ? 1 : Math.sqrt(shares.variance / (shares.variance + Math.max(0, noise)))
   const places = placesOf(rows, keep, middle(shares.means))
   const samples = resampled(rows, places)
   const at = (pick: (s: Sample) => number): Interval =>
@@ -204,16 +232,19 @@ function sampleOf(rows: readonly ShareRow[], places: Places, weights: Float64Arr
   return { shares: sharesOf(rows, weights), mean: sum / all, median: at(0.5), p5: at(0.05), p95: at(0.95) }
 }
 
+const resampled = (rows: readonly ShareRow[], places: Places): Sample[] =>
+  resampledWeights(rows.length).map((weights) => sampleOf(rows, places, weights))
+
 /** Rows drawn with replacement, the same ones for every figure. */
-function resampled(rows: readonly ShareRow[], places: Places): Sample[] {
+function resampledWeights(rows: number): Float64Array[] {
   const random = seededRandom(20)
   return Array.from({ length: RESAMPLES }, () => {
-    const weights = new Float64Array(rows.length)
-    for (let k = 0; k < rows.length; k++) {
-      const j = Math.floor(random() * rows.length)
+    const weights = new Float64Array(rows)
+    for (let k = 0; k < rows; k++) {
+      const j = Math.floor(random() * rows)
       weights[j] = (weights[j] ?? 0) + 1
     }
-    return sampleOf(rows, places, weights)
+    return weights
   })
 }
 

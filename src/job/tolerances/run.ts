@@ -1,10 +1,11 @@
 // A run over built lamps as a stream: each lamp traced twice with independent rays by one worker, so that what it says never depends on the others.
 import { readLamp } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { mostSunKWm2 } from '../beam/mostSun.ts'
 import type { CellReading } from '../sweep/cell.ts'
-import { SWEPT_NAMES, type SweptName } from '../sweep/figures.ts'
+import { isHazard, SWEPT_NAMES, type SweptName } from '../sweep/figures.ts'
 import { type CellTracer, NOTHING_SHINES } from '../sweep/run.ts'
-import { buildLamp } from './build.ts'
+import { buildLamp, type Deviations } from './build.ts'
 import { FEWEST_ROWS, lampsOf, makeDeviations, rowsOf, variedOf } from './design.ts'
 
 export interface ToleranceSettings {
@@ -18,10 +19,18 @@ export interface ToleranceSettings {
 /** Value and standard error of the first trace, then of the second. */
 export type TracedTwice = readonly [number, number, number, number]
 
+/** Beside what is traced, the hottest junction, which is computed: it has no noise. */
+export type SpreadName = SweptName | 'junctionC'
+export const SPREAD_NAMES: readonly SpreadName[] = [...SWEPT_NAMES, 'junctionC']
+/** Of dangers the upper end decides. */
+export const isDanger = (name: SpreadName): boolean => name === 'junctionC' || isHazard(name)
+
 export interface BuiltReading {
   /** By placeOf: the drawn lamp is 0. */
   index: number
-  figures: Partial<Record<SweptName, TracedTwice>>
+  figures: Partial<Record<SpreadName, TracedTwice>>
+  /** The most that any lenses and mirrors of this size can make of the sun inside, kW/m²: by geometry, traced for the drawn lamp alone. 0: open. */
+  sunKWm2?: number
   /** Severe findings of either trace, by rule. */
   severe: readonly { rule: string; title: string }[]
   /** Why no such lamp can stand, or shine; null where there are figures. */
@@ -73,27 +82,44 @@ export async function runTolerances(
 async function traceBuilt(
   tracer: CellTracer,
   drawn: Lamp,
-  deviations: ReturnType<ReturnType<typeof makeDeviations>>,
+  deviations: Deviations,
   { rays, seed }: ToleranceSettings,
   index: number,
 ): Promise<BuiltReading> {
   const { lamp, boardFlux } = buildLamp(drawn, deviations)
+  const heated = withCurrents(drawn, lamp, deviations)
   const read = readLamp(lamp)
   if (!read.ok) return { index, figures: {}, severe: [], why: read.why[0] ?? 'It can’t stand.' }
   const options = { rays: Math.ceil(rays / 2), ...(boardFlux && { boardFlux }) }
-  const first = await tracer.trace(lamp, { ...options, seed })
+  const first = await tracer.trace(lamp, { ...options, seed, junctionOf: heated })
   const second = first && (await tracer.trace(lamp, { ...options, seed: secondSeed(seed) }))
-  return first && second ? readingOf(index, first, second) : { index, figures: {}, severe: [], why: NOTHING_SHINES }
+  return first && second
+    ? readingOf(index, lamp, first, second)
+    : { index, figures: {}, severe: [], why: NOTHING_SHINES }
 }
 
-function readingOf(index: number, first: CellReading, second: CellReading): BuiltReading {
-  const figures: Partial<Record<SweptName, TracedTwice>> = {}
+/** At a mode's moment flux follows the currents in place of them (build.ts): the heat wants them all the same. */
+function withCurrents(drawn: Lamp, lamp: Lamp, { currentShare }: Deviations): Lamp {
+  if (drawn.heat.kind !== 'mode' || !currentShare) return lamp
+  const boards = lamp.boards.map((b, i) => ({ ...b, currentA: b.currentA * (1 + (currentShare[i] ?? 0)) }))
+  return { ...lamp, boards }
+}
+
+function readingOf(index: number, lamp: Lamp, first: CellReading, second: CellReading): BuiltReading {
+  const figures: Partial<Record<SpreadName, TracedTwice>> = {}
   for (const name of SWEPT_NAMES) {
     const [a, b] = [first.figures[name], second.figures[name]]
     if (a && b && Number.isFinite(a.value) && Number.isFinite(b.value)) figures[name] = [a.value, a.se, b.value, b.se]
   }
+  if (typeof first.junctionC === 'number') figures.junctionC = [first.junctionC, 0, first.junctionC, 0]
   const severe = new Map<string, string>()
   for (const { rule, severity, title } of [...first.findings, ...second.findings])
     if (severity === 'severe' && !severe.has(rule)) severe.set(rule, title)
-  return { index, figures, severe: [...severe].map(([rule, title]) => ({ rule, title })), why: null }
+  return {
+    index,
+    figures,
+    severe: [...severe].map(([rule, title]) => ({ rule, title })),
+    sunKWm2: mostSunKWm2(lamp),
+    why: null,
+  }
 }

@@ -19,12 +19,19 @@ export interface Levers {
   lensWide: number
   /** No lens larger than this, mm. */
   mostLensMm: number
+  /** A tunnel without a lens, as a share of the usual length: a shorter one gathers less of the sun. */
+  tunnelShare: number
+  /** Light that is aimed at, of what was wished for. */
+  more: number
 }
 
-export const FIRST_LEVERS: Levers = { mostDrive: 1, exit: 0, lensWide: 1, mostLensMm: LIMITS.lensMm }
+export const FIRST_LEVERS: Levers = {
+  ...{ mostDrive: 1, exit: 0, lensWide: 1, mostLensMm: LIMITS.lensMm },
+  ...{ tunnelShare: 1, more: 1 },
+}
 
 /** What corrections after a trace or a run of heat change. */
-export interface Setting extends Omit<Levers, 'mostDrive'> {
+export interface Setting extends Omit<Levers, 'mostDrive' | 'more'> {
   /** Boards, or emitters of the one board. */
   count: number
   /** Through each emitter, as a share of its rated current. */
@@ -61,7 +68,7 @@ export function answersFor(wish: Wish, kind: Kind, setting: Setting): Answers {
   }
   const fitted = wish.pack && !kind.oneBoard ? boardsForPack(plain, wish.pack.series) : plain
   const angled = withAngle(wish, fitted)
-  return kind.lens ? withLens(wish, kind, angled, setting) : withMouth(wish, angled)
+  return kind.lens ? withLens(wish, kind, angled, setting) : withMouth(wish, angled, setting)
 }
 
 /** So few emitters on a board that the pack's voltage serves them at their greatest current, so that dimming changes no board; the count of emitters is kept. */
@@ -83,18 +90,22 @@ function withAngle(wish: Wish, answers: Answers): Answers {
   return { ...answers, typed: { ...answers.typed, opticDeg: Math.max(opticDeg, Math.round(wideDeg)) } }
 }
 
-function withMouth(wish: Wish, answers: Answers): Answers {
+function withMouth(wish: Wish, answers: Answers, { tunnelShare }: Setting): Answers {
   if (answers.tunnel === null) return answers
   const { faceMm } = follow(answers)
   const mostMm = Math.min(
     wish.tunnel?.lengthMm ?? Infinity,
     (wish.lengthMm ?? Infinity) - BEHIND_MM - opticTopMm(answers) - 2,
   )
-  return { ...answers, typed: { ...answers.typed, tunnelMm: Math.max(20, Math.floor(Math.min(faceMm, mostMm))) } }
+  return {
+    ...answers,
+    typed: { ...answers.typed, tunnelMm: Math.max(20, Math.floor(Math.min(tunnelShare * faceMm, mostMm))) },
+  }
 }
 
 /** The lens at hand, or one whose picture of the face covers the target, within length and width. */
-function withLens(wish: Wish, kind: Kind, answers: Answers, { aimCd, lensWide, mostLensMm }: Setting): Answers {
+function withLens(wish: Wish, kind: Kind, fitted: Answers, { aimCd, lensWide, mostLensMm }: Setting): Answers {
+  const answers = kind.tunnel ? fitted : withWiderOptics(fitted, lensWide)
   const plain = follow(answers)
   const wideDeg = targetDeg(wish)
   const topMm = opticTopMm(answers)
@@ -113,6 +124,13 @@ function withLens(wish: Wish, kind: Kind, answers: Answers, { aimCd, lensWide, m
   if (wish.lens) [focalMm, lensMm] = [wish.lens.focalMm, wish.lens.sizeMm]
   const typed: Partial<Followed> = { ...answers.typed, focalMm, lensMm, faceMm: plain.faceMm }
   return { ...answers, typed }
+}
+
+/** Without a tunnel only wider optics bring light to more of the lens; its focal length stays. Beams of narrow ones meet a focal length in front of it. */
+function withWiderOptics(answers: Answers, by: number): Answers {
+  if (by === 1 || answers.optic === 'bare') return answers
+  const { opticDeg, focalMm } = follow(answers)
+  return { ...answers, typed: { ...answers.typed, opticDeg: Math.round(opticDeg * by), focalMm } }
 }
 
 /** The least lens of a bare array that gives so many candela, mm: I = τ L A. */

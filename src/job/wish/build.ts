@@ -50,18 +50,24 @@ export interface Built {
   fans: FanRow | null
 }
 
-/** Null where the boards don't fit on the face. A face that the heat makes larger than the boards need leaves boards and optics where they are. */
-export function buildLamp(wish: Wish, answers: Answers, step: CoolingStep): Built | null {
+/** The lamp with its boards on the least face, its cooling not chosen yet; null where they don't fit. */
+export function boardLamp(answers: Answers): Lamp | null {
   const { lamp, fill } = beginLamp(answers)
   const { boards, didNotFit } = fillFace(lamp, fill)
-  if (didNotFit > 0) return null
+  return didNotFit > 0 ? null : { ...lamp, boards }
+}
+
+/**
+ * A lamp with its boards made for the wish and cooled; null where the face would be too large for a lamp. A face that the heat makes larger than the boards need
+ * leaves boards and optics where they are.
+ */
+export function buildLamp(wish: Wish, lamp: Lamp, step: CoolingStep): Built | null {
   const { power } = lamp
   const sizeMm = step.face === 1 ? lamp.face.sizeMm : Math.ceil((step.face * lamp.face.sizeMm) / 5) * 5
   if (sizeMm > LIMITS.faceMm) return null
   const fans = step.fan ? fansAlong(sizeMm, step.finsMm) : null
   const whole: Lamp = {
     ...lamp,
-    boards,
     name: wish.name ? `${wish.name}: ${lamp.name}` : lamp.name,
     face: { ...lamp.face, sizeMm },
     target: targetOf(wish, lamp),

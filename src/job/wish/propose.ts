@@ -1,6 +1,5 @@
 // One kind of lamp for a wish, from its sizes to the checks; what can be avoided of the severe findings is.
 import type { Lamp } from '../../lamp/schema.ts'
-import { retainedByPilot } from '../beam/retainedLight.ts'
 import { powerFindings, runPower } from '../power/run.ts'
 import { traceCell } from '../sweep/cell.ts'
 import { FIRST_LEVERS, type Levers } from './answersFor.ts'
@@ -22,10 +21,15 @@ type Timed = Wish & { minutes: number }
 /** Where the wish doesn't say how long, full light lasts so long. */
 const USUAL_MINUTES = 10
 /** Tries with more room for the light, where it is too strong somewhere. */
-const TRIES = 5
+const TRIES = 4
 /** Of its rated current an emitter may carry so much where nothing else helps; every class of the library bears it. */
 const OVERDRIVE = 1.6
+/** Hardly anybody mounts more (our choice): nothing is tried that takes more still. */
+const MANY_BOARDS = 40
+/** Over what a short trace was off by. */
+const MORE = 1.02
 const WIDER = 1.35
+const SHORTER = 0.6
 const WIDEST = 2
 /** Light that is spread over a larger lens or exit, or made by less current through more emitters, is weaker there. */
 const SPREAD_HELPS: ReadonlySet<string> = new Set(['front-hot', 'wall-hot', 'lens-hot', 'face-hot', 'etendue'])
@@ -41,7 +45,10 @@ export async function proposeKind(requested: Wish, id: KindId, options: ProposeO
   if (!tried.outcome.ok) return tried.outcome
   const proposal = await withSun(tried.outcome.proposal, options.seed)
   if (!proposal.severe.some(isSun)) return { ok: true, proposal }
-  return { ok: true, proposal: (await safeInSun(wish, kind, options, tried.levers, proposal)) ?? marked(proposal) }
+  return {
+    ok: true,
+    proposal: (await safeInSun(wish, kind, options, tried.levers, proposal)) ?? marked(kind, proposal),
+  }
 }
 
 interface Tried {
@@ -70,12 +77,17 @@ function nextTry(wish: Wish, kind: Kind, outcome: KindOutcome, levers: Levers): 
     // Over its rated current an emitter gives more, as long as its junction stays cool.
     return because === 'light' && mostDrive === 1 ? { ...levers, mostDrive: OVERDRIVE } : null
   }
-  const { severe, misses } = outcome.proposal
-  if (severe.some((f) => SPREAD_HELPS.has(f.rule))) {
+  const { severe, misses, boards } = outcome.proposal
+  if (boards > MANY_BOARDS) return null
+  // Bare emitters' light is spread by nothing but more of them.
+  const canSpread = kind.lens || kind.optic === 'collimator'
+  if (canSpread && severe.some((f) => SPREAD_HELPS.has(f.rule))) {
     if (kind.lens && kind.optic === 'collimator' && !wish.lens && lensWide < WIDEST)
       return { ...levers, lensWide: lensWide * WIDER }
-    return exit + 1 < kind.exitsMm.length ? { ...levers, exit: exit + 1 } : { ...levers, mostDrive: mostDrive * 0.7 }
+    return exit + 1 < kind.exitsMm.length ? { ...levers, exit: exit + 1 } : { ...levers, mostDrive: mostDrive * 0.6 }
   }
+  const short = misses.find((m) => m.what === 'light')
+  if (short) return { ...levers, more: (levers.more * MORE * short.wished) / short.has }
   // Fewer boards, each brighter, are lighter.
   return misses.some((m) => m.what === 'massG') && mostDrive === 1 ? { ...levers, mostDrive: OVERDRIVE } : null
 }
@@ -96,7 +108,7 @@ async function withSun(proposal: Proposal, seed: number): Promise<Proposal> {
   return { ...proposal, severe: [...own, ...proposal.severe.filter((f) => !isSun(f))] }
 }
 
-/** The same kind with a lens that is safe in the sun; null: without a lens, or no such one does what was wished. */
+/** The same kind with a lens that is safe in the sun, or with a shorter tunnel; null: no such one does what was wished. */
 async function safeInSun(
   wish: Timed,
   kind: Kind,
@@ -104,18 +116,20 @@ async function safeInSun(
   levers: Levers,
   than: Proposal,
 ): Promise<Proposal | null> {
-  if (!kind.lens || wish.lens) return null
-  const small = { ...levers, lensWide: 1, mostLensMm: sunSafeLensMm(than.lamp) }
-  const { outcome } = await bestOf(wish, kind, options, small)
+  if (wish.lens) return null
+  const first = kind.lens
+    ? { ...levers, lensWide: 1, mostLensMm: sunSafeLensMm(than.lamp) }
+    : { ...levers, tunnelShare: SHORTER }
+  const outcome = await proposeOnce(wish, kind, options, first)
   if (!outcome.ok || outcome.proposal.misses.length > than.misses.length) return null
   const safe = await withSun(outcome.proposal, options.seed)
   return safe.severe.length < than.severe.length ? safe : null
 }
 
 /** What was left after every try stays. */
-const marked = (proposal: Proposal): Proposal => ({
+const marked = (kind: Kind, proposal: Proposal): Proposal => ({
   ...proposal,
-  severe: proposal.severe.map((f) => ({ ...f, ofItsKind: isSun(f) })),
+  severe: proposal.severe.map((f) => ({ ...f, ofItsKind: kind.lens && isSun(f) })),
 })
 
 async function proposeOnce(wish: Timed, kind: Kind, options: ProposeOptions, levers: Levers): Promise<KindOutcome> {
@@ -127,7 +141,7 @@ async function proposeOnce(wish: Timed, kind: Kind, options: ProposeOptions, lev
   const { lamp } = cooled
   const reading = await readSharply(lamp, seed, rays)
   if (!reading) return declined(wish, kind, 'light', 0)
-  const power = powerFindings(lamp, runPower(lamp, { retained: retainedByPilot(lamp) }))
+  const power = powerFindings(lamp, runPower(lamp, { retained: cooled.retained }))
   return { ok: true, proposal: proposalOf(wish, kind, { ...cooled, reading, power }) }
 }
 

@@ -10,7 +10,7 @@ import { follow, opticTopMm } from '../start/light.ts'
 import { loadOf, packGivesW } from '../start/supply.ts'
 import { traceCell } from '../sweep/cell.ts'
 import { answersFor, type Levers, predictCd } from './answersFor.ts'
-import { buildLamp, COOLING_STEPS } from './build.ts'
+import { boardLamp, buildLamp, COOLING_STEPS } from './build.ts'
 import { fluxFactor } from './feasible.ts'
 import type { Kind } from './kinds.ts'
 import { type Wish, wantedCd } from './wish.ts'
@@ -18,7 +18,9 @@ import { type Wish, wantedCd } from './wish.ts'
 /** As much more than wished for as a short trace may be off. */
 const MARGIN = 1.05
 const NEAR = { least: 1.01, most: 1.15 }
-const ROUNDS = 4
+const ROUNDS = 5
+/** Of the closed form: less is no matter of size. */
+const BETWEEN = 0.1
 const MEASURE_RAYS = 1 << 14
 const BACKWARD_RAYS = 1 << 13
 const LEAST_DRIVE = 0.2
@@ -41,30 +43,33 @@ interface SizeOptions extends Levers {
 }
 
 export async function sizeKind(wish: Wish, kind: Kind, options: SizeOptions): Promise<SizeResult> {
-  const wanted = wantedCd(wish)
+  const wanted = wantedCd(wish) * options.more
   const [leastCooling] = COOLING_STEPS
   if (!leastCooling) throw new Error('wish: no cooling')
   let factor = 1
+  let over = 0
   let best: Sized | null = null
   for (let round = 0; round < ROUNDS; round++) {
-    const chosen = chooseCount(wish, kind, options, factor)
+    const chosen = chooseCount(wish, kind, options, { factor, over })
     if (!chosen.ok) {
       if (!best) return chosen
       break
     }
     const { answers } = chosen
     // Cooling has no say in the light: emitters are taken at what they are rated for.
-    const lamp = buildLamp(wish, answers, leastCooling)?.lamp
+    const boarded = boardLamp(answers)
+    const lamp = boarded && buildLamp(wish, boarded, leastCooling)?.lamp
     if (!lamp) return { ok: false, because: 'fit', mostCd: null }
     const cd = await measureCd(wish, lamp, options.seed)
     const share = cd / wanted
     if (!best || better(share, best.cd / wanted)) best = { answers, cd }
     if (share >= NEAR.least && share <= NEAR.most) break
     const next = cd / predictCd(answers)
-    if (!(next > 0)) break
-    factor = next
+    // The axis looks between the emitters: another number of boards has one there.
+    if (next < BETWEEN) over = kind.oneBoard ? answers.perBoard : answers.boards
+    else factor = next
   }
-  if (!best || best.cd < wanted) return { ok: false, because: 'light', mostCd: best?.cd ?? null }
+  if (!best || best.cd < wantedCd(wish)) return { ok: false, because: 'light', mostCd: best?.cd ?? null }
   return { ok: true, sized: best }
 }
 
@@ -79,14 +84,20 @@ type Chosen = { ok: true; answers: Answers } | Short
 
 /**
  * The fewest emitters whose closed form, corrected by `factor`, gives the light at a current that they may carry, from a pack at hand that bears it;
- * then just the current.
+ * then just the current. More than `over`.
  */
-function chooseCount(wish: Wish, kind: Kind, levers: Levers, factor: number): Chosen {
-  const aimCd = (wantedCd(wish) * MARGIN) / factor
+function chooseCount(
+  wish: Wish,
+  kind: Kind,
+  levers: Levers,
+  { factor, over }: { factor: number; over: number },
+): Chosen {
+  const aimCd = (wantedCd(wish) * levers.more * MARGIN) / factor
   const at = (count: number, drive: number): Answers => answersFor(wish, kind, { ...levers, count, drive, aimCd })
   let mostCd: number | null = null
   let isPackShort = false
   for (const count of kind.oneBoard ? ONE_BOARD : COUNTS) {
+    if (count <= over) continue
     const full = at(count, levers.mostDrive)
     if (full.boards * full.perBoard > (wish.emitters ?? Infinity)) break
     if (!fits(wish, full)) break

@@ -4,11 +4,11 @@ import { plasticLimits } from '../../checks/plastic.ts'
 import { sunInside } from '../../checks/sheet/sunInside.ts'
 import { inlineWorker, makePool } from '../../engine/workers/pool.ts'
 import { hotSunWm2 } from '../../hazard/solar.ts'
-import { mostConcentration, openingMm2 } from '../../hazard/sunBound.ts'
 import { solveOperatingPoint } from '../../heat/operating.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { makeScheduler } from '../../num/scheduler.ts'
 import { compile } from '../../scene/compile.ts'
+import { mostSunKWm2 } from '../beam/mostSun.ts'
 import { traceSun } from '../beam/sun.ts'
 
 /** kW/m² on the disc that hot spots are read over, of the sun as the findings take it. */
@@ -22,11 +22,10 @@ export const sunSafeLensMm = (lamp: Lamp): number => lamp.reading.hotDiscMm * Ma
 
 /** What the beam sheet says of the sun inside; not of the sun thrown out again, which the danger sheet does. */
 export async function sunFindings(lamp: Lamp, seed: number): Promise<Finding[]> {
-  const mostKWm2 = mostConcentration(openingMm2(lamp), lamp.reading.hotDiscMm) * sunKWm2(lamp)
-  if (mostKWm2 < limitKWm2(lamp)) return sunInside(lamp, { sun: [] })
+  if (mostSunKWm2(lamp) < limitKWm2(lamp)) return sunInside(lamp, { sun: [] })
   const pool = makePool([inlineWorker(queueMicrotask)])
   const scene = compile(lamp, solveOperatingPoint(lamp))
-  const sun = await traceSun(pool, scene, lamp, makeScheduler(), { seed })
+  const sun = await traceSun(pool, scene, lamp, makeScheduler(), { seed, rough: true })
   pool.close()
   return sunInside(lamp, { sun })
 }

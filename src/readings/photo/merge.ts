@@ -37,26 +37,35 @@ export function mergeExposures(exposures: readonly Exposed[]): Merging {
   const luminance = new Float32Array(count)
   const mask = new Uint8Array(count)
   const exposure = new Uint8Array(count)
-  for (let i = 0; i < count; i++) {
-    let [sum, weights, most, seenBlack] = [0, 0, 0, false]
-    for (const [k, { picture }] of exposures.entries()) {
-      const masked = picture.mask[i]
-      if (masked === MASK.black) seenBlack = true
-      const table = tables[k]
-      if (masked !== MASK.fine || !table) continue
+  const weights = new Float32Array(count)
+  const most = new Float32Array(count)
+  for (const [k, { picture }] of exposures.entries()) {
+    const table = tables[k]
+    if (!table) continue
+    for (let i = 0; i < count; i++) {
+      const masked = picture.mask[i] ?? MASK.black
+      if (masked !== MASK.fine) {
+        // Black where any exposure is: it lies under what they show.
+        if (mask[i] !== MASK.black) mask[i] = masked
+        continue
+      }
       const linear = picture.luminance[i] ?? 0
       const at = Math.min(TABLE, Math.round(Math.sqrt(linear) * TABLE))
       const weight = table.weight[at] ?? 0
       // Between the table's steps light goes with luminance.
-      sum += weight * (table.perLuminance[at] ?? 0) * linear
-      weights += weight
-      if (weight <= most) continue
-      most = weight
+      light[i] = (light[i] ?? 0) + weight * (table.perLuminance[at] ?? 0) * linear
+      weights[i] = (weights[i] ?? 0) + weight
+      if (weight <= (most[i] ?? 0)) continue
+      most[i] = weight
       luminance[i] = linear
       exposure[i] = k
     }
-    if (weights > 0) light[i] = sum / weights
-    else mask[i] = seenBlack ? MASK.black : MASK.saturated
+  }
+  for (let i = 0; i < count; i++) {
+    const weight = weights[i] ?? 0
+    if (weight <= 0) continue
+    light[i] = (light[i] ?? 0) / weight
+    mask[i] = MASK.fine
   }
   return { ok: true, merged: { columns, rows, light, mask, luminance, exposure, response } }
 }

@@ -20,6 +20,7 @@ export interface PictureSetOptions {
 export function pictureSet(map: WallMap, options: PictureSetOptions): GridSet {
   const [x0, y0] = options.zero === 'brightest' ? brightestPlace(map) : [0, 0]
   const { strayLx, meter, when, note } = options
+  const { saturated } = maskedCells(map)
   return {
     id: options.id,
     kind: 'grid',
@@ -45,6 +46,7 @@ export function pictureSet(map: WallMap, options: PictureSetOptions): GridSet {
       readPct: digits(map.picture.readPct, 3),
       curve: digits(map.picture.curve, 3),
       glareLx: digits(map.picture.glareLx, 3),
+      ...(saturated > 0 && { burntOut: saturated }),
     },
   }
 }

@@ -27,11 +27,11 @@ export function linesThroughZero({ rows }: Pick<GridSet, 'rows'>): { across: num
 }
 
 /**
- * Beam and field angle of a picture, deg, full: the mean of its lines across and up, each by `readLine`; null where neither falls so far, and of a grid
- * that is no picture. Each of what its places share moves both lines at once by one standard uncertainty.
+ * Beam and field angle of a picture, deg, full: the mean of its lines across and up, each by `readLine`; null where neither falls so far, of a grid
+ * that is no picture, and where the brightest places are burnt out. Each of what its places share moves both lines at once by one standard uncertainty.
  */
 export function pictureAngles(set: GridSet, ofAll?: Meter): { beamDeg: Measured | null; fieldDeg: Measured | null } {
-  if (!set.picture) return { beamDeg: null, fieldDeg: null }
+  if (!set.picture || set.picture.burntOut) return { beamDeg: null, fieldDeg: null }
   const { across, up } = linesThroughZero(set)
   const lines = (['across', 'up'] as const).map((along) => ({ along, rows: along === 'across' ? across : up }))
   const angles = (name: 'beamDeg' | 'fieldDeg', term?: readonly number[]): Measured | null => {

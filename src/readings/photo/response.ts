@@ -37,6 +37,8 @@ export interface Response {
 const LEAST = 0.005
 /** Levels of which the ratios are averaged. */
 const LEVELS = 24
+/** Places that are compared, about: means over levels need no more. */
+const USED = 200_003
 /** Places of a level at least. */
 const LEVEL_PLACES = 30
 /** A mean over a level is no better: shading, glare. Our choice. */
@@ -131,7 +133,8 @@ function residual({ row, right }: Equation, theta: readonly number[]): number {
 function levelsOf(shorter: Exposed, longer: Exposed, ofPair: number, size: number): Equation[] {
   const sums = Array.from({ length: LEVELS }, () => ({ n: 0, a: 0, b: 0, dd: 0 }))
   const [lows, highs] = [shorter.picture.luminance, longer.picture.luminance]
-  for (let i = 0; i < lows.length; i++) {
+  const step = Math.max(1, Math.round(lows.length / USED))
+  for (let i = 0; i < lows.length; i += step) {
     const [low, high] = [lows[i] ?? 0, highs[i] ?? 0]
     if (low < LEAST || high < LEAST) continue
     if (shorter.picture.mask[i] !== MASK.fine || longer.picture.mask[i] !== MASK.fine) continue

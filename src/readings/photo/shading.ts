@@ -59,8 +59,9 @@ export function fieldShading(field: Picture, response: Response): ShadingResult 
   const matrix = Array.from({ length: n }, () => new Array<number>(n).fill(0))
   const right = new Array<number>(n).fill(0)
   let [used, all] = [0, 0]
-  for (let row = 0; row < field.rows; row += STEP)
-    for (let column = 0; column < field.columns; column += STEP) {
+  const step = Math.max(1, Math.round(Math.sqrt((field.columns * field.rows) / USED)))
+  for (let row = 0; row < field.rows; row += step)
+    for (let column = 0; column < field.columns; column += step) {
       all++
       const i = row * field.columns + column
       if (field.mask[i] !== MASK.fine) continue
@@ -99,5 +100,5 @@ export function fieldShading(field: Picture, response: Response): ShadingResult 
   }
 }
 
-/** Every so many places across and down: a surface of seven numbers needs no more. */
-const STEP = 6
+/** So many places, about: a surface of seven numbers needs no more. */
+const USED = 5000

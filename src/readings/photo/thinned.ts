@@ -5,17 +5,19 @@ import type { GridSet } from '../../lamp/readings.ts'
 const MOST = 121
 
 /**
- * Numbers of the rows of a set that a fit takes, rising: all of a grid that was read by hand; of a picture every second, third … row and column, counted
- * from those nearest to zero, so that the lines across and up through it stay.
+ * Numbers of the rows of a set that a fit takes, rising: all of a grid that was read by hand; of a picture every second, third … column and line, counted
+ * from those nearest to zero, so that the lines across and up through it stay. The side with more places is thinned first.
  */
 export function thinned({ rows, picture }: GridSet): number[] {
   const all = rows.map((_, i) => i)
   if (!picture || rows.length <= MOST) return all
   const [columns, lines] = [numbered(rows.map((r) => r.xMm)), numbered(rows.map((r) => r.yMm))]
-  for (let step = 2; ; step++) {
+  for (let [x, y] = [1, 1]; ; ) {
+    if (columns.size / x >= lines.size / y) x++
+    else y++
     const some = all.filter((i) => {
       const row = rows[i]
-      return row && (columns.get(row.xMm) ?? 0) % step === 0 && (lines.get(row.yMm) ?? 0) % step === 0
+      return row && (columns.get(row.xMm) ?? 0) % x === 0 && (lines.get(row.yMm) ?? 0) % y === 0
     })
     if (some.length <= MOST) return some
   }

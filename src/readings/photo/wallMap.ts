@@ -213,7 +213,7 @@ interface PatchSeen extends Omit<Seen, 'step'> {
 }
 
 /** Samples along a side of a patch. */
-const SAMPLES = 6
+const SAMPLES = 4
 
 /** Mean over a rectangle of the wall, half sides in mm; of one masked place it is masked as a whole. */
 function patch(view: View, [xMm, yMm]: Point, halfX: number, halfY = halfX): PatchSeen {

@@ -6,7 +6,7 @@ import { design, view } from '../../../src/app/store/stores.ts'
 import { lampFault } from '../../../src/app/store/tryEdit.ts'
 import { runPower } from '../../../src/job/power/run.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
-import { gannetHead } from '../../../src/library/demos.ts'
+import { gannetHead, iceRink } from '../../../src/library/demos.ts'
 import { checkTable } from '../../../src/report/checkTable.ts'
 import { groupBlocks, onWords } from '../../../src/report/wiringBlocks.ts'
 import { namesInRows } from '../../../src/report/wiringTable.ts'
@@ -83,9 +83,15 @@ test('the diagram goes by group and mode: how many boards, not their names', () 
     ['All boards', [16], 'in every mode'],
     ['Group 2', [3], expect.stringMatching(/^in (?!every)/)],
   ])
-  const mode = (name: string, amps: number | null) => ({ id: name, name, amps })
-  expect(onWords({ byMode: [mode('Low', null), mode('High', 1)] })).toBe('in High')
-  expect(onWords({ byMode: [mode('Low', null)] })).toBe('in no mode')
+  const mode = (name: string, isLit: boolean) => ({ id: name, name, amps: 0, isLit })
+  expect(onWords({ byMode: [mode('Low', false), mode('High', true)] })).toBe('in High')
+  expect(onWords({ byMode: [mode('Low', false)] })).toBe('in no mode')
+  // Without a relay the outer rows' drivers idle in the mode that gives them no current: that is not on.
+  const rink = runPower(iceRink(), { mode: '' })
+  expect(groupBlocks(rink.wiring, rink.groups).map((b) => [b.name, b.on])).toEqual([
+    ['Outer rows', 'in Full'],
+    ['Inner rows', 'in every mode'],
+  ])
 })
 
 test('names in rows', () => {

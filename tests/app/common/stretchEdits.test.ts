@@ -93,7 +93,7 @@ describe('move', () => {
   })
   test('typed in past a neighbour it is refused, with what may stand there', () => {
     const fault = (at: number, zMm: number) => lampFault({ ...gannetHead(), tunnel: placeJoint(three, at, zMm) })
-    expect(fault(0, 900)).toMatch(/^tunnel\.joints\[/)
+    expect(fault(0, 900)).toMatch(/^Tunnel, z: /)
     expect(fault(0, 900)).toContain('does not fit; expected ')
     expect(fault(1, -5)).not.toBeNull()
     expect(fault(1, 650.5)).toBeNull()

@@ -77,7 +77,7 @@ const REFUSED: [string, Unit, string][] = [
   ['1 + 1/2 in', 'mm', '“1 + 1/2 in” can be read two ways; write the unit after every number of a sum, or after none.'],
   ['600 +', 'mm', '“+” is not understood after “600”.'],
   ['20 °C + 5 K', '°C', '“20 °C + 5 K”: in a sum of temperatures only numbers.'],
-  ['1/0', 'mm', 'A fraction over nothing is no number.'],
+  ['1/0', 'mm', 'A fraction with 0 below the line is no number.'],
   ['1e999', 'mm', '“1e999” is too large a number.'],
   ['12 mm!', 'mm', '“mm!” is no unit for this field; it takes mm, cm, m, in, ft or thou.'],
 ]

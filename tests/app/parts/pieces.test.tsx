@@ -43,7 +43,7 @@ describe('a further element', () => {
     const lamp = added(gannetHead(), 'cover')
     // The lens of 3 mm at 1050 mm with its grooves reaches to 1054.
     expect(lampFault(withElement(lamp, 0, { zMm: 1052 }))).toMatch(
-      /^elements\[0\]\.zMm: "Piece" reaches 2 mm into the lens/,
+      /^Further lens “Piece”, z: "Piece" reaches 2 mm into the lens/,
     )
     expect(lampFault(withElement(lamp, 0, { zMm: 1054 }))).toBeNull()
   })

@@ -164,7 +164,9 @@ test('pulses: frequency and depth are set, judged, and gone without a trace when
   const shallow = withPulses(slow, driver, 'pwmModulationPercent', 3)
   expect(verdict(shallow)).toBe('no observable effect')
   expect(lampFault({ ...lamp, power: shallow })).toBe(null)
-  expect(lampFault({ ...lamp, power: withPulses(slow, driver, 'pwmModulationPercent', 101) })).toMatch(/pwmModulation/)
+  expect(lampFault({ ...lamp, power: withPulses(slow, driver, 'pwmModulationPercent', 101) })).toMatch(
+    /^Power, pwm modulation percent: 101 /,
+  )
   const back = withPulses(withPulses(shallow, driver, 'pwmModulationPercent', null), driver, 'pwmHz', null)
   expect(back).toEqual(pulsed)
 })

@@ -1,12 +1,15 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { findPlanAction, planActions } from '../../../src/app/plan/actions.ts'
+import { nudgeBy } from '../../../src/app/plan/nudges.ts'
 import { pageActions } from '../../../src/app/shell/pageActions.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { plan } from '../../../src/app/store/plan.ts'
+import { chooseUnitSystem } from '../../../src/app/store/unitSystem.ts'
 import { createView } from '../../../src/app/store/view.ts'
 import { readLamp } from '../../../src/lamp/read.ts'
 import { findLayoutFaults } from '../../../src/layout/clearance.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import { inSystem } from '../../../src/num/quantity.ts'
 
 const start = plan.getInitialState()
 beforeEach(() => plan.setState({ ...start, size: { widthPx: 600, heightPx: 400 } }, true))
@@ -98,6 +101,26 @@ describe('by keys alone', () => {
     expect(plan.getState().announcement).toContain('x 46 mm')
     findPlanAction('nudge-up-0.1').run(page)
     expect(plan.getState().announcement).toContain('y 0.1 mm')
+  })
+
+  test('in inches the arrows step as fields do: 0.05 in, tenfold and a tenth of it', () => {
+    chooseUnitSystem('inch')
+    const page = pageWith(['B2'])
+    const [before] = page.design.lamp().boards.filter((b) => b.id === 'B2')
+    findPlanAction('nudge-right-10').run(page)
+    findPlanAction('nudge-up-0.1').run(page)
+    const [after] = page.design.lamp().boards.filter((b) => b.id === 'B2')
+    expect((after?.xMm ?? 0) - (before?.xMm ?? 0)).toBeCloseTo(0.5 * 25.4, 9)
+    expect((after?.yMm ?? 0) - (before?.yMm ?? 0)).toBeCloseTo(0.005 * 25.4, 9)
+    expect(nudgeBy('arrowleft')?.[0]).toBeCloseTo(-0.05 * 25.4, 9)
+    chooseUnitSystem('metric')
+    expect(nudgeBy('shift+arrowdown')).toEqual([0, -10])
+    expect(nudgeBy('mod+arrowdown')).toBeNull()
+    const { sharedLabel = '' } = findPlanAction('nudge-left-0.1')
+    expect([inSystem(sharedLabel, 'metric'), inSystem(sharedLabel, 'inch')]).toEqual([
+      'Nudge by 0.1 mm',
+      'Nudge by 0.005 in',
+    ])
   })
 
   test('a ring: evenly, at the mean radius', () => {

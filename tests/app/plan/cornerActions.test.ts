@@ -77,7 +77,7 @@ test('a corner is added after the selected one and deleted again; the fourth fro
     run(page, 'delete')
     expect(corners(page)).toHaveLength(left)
   }
-  expect(plan.getState().refused).toMatch(/^face\.corners: .*3/)
+  expect(plan.getState().refused).toMatch(/^Face, corners: .*3/)
 })
 
 test('held arrows stop where edges would cross, in the words of the schema; the whole way is one step', () => {
@@ -87,7 +87,7 @@ test('held arrows stop where edges would cross, in the words of the schema; the 
   for (let i = 0; i < 30; i++) nudge.move(0, 10)
   nudge.commit()
   expect(corners(page)?.[0]).toEqual([110, 100])
-  expect(plan.getState().refused).toMatch(/face\.corners.*corner before it|face\.corners.*cross or touch/)
+  expect(plan.getState().refused).toMatch(/Face, corners.*corner before it|Face, corners.*cross or touch/)
   page.design.undo()
   expect(corners(page)).toEqual(square)
 })

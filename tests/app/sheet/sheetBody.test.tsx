@@ -58,7 +58,7 @@ test('a tile tells the doubt of the parts from ± of tracing; all digits stand b
   const markup = html({ ...fakeSheet(lamp), figures }).replaceAll('\u202f', ' ')
   const tile = (name: string) => markup.split('class="sheet-tile"').find((part) => part.includes(`>${name}<`)) ?? ''
   expect(tile('Flux out')).toContain('<data value="66070">66 100</data>')
-  expect(words(tile('Flux out'))).toMatch(/± 130 lm ?parts ± 7 %/)
+  expect(words(tile('Flux out'))).toMatch(/± 200 lm ?parts ± 7 %/)
   expect(words(tile('Beam angle'))).not.toContain('parts')
 })
 

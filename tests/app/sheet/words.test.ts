@@ -51,7 +51,7 @@ describe('state', () => {
   test('a failure says why, or that it does not know', () => {
     expect(stateSentence('failed', 'The lens is behind the face.')).toBe('The lens is behind the face.')
     expect(stateOf({ state: 'settling' }, false, 'paused', true)).toBe('held')
-    expect(stateSentence('held', '', false, ['optimize'])).toBe('Waits for the search; ± stays as it is until then.')
+    expect(stateSentence('held', '', false, ['optimize'])).toBe('Waits for the search; ± stays.')
     expect(stateSentence('failed', '')).toBe('No reason was given.')
     expect([STATE_TITLES.fault, stateSentence('fault', 'The lamp gives no light.')]).toEqual([
       'Nothing to trace',

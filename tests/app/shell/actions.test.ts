@@ -9,6 +9,7 @@ import { createDesign } from '../../../src/app/store/design.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import { createView } from '../../../src/app/store/view.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import { inSystem } from '../../../src/num/quantity.ts'
 
 const makePage = () => ({
   design: createDesign(gannetHead()),
@@ -128,5 +129,5 @@ test('every key stands on the key sheet once; what is done four ways has one lin
   const groups = [...new Set(ACTIONS.map((a) => a.group))]
   const shown = groups.flatMap((g) => keyRows(ACTIONS, g).flatMap(([, keys]) => keys))
   expect(shown.sort()).toEqual(ACTIONS.flatMap((a) => [...a.keys]).sort())
-  expect(keyRows(ACTIONS, 'Plan').find(([what]) => what === 'Nudge by 1 mm')?.[1]).toHaveLength(4)
+  expect(keyRows(ACTIONS, 'Plan').find(([what]) => inSystem(what, 'inch') === 'Nudge by 0.05 in')?.[1]).toHaveLength(4)
 })

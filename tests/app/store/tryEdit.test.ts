@@ -20,9 +20,9 @@ test('what the schema allows is one step; the rest is refused in words and leave
   expect(tryEdit(design, 'Face', sized(220))).toBeNull()
   expect(design.canUndo()).toBe(true)
   const before = design.lamp()
-  expect(tryEdit(design, 'Face', sized(-1))).toBe('face.sizeMm: -1 does not fit; expected at least 1.')
+  expect(tryEdit(design, 'Face', sized(-1))).toBe('Face, size across: -1 does not fit; expected at least 1.')
   expect(tryEdit(design, 'Tunnel', tunnelEnd(1060))).toMatch(
-    /^lens\.zMm: the lens reaches back to 1050 mm, into the tunnel/,
+    /^Lens, stands at z: the lens reaches back to 1050 mm, into the tunnel/,
   )
   expect(design.lamp()).toBe(before)
 })

@@ -20,7 +20,7 @@ const reading = (index: number): BuiltReading => ({
 
 const heads = (rows: Map<string, unknown>) => [...rows].flatMap(([key, row]) => (key.startsWith('run:') ? row : []))
 
-const NO_SPREAD: Spread = { lamps: 0, rows: 0, figures: [], severe: [], empty: null }
+const NO_SPREAD: Spread = { lamps: 0, rows: 0, figures: [], severe: [], sunMostKWm2: null, empty: null }
 
 /** The client answers when the test lets it. */
 function handClient() {

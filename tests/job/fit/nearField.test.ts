@@ -35,3 +35,23 @@ test('readings of 90 % at two near places are 90 % of the candela, where the inv
   // Two readings of 1 % each, and 5 % of scale (± 10 %, k = 2).
   expect((found?.u ?? 0) / (found?.value ?? 1)).toBeCloseTo(Math.hypot(0.01 / Math.SQRT2, 0.05), 4)
 })
+
+test('scattered light beside the beam, which no trace has, outweighs no beam', async () => {
+  const row = (atMm: number, lx: number) => ({ atMm, lx })
+  const readings: Readings = {
+    meter: { calibrationPct: 4, spectralPct: 0, cosinePct: 0, resolutionLx: 0 },
+    sets: [
+      {
+        ...{ id: 'line', kind: 'line', along: 'across', faces: 'wall', aimed: 'axis', distanceM: 10 },
+        // By hand: 3 lx beside 10,000 lx are 0.3 of the thousandth that counts as scattered.
+        rows: [row(0, 10_000), row(3000, 3)],
+      },
+    ],
+  }
+  const spot: Predictor['predict'] = async ({ spots }) => {
+    const lx = spots.map((s) => (s.xMm < 1000 ? 10_000 : 0))
+    return { lx, se: lx.map(() => 0), batches: lx.map((v) => new Array<number>(BATCHES).fill(v)) }
+  }
+  const fitting = await makeFitting(spot, toyLamp(), readings, fitPoints(readings), { seed: 1, rays: 1024 })
+  expect(fitting.agree(fitting.none).chi2).toBeCloseTo(0.3 ** 2, 2)
+})

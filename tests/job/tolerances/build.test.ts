@@ -126,6 +126,8 @@ test('traced: flux and candela go with the flux bin alike, the beam angle stays;
       expect((brighter?.figures[name]?.[i] ?? 0) / (drawn?.figures[name]?.[i] ?? 1), name).toBeCloseTo(1.25, 9)
     expect(brighter?.figures.beamAngleDeg?.[i]).toBeCloseTo(drawn?.figures.beamAngleDeg?.[i] ?? 0, 9)
   }
+  // More light of the same current is less heat: the junction is computed of each lamp.
+  expect(brighter?.figures.junctionC?.[0]).toBeLessThan(drawn?.figures.junctionC?.[0] ?? 0)
   const [first, , second] = drawn?.figures.axialIntensityCd ?? []
   expect(first).not.toBe(second)
 })
@@ -138,4 +140,28 @@ test('traced: of two boards each emits with its own factor', async () => {
   const varied = await trace(two, { seed: 1, rays: 512, boardFlux: [1.5, 0.7] })
   const ratio = (varied?.figures.emittedLm?.value ?? 0) / (plain?.figures.emittedLm?.value ?? 1)
   expect(ratio).toBeCloseTo((1.5 + 0.7) / 2, 9)
+})
+
+// Two lenses in a row: each by its own numbers, the tunnel's end with the first alone.
+test('further lenses vary by themselves; covers don’t', () => {
+  const { lens } = lamp
+  if (lens?.kind !== 'fresnel') throw new Error('no lens')
+  const second = { ...lens, id: 'second', name: 'Second', zMm: lens.zMm + 200 }
+  const cover = {
+    ...{ id: 'c', name: 'Cover', kind: 'cover' as const, zMm: lens.zMm + 300, diameterMm: 400, thicknessMm: 3 },
+    material: 'pmma' as const,
+  }
+  const third = { ...second, id: 'third', zMm: lens.zMm + 400 }
+  const row = { ...lamp, elements: [cover, second, third] } as unknown as Lamp
+  expect(
+    (['lensDistanceMm', 'lensTiltDeg', 'lensDecentreMm', 'focalShare'] as const).map((n) => thingsOf(row, n)),
+  ).toEqual([3, 6, 6, 3])
+  const made = (name: ToleranceName, d: number[]) => buildLamp(row, { [name]: d }).lamp
+  const moved = made('lensDistanceMm', [3, -2, 5])
+  expect([moved.lens?.zMm, moved.elements?.map((e) => e.zMm)]).toEqual([
+    lens.zMm + 3,
+    [lens.zMm + 300, lens.zMm + 198, lens.zMm + 405],
+  ])
+  expect(made('lensTiltDeg', [0, 0, 1, -1]).elements?.[1]).toMatchObject({ tiltXDeg: 1, tiltYDeg: -1 })
+  expect(made('focalShare', [0, 0.1]).elements?.[1]).toMatchObject({ focalMm: expect.closeTo(1.1 * lens.focalMm, 9) })
 })

@@ -5,6 +5,7 @@ import { lampsOf, makeDeviations, placeOf, rowsOf, variedOf } from '../../../src
 import { spreadOf } from '../../../src/job/tolerances/result.ts'
 import type { BuiltReading } from '../../../src/job/tolerances/run.ts'
 import { sharesOf, type Twice } from '../../../src/job/tolerances/shares.ts'
+import { confirmedBy, independentIndices, namedTighter, withHalved } from '../../../src/job/tolerances/tighter.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { TYPICAL_TOLERANCES } from '../../../src/library/typicalTolerances.ts'
@@ -28,8 +29,8 @@ const CD = 5e6
 const candela = (flux: number, reflectance: number) => CD * (1 + flux) * (1 + reflectance / 0.88)
 
 /** The lens does nothing. `noise`: relative standard deviation of each of a lamp's two traces. */
-function readings(rows: number, noise: number): BuiltReading[] {
-  const at = makeDeviations(varied, 1)
+function readings(rows: number, noise: number, of = varied): BuiltReading[] {
+  const at = makeDeviations(of, 1)
   const random = seededRandom(5)
   const traced = (cd: number) => cd * (1 + noise * normalQuantile(random() + 2 ** -33))
   return Array.from({ length: lampsOf(rows, varied) }, (_, index) => {
@@ -142,4 +143,42 @@ test('only whole rows count; severe findings are counted over all lamps', () => 
   expect([spread.lamps, spread.rows, spread.figures[0]?.lamps]).toEqual([50, 9, 45])
   expect(spread.severe).toEqual([{ rule: 'hot', title: 'Hot', lamps: 25, drawn: false }])
   expect(spreadOf(lamp, some.slice(0, 12)).figures).toEqual([])
+})
+
+// σ² of the flux from 0.05² to 0.025² (normal), the wall's as it was, by hand; the run's own estimate says the same before.
+test('held to half and traced again: the spread that is left, from two lamps of each row', () => {
+  const rows = 256
+  const spread = spreadOf(lamp, readings(rows, 0.01))
+  const [name = 'lotFluxShare'] = namedTighter(spread, ['axialIntensityCd'])
+  expect(name).toBe('lotFluxShare')
+  const halved = withHalved(lamp, name)
+  expect(halved.tolerances?.lotFluxShare).toEqual({ on: true, spread: 'normal', plusMinus: 0.05 })
+  const indices = independentIndices(halved, { lamps: lampsOf(rows, varied) })
+  expect(indices.slice(0, 4)).toEqual([1, 2, 6, 7])
+  const all = readings(rows, 0.01, variedOf(halved))
+  const { figures, lamps } = confirmedBy(
+    halved,
+    name,
+    indices.flatMap((i) => all[i] ?? []),
+  )
+  expect(lamps).toBe(2 * rows)
+  const sd = figures.find((f) => f.name === 'axialIntensityCd')?.sd
+  const left = CD * Math.sqrt(VAR_FLUX / 4 + VAR_WALL + (VAR_FLUX / 4) * VAR_WALL)
+  // Of a variance by 512 lamps one standard error is √(2/512), of its root half of that; four of them.
+  expect(Math.abs((sd?.value ?? 0) - left)).toBeLessThan(4 * left * Math.sqrt(1 / 1024))
+  expect(sd?.low ?? 0).toBeLessThan(left)
+  const predicted = spread.figures.find((f) => f.name === 'axialIntensityCd')?.tighter?.sd ?? 0
+  expect(predicted / left).toBeGreaterThan(0.9)
+  expect(predicted / left).toBeLessThan(1.1)
+})
+
+// The upper end decides: dangers keep all of their spread, and no lamp is let off the bound of the sun.
+test('junction and sun: the hottest lamp of all, and the largest bound', () => {
+  const hot = readings(16, 0).map((r) => {
+    const c = 80 + (r.index % 13)
+    return { ...r, figures: { ...r.figures, junctionC: [c, 0, c, 0] as const }, sunKWm2: r.index === 7 ? 41 : 40 }
+  })
+  const { figures, sunMostKWm2 } = spreadOf(lamp, hot)
+  expect(figures.find((f) => f.name === 'junctionC')?.most).toBe(92)
+  expect(sunMostKWm2).toBe(41)
 })

@@ -8,6 +8,7 @@ import { mapped, type Point } from '../../../src/readings/photo/homography.ts'
 import { maskedShares, mergeExposures } from '../../../src/readings/photo/merge.ts'
 import { brightestPlace, maskedCells, pictureSet } from '../../../src/readings/photo/pictureSet.ts'
 import { MASK } from '../../../src/readings/photo/pixels.ts'
+import { pictureAngles } from '../../../src/readings/photo/profile.ts'
 import { cosineShading, fieldShading, type Shading } from '../../../src/readings/photo/shading.ts'
 import { pictureTerms } from '../../../src/readings/photo/terms.ts'
 import { thinned } from '../../../src/readings/photo/thinned.ts'
@@ -148,6 +149,10 @@ test('burnt-out places are masked and never read; a shorter exposure fills them'
   // Three times full scale at the peak: all that is brighter than a third of it. The camera's shading takes something off at its edge.
   for (const cell of burnt.cells) if (lux(cell.xMm, cell.yMm) > 904 / 2.9) expect(cell.state).toBe('saturated')
   expect(maskedCells(mapOf({ ...taken, times: [0.25, 1] })).saturated).toBe(0)
+  // What was read is not the brightest: no peak, no angles, no lumens come of it.
+  const set = pictureSet(burnt, { id: 'picture', distanceM: 6, zero: 'middle' })
+  expect(set.picture?.burntOut).toBe(saturated)
+  expect(measuredFigures({ sets: [set] })).toEqual([])
   const { mask } = merged(taken)
   const shares = maskedShares({ mask })
   expect(shares.saturated).toBeCloseTo(mask.filter((m) => m === MASK.saturated).length / mask.length, 12)
@@ -213,10 +218,33 @@ describe('as a set of readings', () => {
     // ∫ over the wall: 2π σ σ' 900 lx = 424.1 lm, and 4 lx on 1.905 m × 1.4 m; the beam's own tails beyond the wall are under 1 %.
     const lumens = figures.get('lumensOnWallLm')
     expect(Math.abs((lumens?.value ?? 0) - (424.1 + 4 * 1.905 * 1.4))).toBeLessThan(2 * (lumens?.u ?? 0))
-    // One reading sets the scale: lumens are no better known than it is, however many cells there are.
-    expect((lumens?.u ?? 0) / (lumens?.value ?? 1)).toBeGreaterThan(
-      set.picture?.readPct ? set.picture.readPct / 100 : 1,
-    )
+    // One reading sets the scale: even by a perfect meter lumens are no better known than that, however many cells there are.
+    const perfect = { calibrationPct: 0, spectralPct: 0, cosinePct: 0 }
+    const { lumensLm } = readGrid({ ...set, meter: perfect, distanceDoubtMm: 0 })
+    const { readPct = 0 } = set.picture ?? {}
+    expect(readPct).toBeGreaterThan(2)
+    expect((100 * (lumensLm?.u ?? 0)) / (lumensLm?.value ?? 1)).toBeGreaterThan(readPct)
+  })
+
+  test('the camera’s curve is open in the beam angle', () => {
+    const angle = (curve: number) => {
+      const rows = set.rows.map((row) => ({ ...row, shadePct: 0 }))
+      const { beamDeg } = pictureAngles({ ...set, rows, picture: { readLx: 755, readPct: 0, curve, glareLx: 0 } })
+      return beamDeg ?? { value: 0, u: 0 }
+    }
+    const { value, u } = angle(0.1)
+    // By hand: a Gaussian to the power 1.1 is narrower by 1/√1.1, 4.65 %.
+    expect(Math.sqrt(u ** 2 - angle(0).u ** 2) / value).toBeCloseTo(0.0465, 2)
+  })
+
+  test('zero in the middle of the marks, or where it is brightest', () => {
+    const peakOf = ({ rows }: GridSet) => rows.reduce((a, b) => (b.lx > a.lx ? b : a))
+    const middle = peakOf(pictureSet(map, { id: 'picture', distanceM: 6, zero: 'middle' }))
+    // Half of a cell's side, 47.6 and 50 mm.
+    expect(Math.abs(middle.xMm - X0)).toBeLessThan(48)
+    expect(Math.abs(middle.yMm - Y0)).toBeLessThan(50)
+    expect(Math.hypot(peakOf(set).xMm, peakOf(set).yMm)).toBeLessThan(60)
+    expect(set.aimed).toBe('brightest')
   })
 
   test('what they share is nothing at the place of the reading, and counts for all at once', () => {

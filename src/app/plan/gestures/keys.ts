@@ -2,9 +2,10 @@
 import { chordOf } from '../../actions/keys.ts'
 import { plan } from '../../store/plan.ts'
 import { design, view } from '../../store/stores.ts'
-import { choose, moveAim, NUDGE_BY_CHORD } from '../actions.ts'
+import { choose, moveAim } from '../actions.ts'
 import type { PlanCanvas } from '../canvas.ts'
 import { chooseCorner, chosenCorner } from '../cornerActions.ts'
+import { nudgeBy } from '../nudges.ts'
 import type { NudgeSession } from './nudge.ts'
 
 interface On {
@@ -34,7 +35,7 @@ export function createPlanKeys({ live, interaction, requestLive }: PlanCanvas, {
         placeAtAim()
         return e.preventDefault()
       }
-      const by = NUDGE_BY_CHORD.get(chordOf(e))
+      const by = nudgeBy(chordOf(e))
       if (!by) return
       if (plan.getState().tool !== 'pick') {
         moveAim(page, by[0], by[1])

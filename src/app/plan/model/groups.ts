@@ -1,5 +1,6 @@
 // Groups of boards as the plan shows them: a colour and a pattern each, and which are off in the mode that is traced.
 import { isGroupOn } from '../../../lamp/groups.ts'
+import { ownEntry } from '../../../lamp/ownEntry.ts'
 import type { Board, Lamp } from '../../../lamp/schema.ts'
 
 /** The view gives the tones their colours. */
@@ -28,7 +29,7 @@ export function groupMarks(lamp: Pick<Lamp, 'boards' | 'power' | 'heat'>): Group
     ...{ id, name, boards: lamp.boards.filter((b) => groupOf(lamp, b) === id).length },
     tone: (i + Math.floor(i / GROUP_TONES)) % GROUP_TONES,
     lines: GROUP_LINES[i % GROUP_LINES.length] ?? 'plain',
-    isOff: mode !== undefined && !isGroupOn(mode, id),
+    isOff: mode !== undefined && (!isGroupOn(mode, id) || ownEntry(mode.groupA, id) === 0),
   }))
 }
 

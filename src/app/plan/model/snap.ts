@@ -3,6 +3,7 @@
 
 import type { BoardType } from '../../../lamp/schema.ts'
 import { outlineShape } from '../../../layout/outline.ts'
+import { sizeText } from '../../../num/quantity.ts'
 import { reachOf } from './hit.ts'
 
 export interface SnapShape {
@@ -199,7 +200,7 @@ function rings(moving: SnapShape, others: readonly SnapShape[], reachMm: number)
       best = ring
   }
   if (best !== null) {
-    const why = `on the ring of ${Math.round(best * 100) / 100} mm radius`
+    const why = `on the ring of ${mmText(best)} radius`
     constraints.push({ kind: 'circle', xMm: 0, yMm: 0, radiusMm: best, rank: RANK.ring, why, from: null })
   }
   return constraints
@@ -260,4 +261,5 @@ function flatsOf(s: SnapShape): Flat[] | null {
   return flats.length <= MOST_FLATS ? flats : flats.sort((a, b) => b.halfWidth - a.halfWidth).slice(0, MOST_FLATS)
 }
 
-const mmText = (v: number) => `${Math.round(v * 100) / 100} mm`
+/** In both systems of units. */
+const mmText = (v: number) => sizeText(String(Math.round(v * 100) / 100), v, 3)

@@ -24,7 +24,7 @@ export function Shots() {
             Two or three pictures, each with a quarter of the time of the one before. The brightest place must not be
             burnt out in the shortest.
           </li>
-          <li>Four marks of tape on the wall, one reading of the meter. They stay on this machine.</li>
+          <li>Four marks of tape on the wall, one reading of the meter. The pictures stay on this machine.</li>
         </ul>
       )}
       <ul className="photo-shots">

@@ -9,7 +9,7 @@ import { rampCss } from '../../common/ramp.ts'
 import { redraw } from '../../frame.ts'
 import { useUnitSystem } from '../../store/unitSystem.ts'
 import { CELL_PX, paintMap } from './paint.ts'
-import { cellWords } from './words.ts'
+import { cellWords, openWords } from './words.ts'
 
 const GRADIENT = `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => rampCss(i / 16)).join(', ')})`
 
@@ -36,7 +36,7 @@ export function WallPreview({ map, children }: { map: WallMap; children: ReactNo
   )
   const fine = cells.filter((cell) => cell.state === 'fine')
   const least = fine.reduce((a, b) => (b.lx < a.lx ? b : a), fine[0] ?? NO_CELL)
-  const doubt = (cell: typeof peak) => `${toDigits(cell.lx, 3)} lx ± ${toDigits(100 * COVERAGE * cell.all, 2)} %`
+  const doubt = (cell: typeof peak) => `${toDigits(cell.lx, 3)} lx ${openWords(COVERAGE * cell.all)}`
   const [first, last] = [cells[0] ?? NO_CELL, cells.at(-1) ?? NO_CELL]
   const [widthMm, heightMm] = [
     ((first.xMm - last.xMm) * columns) / (columns - 1),
@@ -73,8 +73,8 @@ export function WallPreview({ map, children }: { map: WallMap; children: ReactNo
       </p>
       {cells.some((cell) => cell.state === 'saturated') && (
         <p className="readings-old">
-          Burnt-out places may be brighter than what was read. Add a shorter exposure before you take the peak or the
-          width from this.
+          Burnt-out places are brighter than all that was read: no peak and no angles come of this. Add a shorter
+          exposure.
         </p>
       )}
       <p className="readings-quiet">

@@ -30,7 +30,9 @@ export async function decodePicture(file: Blob & { name: string }): Promise<Deco
       }
     if (width < 64 || height < 64)
       return { ok: false, why: `${file.name} has ${width} × ${height} pixels: too few for a map.` }
-    const canvas = new OffscreenCanvas(width, Math.min(STRIPE, height))
+    const canvas = document.createElement('canvas')
+    canvas.width = width
+    canvas.height = Math.min(STRIPE, height)
     const context = canvas.getContext('2d', { willReadFrequently: true, colorSpace: 'srgb' })
     if (!context) return { ok: false, why: 'The browser gives no canvas to read the picture by.' }
     const binner = makeBinner(width, height)

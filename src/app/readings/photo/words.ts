@@ -23,6 +23,10 @@ export function readTime(text: string): number | null {
   return seconds > 0 && seconds < 1e4 ? seconds : null
 }
 
+/** Of ± in the logarithm: a percentage says little of much. */
+export const openWords = (log: number): string =>
+  log < 0.4 ? `± ${percent(log)}` : `to a factor of ${toDigits(Math.exp(log), 2)}`
+
 const percent = (share: number): string => `${toDigits(100 * share, 2)} %`
 
 export function maskedWords({ pixels, saturated, black }: Picture): string {
@@ -36,12 +40,12 @@ export function maskedWords({ pixels, saturated, black }: Picture): string {
 /** How far the camera's tones can be trusted. */
 export function curveWords({ response }: Merged): string {
   const { exponent, scatter, logExposures } = response
-  const open = percent(Math.expm1(COVERAGE * exponent.u * Math.LN10))
+  const open = openWords(COVERAGE * exponent.u * Math.LN10)
   if (scatter === null)
-    return `One exposure: nothing tells the camera’s own tones from the standard curve. Light a tenth or ten times of that at the meter is open by ± ${open}. A second picture with a quarter of the time narrows this.`
+    return `One exposure: nothing tells the camera’s own tones from the standard curve. Light a tenth or ten times of that at the meter is known ${open}. A second picture with a quarter of the time narrows this.`
   const off = Math.abs(exponent.value - 1) > COVERAGE * exponent.u
   const value = `${exponent.value.toFixed(2)} ± ${(COVERAGE * exponent.u).toFixed(2)}`
-  return `Camera’s curve by ${logExposures.length} exposures: exponent ${value} against the standard’s 1${off ? ': it differs, and that is taken out' : ''}. Light a tenth or ten times of that at the meter is open by ± ${open}. The exposures agree within ${percent(COVERAGE * scatter)}.`
+  return `Camera’s curve by ${logExposures.length} exposures: exponent ${value} against the standard’s 1${off ? ': it differs, and that is taken out' : ''}. Light a tenth or ten times of that at the meter is known ${open}. The exposures agree within ${percent(COVERAGE * scatter)}.`
 }
 
 export function cellWords(map: WallMap): string {

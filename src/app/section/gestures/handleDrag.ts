@@ -1,7 +1,9 @@
 // Drags a handle of the section by pointer or keys. A drag, or a run of key presses, is one step of history; Escape cancels it.
 
+import { arrowStepMm } from '../../common/unitSystem.ts'
 import { design } from '../../store/stores.ts'
 import { beginCheckedDrag, type CheckedDragSession } from '../../store/tryEdit.ts'
+import { unitSystem } from '../../store/unitSystem.ts'
 import { rOfY, type SizePx, zOfX } from '../model/frame.ts'
 import type { HandleName } from '../model/handle.ts'
 import { handlesOf, snapped, withHandle } from '../model/handles.ts'
@@ -79,7 +81,7 @@ export function createHandleDrag(box: () => HTMLElement | null) {
       finish('cancel')
       return had
     }
-    const step = e.altKey ? 0.1 : e.shiftKey ? 10 : 1
+    const step = arrowStepMm(e.altKey ? 0.1 : e.shiftKey ? 10 : 1, unitSystem())
     const by: Record<string, number> = {
       ArrowRight: step,
       ArrowUp: step,

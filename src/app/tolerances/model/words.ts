@@ -1,16 +1,16 @@
 // What the tolerances panel says: figures with both of their ±, progress, what to hold tighter.
-import { isHazard, type SweptName } from '../../../job/sweep/figures.ts'
 import type { FigureSpread, Interval } from '../../../job/tolerances/result.ts'
+import { isDanger, type SpreadName } from '../../../job/tolerances/run.ts'
+import type { Confirmed } from '../../../job/tolerances/tighter.ts'
 import type { Tolerance, ToleranceName } from '../../../lamp/schema.ts'
-import { sweptWords } from '../../../report/sweep.ts'
-import { TOLERANCE_WORDS } from '../../../report/tolerances.ts'
+import { spreadWords, TOLERANCE_WORDS } from '../../../report/tolerances.ts'
 import { roundTogether, roundUp, scaleOf, THIN, toDigits, withUnit } from '../../common/format.ts'
 import type { UnitSystem } from '../../common/unitSystem.ts'
 import { shownUnit } from '../../common/unitSystem.ts'
 
 /** In the unit of the figure's ± of building, to as many digits as its interval allows. */
 export function percentileWords({ name, median }: FigureSpread, { value, low, high }: Interval, system: UnitSystem) {
-  const { by, unit } = scaleOf(median.value, sweptWords(name).unit, system)
+  const { by, unit } = scaleOf(median.value, spreadWords(name).unit, system)
   const half = Math.max(value - low, high - value)
   const [from, to] = [low, high].map((x) => toDigits(x * by, 3))
   return {
@@ -20,8 +20,8 @@ export function percentileWords({ name, median }: FigureSpread, { value, low, hi
 }
 
 /** Of a danger: its upper end. */
-export const upperWords = (name: SweptName, value: number, system: UnitSystem): string => {
-  const scale = scaleOf(value, sweptWords(name).unit, system)
+export const upperWords = (name: SpreadName, value: number, system: UnitSystem): string => {
+  const scale = scaleOf(value, spreadWords(name).unit, system)
   return withUnit(roundUp(value * scale.by, 3), scale.unit)
 }
 
@@ -53,7 +53,7 @@ export function tighterWords(
     tolerance.spread === 'measured'
       ? 'to half of what was measured'
       : `to ±${THIN}${amountWords(tighter.name, tolerance.plusMinus / 2, system)}`
-  const scale = scaleOf(median.value, sweptWords(name).unit, system)
+  const scale = scaleOf(median.value, spreadWords(name).unit, system)
   const two = (x: number) => `±${THIN}${withUnit(roundUp(2 * x * scale.by, 2), scale.unit)}`
   const others = tighter.alike.map((other) => TOLERANCE_WORDS[other].name.toLowerCase())
   const unsure = others.length > 0 ? ` So many lamps don’t tell it from ${listWords(others)}.` : ''
@@ -80,6 +80,18 @@ export function leftWords(seconds: number | null): string {
     : `, about ${toDigits(seconds / 3600, 2)}${THIN}h left`
 }
 
+/** What a retrace with that tolerance halved has shown; null: none of this one has been done, or it doesn't tell. */
+export function confirmedWords(spread: FigureSpread, confirmed: Confirmed | null, system: UnitSystem): string | null {
+  const { tighter, name, median, sd } = spread
+  if (!tighter || confirmed?.name !== tighter.name) return null
+  const found = confirmed.figures.find((f) => f.name === name)
+  if (!found) return null
+  const scale = scaleOf(median.value, spreadWords(name).unit, system)
+  const two = (x: number) => `±${THIN}${withUnit(roundUp(2 * x * scale.by, 2), scale.unit)}`
+  const [low, high] = [found.sd.low, found.sd.high].map((x) => toDigits(2 * x * scale.by, 2))
+  return `Retraced so, ${confirmed.lamps} lamps: ${two(sd.value)} becomes ${two(found.sd.value)} (95${THIN}% interval ${low} to ${high}).`
+}
+
 export interface ShareBar {
   name: ToleranceName
   /** Of 1, between 0 and 1. */
@@ -104,4 +116,4 @@ export const shareBars = ({ shares }: FigureSpread): ShareBar[] =>
 const clipped = (share: number): number => (Number.isFinite(share) ? Math.min(1, Math.max(0, share)) : 0)
 
 export const figuresOf = (figures: readonly FigureSpread[], hazards: boolean): FigureSpread[] =>
-  figures.filter((f) => isHazard(f.name) === hazards)
+  figures.filter((f) => isDanger(f.name) === hazards)

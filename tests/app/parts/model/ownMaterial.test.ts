@@ -63,7 +63,7 @@ test('a new lens keeps the material, and facets that its index can make', () => 
   const own = { ...newOwnMaterial(fresnel), index: { by: 'abbe', nd: 1.34, abbe: 90 } } as const
   for (const material of [{ material: 'silicone' }, { material: 'own', ownMaterial: own }] as const) {
     const lamp: Lamp = { ...gannet, tunnel: null, lens: { ...fresnel, ...material, diameterMm: 500, focalMm: 100 } }
-    expect(lampFault(lamp)).toMatch(/^lens\.focalMm: 100 does not fit; no facet of an index/)
+    expect(lampFault(lamp)).toMatch(/^Lens, focal length: 100 does not fit; no facet of an index/)
     const made = newLens(lamp, 'fresnel')
     expect(made).toMatchObject({ ...material, focalMm: 225 })
     expect(lampFault({ ...lamp, lens: made })).toBeNull()

@@ -4,6 +4,7 @@ import type { BoardType } from '../../../../src/lamp/schema.ts'
 import { boardOutline } from '../../../../src/layout/outline.ts'
 import { gapBetween } from '../../../../src/layout/shape.ts'
 import { gannetHead } from '../../../../src/library/demos.ts'
+import { inSystem } from '../../../../src/num/quantity.ts'
 
 const disc = { shape: 'disc', diameterMm: 35 } as const
 const plate = { shape: 'rectangle', widthMm: 60, heightMm: 20 } as const
@@ -23,7 +24,8 @@ const only = (o: Partial<SnapOptions>): SnapOptions => ({
   clearanceMm: 0.5,
   ...o,
 })
-const whys = (s: { constraints: { why: string }[] }) => s.constraints.map((l) => l.why)
+const whys = (s: { constraints: { why: string }[] }, system: 'metric' | 'inch' = 'metric') =>
+  s.constraints.map((l) => inSystem(l.why, system))
 
 describe('snapping of a dragged board', () => {
   test('with nothing to snap to it stays where the pointer is', () => {
@@ -39,6 +41,7 @@ describe('snapping of a dragged board', () => {
     const s = snapBoard(at('A', disc, 34, 12), [at('B', disc, 0, 0)], only({ neighbours: true }))
     expect(Math.hypot(s.xMm, s.yMm)).toBeCloseTo(35.5, 9)
     expect(whys(s)).toEqual(['0.5 mm from B'])
+    expect(whys(s, 'inch')).toEqual(['0.02 in from B'])
   })
 
   test('a disc between two others nests against both', () => {

@@ -186,11 +186,11 @@ function Refused({ result: { refused, done } }: { result: OptimizeResult }) {
   )
 }
 
-const Nothing = ({ result }: { result: OptimizeResult }) => (
+const Nothing = ({ result, isFront = false }: { result: OptimizeResult; isFront?: boolean }) => (
   <div>
     <p>
-      <strong>No lamp within the bounds keeps the limits.</strong> Above is the one that breaks them least: widen the
-      bounds, or ask for less.
+      <strong>No lamp within the bounds keeps the limits.</strong>{' '}
+      {isFront ? 'Widen' : 'Above is the one that breaks them least: widen'} the bounds, or ask for less.
     </p>
     <Refused result={result} />
   </div>
@@ -199,7 +199,7 @@ const Nothing = ({ result }: { result: OptimizeResult }) => (
 function FrontLamp({ run, at, adopt }: Props) {
   const front = run.progress?.front ?? []
   const shown = front[Math.min(front.length - 1, at ?? Math.floor(front.length / 2))]
-  if (!shown) return run.result ? <Nothing result={run.result} /> : null
+  if (!shown) return run.result ? <Nothing result={run.result} isFront /> : null
   return (
     <div className="optimize-found">
       <section className="optimize-card" aria-label="The lamp in hand">

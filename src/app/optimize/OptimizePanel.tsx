@@ -98,6 +98,12 @@ function Results({ actions }: { actions: OptimizeActions }) {
 
 function Shown({ run, at, widthPx }: { run: OptimizeRun; at: number | null; widthPx: number }) {
   if (!run.progress) return null
+  if (run.plan.wants.length > 1 && run.progress.front.length === 0)
+    return run.result ? null : (
+      <p className="optimize-quiet">
+        None of the lamps tried so far {run.plan.keeps.length > 0 ? 'keeps the limits.' : 'has both figures.'}
+      </p>
+    )
   const middle = Math.floor(run.progress.front.length / 2)
   return (
     <Picture

@@ -11,7 +11,7 @@ function loadedWith(entry: string, read: (path: string) => string): Set<string> 
   const visit = (path: string) => {
     if (found.has(path)) return
     found.add(path)
-    if (!/\.ts$/.test(path)) return
+    if (!/\.tsx?$/.test(path)) return
     for (const name of loadedFirst(path, read(path))) visit(name.startsWith('.') ? join(dirname(path), name) : name)
   }
   visit(entry)
@@ -34,6 +34,13 @@ test('the command line loads no lamp, no physics and no package before it knows 
     'src/run/types.ts',
     'src/run/validate.ts',
   ])
+})
+
+test('the page loads no tracer, no heat and no rules on power before it shows', () => {
+  const loaded = [...loadedWith('src/app/main.tsx', textOf)]
+  expect(loaded).toContain('src/app/shell/Shell.tsx')
+  const ahead = /^src\/(engine\/(forward|backward|gpu)|checks\/power|electrothermal|heat|solids|drawing|readings)\//
+  expect(loaded.filter((path) => ahead.test(path))).toEqual([])
 })
 
 test('types and import() load nothing ahead; a re-export does', () => {

@@ -1,6 +1,5 @@
 // Compares the readings with the trace and makes the measuring plan, in workers of its own. The lamp's own trace pauses meanwhile.
 import type { FitClient } from '../../job/fit/client.ts'
-import { makePlan } from '../../job/fit/plan.ts'
 import type { Trouble } from '../../job/service/restarting.ts'
 import type { Design } from '../store/design.ts'
 import type { ReadingsStore } from '../store/readings.ts'
@@ -12,7 +11,8 @@ export interface ReadingsRunnerOptions {
   result: Result
   readings: ReadingsStore
   trace: { pause(): void; resume(): void }
-  open(onTrouble: (trouble: Trouble) => void): FitClient
+  /** What fits need is loaded with the first of them. */
+  open(onTrouble: (trouble: Trouble) => void): Promise<FitClient>
 }
 
 /** As on the command line. */
@@ -39,10 +39,13 @@ export function createReadingsRunner({ design, result, readings, trace, open }: 
     client?.stop()
     readings.setState({ state: 'waiting', why: '', announcement: '', progress: { done: 0, all: 0 } })
     if (!(await tracePause.begin(isOld))) return
-    client ??= open(onTrouble)
-    readings.setState({ state: 'running' })
     try {
-      await task(isOld, client)
+      const opened = client ?? (await open(onTrouble))
+      // The panel was closed, or another task begun, while it was being loaded.
+      if (isOld()) return opened === client ? undefined : opened.dispose()
+      client = opened
+      readings.setState({ state: 'running' })
+      await task(isOld, opened)
       if (!isOld()) readings.setState({ state: readings.getState().why === '' ? 'idle' : 'failed' })
     } catch (error) {
       if (!isOld()) readings.setState({ state: 'failed', why: error instanceof Error ? error.message : String(error) })
@@ -85,7 +88,7 @@ export function createReadingsRunner({ design, result, readings, trace, open }: 
         const { wallM } = readings.getState()
         const mode = lamp.heat.kind === 'mode' ? lamp.heat.mode : null
         const options = { ...PLAN, wallM, mode, meter: lamp.readings?.meter }
-        const outcome = await makePlan(workers.predict, lamp, sheet, options)
+        const outcome = await workers.plan(lamp, sheet, options)
         if (isOld()) return
         if (outcome.ok)
           readings.setState({ plan: { plan: outcome.plan, lamp }, why: '', announcement: 'The plan is made.' })

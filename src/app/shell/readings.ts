@@ -1,8 +1,13 @@
 // Connects the readings' runner to this page.
-import { openFitClient } from '../../job/fit/client.ts'
 import { createReadingsRunner } from '../readings/runner.ts'
 import { readings } from '../store/readings.ts'
 import { design, result } from '../store/stores.ts'
 import { tracing } from './tracing.ts'
 
-export const readingsRunner = createReadingsRunner({ design, result, readings, trace: tracing, open: openFitClient })
+export const readingsRunner = createReadingsRunner({
+  design,
+  result,
+  readings,
+  trace: tracing,
+  open: async (onTrouble) => (await import('../../job/fit/client.ts')).openFitClient(onTrouble),
+})

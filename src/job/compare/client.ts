@@ -2,9 +2,9 @@
 import type { CallReply, CallRequest } from '../../engine/workers/calls.ts'
 import { browserPort } from '../../engine/workers/port.ts'
 import type { Trouble } from '../service/restarting.ts'
+import { restartingReader } from './calls.ts'
 import { MOST_COLUMNS } from './result.ts'
 import type { ColumnReader } from './run.ts'
-import { restartingReader } from './service.ts'
 
 const NAME = 'A worker of the comparison'
 const openWorker = () =>

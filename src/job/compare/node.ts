@@ -2,9 +2,10 @@
 import { Worker } from 'node:worker_threads'
 import { threadPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { threadReader } from './calls.ts'
 import type { Column } from './result.ts'
 import { type ColumnReader, type CompareListener, type CompareOptions, runCompare } from './run.ts'
-import { inlineReader, threadReader } from './service.ts'
+import { inlineReader } from './service.ts'
 
 export async function compareInNode(
   lamps: readonly Lamp[],

@@ -7,6 +7,7 @@ import { makeNewest } from '../../num/scheduler.ts'
 import type { Trouble } from '../service/restarting.ts'
 import { type FittedReadings, fitAll } from './fitAll.ts'
 import type { FitOptions } from './fitting.ts'
+import { makePlan, type PlannedFigures, type PlanOptions, type PlanOutcome } from './plan.ts'
 import type { Predictor } from './predict.ts'
 import { restartingPredictor } from './service.ts'
 
@@ -18,8 +19,8 @@ export interface FitClient {
     options: FitOptions,
     onProgress: (done: number, all: number) => void,
   ): Promise<FittedReadings | null>
-  /** Lux at places, by one of the workers. */
-  predict: Predictor['predict']
+  /** What to measure: lux are traced by one of the workers. */
+  plan(lamp: Lamp, sheet: PlannedFigures, options: PlanOptions): Promise<PlanOutcome>
   stop(): void
   dispose(): void
 }
@@ -43,10 +44,10 @@ export function openFitClient(
         throw error
       }
     },
-    async predict(order) {
+    async plan(lamp, sheet, options) {
       const [first] = predictors
       if (!first) throw new Error('fit: no worker')
-      return first.predict(order)
+      return makePlan(first.predict, lamp, sheet, options)
     },
     stop: newest.cancel,
     dispose() {

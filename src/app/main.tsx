@@ -7,7 +7,7 @@ import { gannetHead } from '../library/demos.ts'
 import { listenForKeys } from './actions/keys.ts'
 import { ACTIONS } from './shell/actions.ts'
 import { followAddress } from './shell/address.ts'
-import { compareRunner } from './shell/compare.ts'
+import { compareRunner, takeDropped } from './shell/compare.ts'
 import { dangerReader } from './shell/danger.ts'
 import { parseEngineOptions } from './shell/engineOptions.ts'
 import { listenForDrops } from './shell/files.ts'
@@ -15,7 +15,7 @@ import { followLinks } from './shell/link.ts'
 import { offline, startOffline } from './shell/offline.ts'
 import { optimizeRunner } from './shell/optimize.ts'
 import { followPrinting } from './shell/PrintedPage.tsx'
-import { openFile, page, shell, storage } from './shell/page.ts'
+import { page, shell, storage } from './shell/page.ts'
 import { followColumns, keepOnePanelOpen } from './shell/panels.ts'
 import { startPower } from './shell/power.ts'
 import { readingsRunner } from './shell/readings.ts'
@@ -28,7 +28,7 @@ import { design } from './store/stores.ts'
 
 showDisplay(document.documentElement)
 listenForKeys(ACTIONS, page)
-listenForDrops((dropping) => shell.setState({ dropping }), openFile)
+listenForDrops((dropping) => shell.setState({ dropping }), takeDropped)
 storage.start(gannetHead).then(() => {
   tracing.start((onTrouble) => openTracingClient(parseEngineOptions(location.search), onTrouble))
   startPower()

@@ -4,10 +4,11 @@ import { type Column, MOST_COLUMNS } from '../job/compare/result.ts'
 import { SWEPT_NAMES } from '../job/sweep/figures.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { changeLines } from '../report/changeLines.ts'
-import { COLUMN_LETTERS, compareTable, findingsOf, markOf } from '../report/compare.ts'
+import { COLUMN_LETTERS, compareTable, markOf } from '../report/compare.ts'
+import { findingsOf } from '../report/compareFindings.ts'
 import { unitFor } from '../report/sweepTable.ts'
 import { compareText } from './compareText.ts'
-import { whole } from './format.ts'
+import { dangerJson } from './dangerJson.ts'
 import { EXIT, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
@@ -18,6 +19,7 @@ export const COMPARE_OPTIONS = {
   rays: { type: 'string', value: 'N' },
   seed: { type: 'string', value: 'S' },
   threads: { type: 'string', value: 'T' },
+  rough: { type: 'boolean' },
   units: UNITS,
   json: { type: 'boolean' },
   help: { type: 'boolean' },
@@ -33,6 +35,7 @@ export async function compareCommand(parsed: Parsed, tools: Tools): Promise<numb
     rays: wholeNumber(parsed, 'rays', { from: 16, to: 1e8, otherwise: 262_144 }),
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
+    rough: parsed.flags.has('rough'),
   }
   const system = unitsOf(parsed)
   const lamps: Lamp[] = []
@@ -46,18 +49,26 @@ export async function compareCommand(parsed: Parsed, tools: Tools): Promise<numb
   return EXIT.fine
 }
 
-/** Light, heat, danger. */
-const STEPS = 3
+/** Shares of a lamp's time when its light, its heat and its beam's dangers are there; the sun takes the rest. */
+const AFTER = { light: 0.2, heat: 0.25, beam: 0.4, front: 0.5, sun: 1 } as const
+const FROM = { beam: AFTER.heat, front: AFTER.beam, sun: AFTER.front } as const
 
 async function compared(
   lamps: readonly Lamp[],
-  options: { rays: number; seed: number; threads: number },
+  options: { rays: number; seed: number; threads: number; rough: boolean },
   { io, compare }: Tools,
 ): Promise<Column[]> {
-  const progress = progressOn(io, (done, all) => `${whole(done)} of ${whole(all)} steps`)
-  let done = 0
+  const done = lamps.map(() => 0)
+  const progress = progressOn(io, () => `${done.filter((d) => d === 1).length} of ${lamps.length} lamps read`)
+  const show = (index: number, share: number) => {
+    done[index] = share
+    progress.show({ rays: done.reduce((a, b) => a + b, 0), maxRays: lamps.length })
+  }
   try {
-    return await compare(lamps, options, () => progress.show({ rays: ++done, maxRays: STEPS * lamps.length }))
+    return await compare(lamps, options, {
+      onPart: (index, { heat, danger }) => show(index, danger ? 1 : heat ? AFTER.heat : AFTER.light),
+      onStage: (index, stage, share) => show(index, FROM[stage] + share * (AFTER[stage] - FROM[stage])),
+    })
   } finally {
     progress.end()
   }
@@ -67,11 +78,11 @@ function compareJson(
   names: readonly string[],
   lamps: readonly Lamp[],
   columns: readonly Column[],
-  settings: { rays: number; seed: number; threads: number; seconds: number },
+  settings: { rays: number; seed: number; threads: number; rough: boolean; seconds: number },
 ) {
   const table = compareTable(columns)
   const [first] = lamps
-  const words = (rows: typeof table.danger) => Object.fromEntries(rows.map(({ name, cells }) => [name, cells]))
+  const words = (rows: typeof table.heat) => Object.fromEntries(rows.map(({ name, cells }) => [name, cells]))
   return {
     version: VERSION,
     ...settings,
@@ -92,8 +103,7 @@ function compareJson(
       ),
       changes: i > 0 && first && lamps[i] ? changeLines(first, lamps[i]) : [],
       findings: (['severe', 'warning', 'note'] as const).flatMap((s) => findingsOf({ light, danger, heat, parts }, s)),
-      clear: danger.clear.map(({ id, name, clearDistanceMm }) => ({ id, name, clearDistanceMm })),
-      worstKWm2: danger.worstKWm2,
+      danger: { ...dangerJson(danger.reading, VERSION), rough: danger.rough },
       modes: heat.modes,
       parts,
       profile: light.profile && {
@@ -102,8 +112,13 @@ function compareJson(
         seCd: Array.from(light.profile.seCd),
       },
     })),
-    danger: words(table.danger),
+    danger: table.danger,
+    findings: table.findings.map(({ lamps, ...row }) => ({
+      ...row,
+      lamps: lamps.map((l) => (l === 'none' ? null : l)),
+    })),
     heat: words(table.heat),
     parts: words(table.parts),
+    partsThatDiffer: table.list.rows,
   }
 }

@@ -12,12 +12,12 @@ import {
   type FigureRow,
   markOf,
   ROUGH_NOTE,
-  SEVERE_TITLE,
-  severeRows,
-  severeWords,
   shownTimes,
   type WordRow,
 } from '../report/compare.ts'
+import { DANGER_ROWS_NOTE } from '../report/compareDanger.ts'
+import { foundWords } from '../report/compareFindings.ts'
+import type { PartRow } from '../report/compareParts.ts'
 import { shownIn } from '../report/sweep.ts'
 import { columns, duration, whole, withError, wrapped } from './format.ts'
 import { stripControls } from './io.ts'
@@ -29,7 +29,7 @@ export function compareText(
   names: readonly string[],
   lamps: readonly Lamp[],
   read: readonly Column[],
-  settings: { rays: number; seed: number; threads: number; seconds: number },
+  settings: { rays: number; seed: number; threads: number; rough: boolean; seconds: number },
   system: UnitSystem = 'metric',
 ): string {
   const table = compareTable(read, system)
@@ -38,12 +38,15 @@ export function compareText(
     changed(lamps, system),
     section('Light', figureLines(table, system)),
     section('Against A', differenceLines(table, system)),
-    section('Danger, upper ends', wordLines(table.danger)),
-    severe(read, system),
+    section('Findings; figures are those of the first lamp that has one', findingLines(table)),
+    ...table.danger.map(({ title, rows }) => section(`Danger, upper ends. ${title}`, rows.flatMap(rowLines))),
     section('Heat and power', wordLines(table.heat)),
     section('Parts', wordLines(table.parts)),
+    section(`Parts that differ (${whole(table.list.alike)} rows are alike)`, table.list.rows.flatMap(partLines)),
     wrapped(DIFFERENCE_NOTE, WIDTH, ''),
-    wrapped(ROUGH_NOTE, WIDTH, ''),
+    wrapped(DANGER_ROWS_NOTE, WIDTH, ''),
+    ...(settings.rough ? [wrapped(ROUGH_NOTE, WIDTH, '')] : []),
+    'The night side by side is drawn on the page.',
   ]
   return `${parts.filter((p) => p !== '').join('\n\n')}\n`
 }
@@ -123,7 +126,35 @@ function wordLines(rows: readonly WordRow[]): string[] {
   return count === 0 ? [] : columns([['', ...COLUMN_LETTERS.slice(0, count)], ...body])
 }
 
-function severe(read: readonly Column[], system: UnitSystem): string {
-  const lines = severeRows(read, system).map((row) => wrapped(stripControls(severeWords(row)), WIDTH, '    '))
-  return section(SEVERE_TITLE, lines)
+/** A line for each answer, with the lamps that give it. */
+function rowLines({
+  name,
+  cells,
+  marks,
+}: {
+  name: string
+  cells: readonly (string | null)[]
+  marks: readonly (string | null)[]
+}): string[] {
+  const answers = new Map<string, string[]>()
+  for (const [i, cell] of cells.entries()) {
+    const mark = marks[i]
+    const words = `${(cell ?? '–').replaceAll('\u00a0', ' ')}${mark ? `  [${mark}]` : ''}`
+    answers.set(words, [...(answers.get(words) ?? []), COLUMN_LETTERS[i] ?? ''])
+  }
+  return [
+    stripControls(name),
+    ...columns([...answers].map(([words, letters]) => [`  ${letters.join(' ')}`, stripControls(words)])),
+  ]
 }
+
+const partLines = ({ name, size, cells, marks }: PartRow): string[] =>
+  rowLines({ name: size === '' ? name : `${name}: ${size}`, cells, marks })
+
+const findingLines = ({ findings }: CompareTable): string[] =>
+  findings
+    .filter(({ severity }) => severity !== 'note')
+    .flatMap(({ title, lamps, marks }) => {
+      const [head = '', ...rest] = rowLines({ name: title, cells: lamps.map(foundWords), marks })
+      return [wrapped(head, WIDTH, '  '), ...rest]
+    })

@@ -142,10 +142,11 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   --threads T   one for each core by default; 0 traces without threads
   --out FILE    where it goes instead of stdout
   --force       write over a file that is there already`,
-  compare: `lampwright compare A B [C] [D] [--rays N] [--seed S] [--threads T] [--json]
+  compare: `lampwright compare A B [C] [D] [--rough] [--rays N] [--seed S] [--threads T] [--json]
   Up to four lamps, files or examples, side by side: what changed in words, figures with which of
-  them differ by more than the noise of tracing, dangers, heat, mass, parts. All are traced with
-  the same random numbers.
+  them differ by more than the noise of tracing, the danger sheets row by row, heat, mass, parts.
+  All are traced with the same random numbers. The night side by side is drawn on the page alone.
+  --rough      dangers from few rays: a wider ±, and so higher upper ends, in a fifth of the time
   --rays N     rays for each lamp: 262,144 by default, at most 100,000,000
   --seed S     another seed gives other random numbers; the same seed, the same table
   --threads T  one for each core by default; 0 traces without threads

@@ -4,7 +4,8 @@ import type { EngineChoice, JobOptions, Sheet } from '../job/beam/sheet.ts'
 import type { OptimizePlan } from '../job/choose/plan.ts'
 import type { OptimizeOptions, OptimizeResult } from '../job/choose/run.ts'
 import type { StartCell, StartsOptions } from '../job/choose/starts.ts'
-import type { Column, ColumnSoFar } from '../job/compare/result.ts'
+import type { Column } from '../job/compare/result.ts'
+import type { CompareListener, CompareOptions } from '../job/compare/run.ts'
 import type { DangerReading, DangerStage } from '../job/danger/result.ts'
 import type { FittedReadings } from '../job/fit/fitAll.ts'
 import type { NodeFitOptions } from '../job/fit/node.ts'
@@ -66,11 +67,11 @@ export type Builder = (
   indices: readonly number[],
   onReading?: (reading: BuiltReading) => void,
 ) => Promise<BuiltReading[]>
-/** Resolves to a column for each lamp, in their order; `onPart` is called as each of them grows. */
+/** Resolves to a column for each lamp, in their order. */
 export type Comparer = (
   lamps: readonly Lamp[],
-  options: CellOptions & { threads: number },
-  onPart?: (index: number, part: ColumnSoFar) => void,
+  options: CompareOptions & { threads: number },
+  listener?: CompareListener,
 ) => Promise<Column[]>
 /** Resolves to all kinds in their order; `onOutcome` gets each as it is done. */
 export type WishSearcher = (

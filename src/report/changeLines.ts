@@ -1,8 +1,9 @@
 // What changed from one document to another, a line for each part and entry: "Boards: current 1 → 0.8 A (19 boards)".
-import { LABELLED, labelOf, unitOfKey } from '../job/sweep/labels.ts'
 import { type Change, changesBetween } from '../lamp/changes.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
+import { entryLabel, unitOf } from './entryWords.ts'
+import { duration } from './numbers.ts'
 import { shownIn } from './sweep.ts'
 
 /** Rows that have an id are matched by it, not by their place in the list. */
@@ -22,9 +23,6 @@ const NAMES: Record<string, string> = {
   name: 'Name',
   version: 'Version of the file',
 }
-/** As in a path on the command line, by which entries are labelled. */
-const KINDS: Record<string, string> = { emitterTypes: 'emitters', opticTypes: 'optics' }
-
 interface Line {
   part: string
   /** One of many of its kind. */
@@ -34,7 +32,11 @@ interface Line {
 
 /** Empty: the documents are alike. Names are as in the documents: escape them. */
 export function changeLines(from: Lamp, to: Lamp, system: UnitSystem = 'metric'): string[] {
-  const lines = changesBetween(byId(from), byId(to)).map((change) => lineOf(change, from, to, system))
+  const [light, others] = [
+    lightLine(from, to, system),
+    changesBetween(byId({ ...from, heat: null }), byId({ ...to, heat: null })),
+  ]
+  const lines = [...light, ...others.map((change) => lineOf(change, from, to, system))]
   const groups = new Map<string, Line[]>()
   for (const line of lines) {
     const key = JSON.stringify([line.part, line.words])
@@ -42,6 +44,30 @@ export function changeLines(from: Lamp, to: Lamp, system: UnitSystem = 'metric')
   }
   return [...groups.values()].map(groupWords)
 }
+
+/** Which light the beam is traced in, as one choice. */
+function lightLine(from: Lamp, to: Lamp, system: UnitSystem): Line[] {
+  const [was, is] = [lightWords(from, system), lightWords(to, system)]
+  return was === is ? [] : [{ part: 'Light traced', id: null, words: `${was} → ${is}` }]
+}
+
+function lightWords({ heat, power }: Lamp, system: UnitSystem): string {
+  const { word, inUnit } = shownAs('°C', system)
+  if (heat?.kind === 'board') return `boards at ${digits(inUnit(heat.boardC))} ${word}`
+  if (heat?.kind !== 'mode') return 'junctions as rated'
+  const name = power?.modes.find((m) => m.id === heat.mode)?.name ?? heat.mode
+  const { seconds } = heat
+  const when =
+    seconds === 0
+      ? 'as switched on'
+      : seconds >= LATEST_S
+        ? 'when it ends'
+        : `after ${seconds < 120 ? `${digits(seconds)} s` : duration(seconds)}`
+  return `mode “${name}”, ${when}`
+}
+
+/** The schema's latest moment: of every mode that is its end. */
+const LATEST_S = 1e7
 
 const MOST_IDS = 3
 
@@ -88,49 +114,43 @@ function nameOf(top: string, id: string, lamps: readonly Lamp[]): string {
 }
 
 function changeWords(change: Change, top: string, entry: readonly string[], system: UnitSystem): string {
+  // Of a list of numbers no single one says anything.
+  const isValue = /^\d+$/.test(entry.at(-1) ?? '') && !('index' in change) && !isWhole(change.from ?? change.to)
+  if (isValue) return `${entryLabel(top, withoutLastRows(entry))}, other values`
   const label = entryLabel(top, entry)
   const behind = (words: string) => (label === '' ? words : `${label} ${words}`)
-  if ('index' in change) return behind(`${change.removed.length} rows → ${change.added.length}`)
+  if ('index' in change) return behind(rowsWords(change.removed.length, change.added.length))
   const { from, to } = change
   if (from === undefined || from === null)
     return behind(isWhole(to) ? 'added' : `none → ${valueWords(to, change, system)}`)
   if (to === undefined || to === null)
     return behind(isWhole(from) ? 'taken out' : `${valueWords(from, change, system)} → none`)
   if (isWhole(from) || isWhole(to)) return behind('changed')
-  const unit = typeof from === 'number' && typeof to === 'number' ? unitOfKey(String(change.at.at(-1))) : ''
+  const unit = typeof from === 'number' && typeof to === 'number' ? unitAt(change) : ''
   if (unit === '' || unit === 'deg' || unit === 'share')
     return behind(`${valueWords(from, change, system)} → ${valueWords(to, change, system)}`)
   const { word, inUnit } = shownAs(unit, system)
-  return behind(`${digits(inUnit(from as number))} → ${digits(inUnit(to as number))} ${word}`)
+  const shown = label.endsWith(unit) ? '' : ` ${word}`
+  return behind(`${digits(inUnit(from as number))} → ${digits(inUnit(to as number))}${shown}`)
 }
+
+/** The ± of a tolerance is in the unit of the tolerance. */
+const unitAt = ({ at }: Change): string => unitOf(String(at.at(-1) === 'plusMinus' ? at.at(-2) : at.at(-1)))
+
+function rowsWords(removed: number, added: number): string {
+  if (removed === 0) return `${added} more`
+  return added === 0 ? `${removed} fewer` : `${removed} replaced by ${added}`
+}
+
+const withoutLastRows = (entry: readonly string[]): readonly string[] =>
+  entry.slice(0, 1 + entry.findLastIndex((step) => !/^\d+$/.test(step)))
 
 const isWhole = (value: unknown): boolean => typeof value === 'object' && value !== null
-
-/** In the parts column's words where it has some, else the document's names read out: drivers “boost”, gauge. */
-function entryLabel(top: string, entry: readonly string[]): string {
-  const isRow = (step: string) => step.startsWith('#') || /^\d+$/.test(step)
-  const kind = [KINDS[top] ?? top, ...entry.filter((step) => !isRow(step))].join('.')
-  if (LABELLED.includes(kind)) return loweredFirst(labelOf(kind))
-  return entry
-    .map((step, i) =>
-      isRow(step) ? rowWords(step) : `${i > 0 && !isRow(entry[i - 1] ?? '') ? ', ' : ' '}${bareWords(step)}`,
-    )
-    .join(' ')
-    .replace(/ +/g, ' ')
-    .replaceAll(' ,', ',')
-    .trim()
-}
-
-const bareWords = (key: string): string => loweredFirst(labelOf(`-.${key}`))
-const loweredFirst = (label: string): string =>
-  /^.\p{Ll}/u.test(label) ? `${label.charAt(0).toLowerCase()}${label.slice(1)}` : label
-
-const rowWords = (step: string): string => (step.startsWith('#') ? `“${step.slice(1)}”` : String(Number(step) + 1))
 
 function valueWords(value: unknown, change: Change, system: UnitSystem): string {
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
   if (typeof value !== 'number') return `“${shortened(String(value))}”`
-  const unit = unitOfKey(String(change.at.at(-1)))
+  const unit = unitAt(change)
   if (unit === 'share') return `${digits(100 * value)} %`
   const { word, inUnit } = shownAs(unit, system)
   return unit === 'deg' ? `${digits(value)}°` : `${digits(inUnit(value))} ${word}`.trim()

@@ -1,5 +1,5 @@
-// A handle that is held and dragged: edit after edit of the searchlight's lens, each as soon as the sheet of the one before is there. The
-// tracing service does the same in its worker, less the page itself (`npm run bench -- page`).
+// A handle that is held and dragged: edit after edit of the searchlight's lens or of one of its boards, each as soon as the sheet of the one before is
+// there. The tracing service does the same in its worker, less the page itself (`npm run bench -- page`).
 import { readFileSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { type Graphics, graphicsOf } from '../../src/engine/choice.ts'
@@ -13,12 +13,13 @@ import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { nodeReadingWorker } from '../../src/job/beam/readingWorkerNode.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../src/job/beam/trace.ts'
-import { makeTracingService, type TracingService } from '../../src/job/service/service.ts'
+import { makeTracingService, readersFor, type TracingService } from '../../src/job/service/service.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES } from '../../src/run/types.ts'
 import { compile } from '../../src/scene/compile.ts'
+import { numberAfter } from './arguments.ts'
 
 export interface Dragged {
   engine: string
@@ -55,11 +56,24 @@ function edited(step: number): Lamp {
   return lamp.lens ? { ...lamp, lens: { ...lamp.lens, zMm: 1050 + step / 4 } } : lamp
 }
 
+/** An outer board, which has room to that side, to and fro by a twentieth of a millimetre and more. */
+function boardMoved(step: number): Lamp {
+  const lamp = gannetHead()
+  const most = Math.max(...lamp.boards.map((board) => board.xMm))
+  const xMm = most + 2 - 2 * Math.cos(step / 40)
+  return { ...lamp, boards: lamp.boards.map((board) => (board.xMm === most ? { ...board, xMm } : board)) }
+}
+
 /**
  * So many edits, each as soon as the service takes it: when the sheet before it is there, or is being read elsewhere. Sheets are copied, as they
  * would be on their way to the page. Gives the time from each edit to its sheet.
  */
-async function drags(service: TracingService, from: number, edits: number): Promise<{ times: number[]; last: string }> {
+async function drags(
+  service: TracingService,
+  edit: (step: number) => Lamp,
+  from: number,
+  edits: number,
+): Promise<{ times: number[]; last: string }> {
   const times: number[] = []
   let last = ''
   const options = { seed: 1, maxRays: 1 << 30, precision: 0.001, background: false }
@@ -73,7 +87,7 @@ async function drags(service: TracingService, from: number, edits: number): Prom
         done()
       }
       const handed = i < from + edits - 1 ? done : () => {}
-      service.trace(edited(i), options, take, handed)
+      service.trace(edit(i), options, take, handed)
     })
     await seen
   }
@@ -87,6 +101,7 @@ async function drag(
   graphics?: Graphics,
   warmUp = WARM_UP,
   edits = EDITS,
+  edit = edited,
 ): Promise<Dragged> {
   await graphics?.ready
   if (graphics && !graphics.stub) await madeReady(pool, graphics)
@@ -94,10 +109,10 @@ async function drag(
   const service = makeTracingService(pool, readerClients, () => graphics)
   service.startReaders()
   const before = (1 + readers) * warmUp
-  await drags(service, 0, before)
+  await drags(service, edit, 0, before)
   const from = performance.now()
   const own = ownMs()
-  const { times, last } = await drags(service, before, edits)
+  const { times, last } = await drags(service, edit, before, edits)
   const seconds = (performance.now() - from) / 1000
   const row = {
     engine,
@@ -119,8 +134,17 @@ async function madeReady(pool: Pool, graphics: Graphics): Promise<void> {
   await traceLamp(pool, edited(0), options, () => {})
 }
 
-const openPool = () =>
-  makePool(Array.from({ length: Math.min(MOST_THREADS, availableParallelism()) }, () => nodeTraceWorker()))
+const openPool = (threads = Math.min(MOST_THREADS, availableParallelism())) =>
+  makePool(Array.from({ length: threads }, () => nodeTraceWorker()))
+
+/** One board moved with each edit, on so many threads (`--threads N`, all of the machine's) and as many reading threads as the page has then. */
+export async function dragBoard(args: readonly string[]): Promise<Dragged[]> {
+  const threads = numberAfter(args, '--threads', Math.min(MOST_THREADS, availableParallelism()))
+  const readers = numberAfter(args, '--readers', readersFor(threads))
+  return [
+    await drag(`processor, ${threads} threads`, openPool(threads), readers, undefined, WARM_UP, EDITS, boardMoved),
+  ]
+}
 
 /** Threads that read first sheets: none, and as many as the service has at most. */
 const READERS = [0, 4]

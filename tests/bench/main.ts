@@ -1,8 +1,9 @@
-// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|choose|tolerances|wish|fit|start|coverage|rays] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- ITEM …] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests. `--help` lists the items.
 import { backwardGrowth, directionsCost } from './backward.ts'
 import { builtPerSecond, lampsPerSecond, wishTimes } from './choose.ts'
 import { coverage } from './coverage.ts'
-import { dragHere } from './drag.ts'
+import { dragBoard, dragHere } from './drag.ts'
+import { dragOnPlan } from './dragPage.ts'
 import { firstSheet } from './firstSheet.ts'
 import { fitTimes } from './fit.ts'
 import { gpuBench } from './gpu.ts'
@@ -12,12 +13,40 @@ import { printGpu } from './gpuPrint.ts'
 import { growth } from './growth.ts'
 import { savings } from './lowDiscrepancy.ts'
 import { pageWork } from './page.ts'
+import { paintTimes } from './paint.ts'
 import { powerTimes } from './power.ts'
 import { raysRows } from './rays.ts'
+import { settledSheets } from './settle.ts'
+import { soak } from './soak.ts'
 import { exampleSpeeds } from './speed.ts'
 import { startTimes } from './start.ts'
 
+const HELP = `npm run bench [-- ITEM ...] [--engine gpu]      what it measures; without an item all but the last six
+
+speed      rays a second on one core, each example
+growth     cost of a ray against emitters and grooves
+first      an edit of the searchlight to its first sheet and to 1 %; the lens dragged
+backward   1 % on the axis from either end; with --engine gpu on the device
+sequence   what the low-discrepancy sequence saves
+gpu, edit  the graphics device; an edit on it
+page       the page's own thread while hands are on the lamp
+power      heat and power of a mode
+choose     lamps a second that a search evaluates
+tolerances, wish, fit   built lamps a second; a wish; a fit
+start      start of the command line
+only by name:
+settle     an edit to the whole settled sheet, and its steps: --threads N, --lamps a,b, --times N
+drag       one board dragged: whole sheets a second (--threads N, --readers N), and the page's tasks over 16 ms on Plan
+paint      navigation to first paint, lamp and figures; bytes of script: --times N
+soak       arrow presses for --minutes N (2): whether the page's memory grows
+rays       rays a second and the first sheet beside another checkout
+coverage   how often each ± holds the truth`
+
 const args = process.argv.slice(2)
+if (args.includes('--help')) {
+  console.log(HELP)
+  process.exit(0)
+}
 const engineAt = args.indexOf('--engine')
 /** `--engine gpu` alone: the whole bench of that engine; after a name: that one on it. */
 const onDevice = engineAt >= 0 && args[engineAt + 1] === 'gpu'
@@ -135,3 +164,24 @@ if (wanted.includes('rays')) {
 }
 // Half an hour for all examples: only when asked for.
 if (wanted.includes('coverage')) await coverage(wanted)
+if (wanted.includes('settle')) {
+  console.log('\nFrom an edit to the whole sheet, settled (medians of wall and processor time)')
+  for await (const row of settledSheets(wanted)) console.table([row])
+}
+if (wanted.includes('drag')) {
+  console.log('\nOne board dragged: whole sheets a second, and the page with Plan open')
+  console.table(await dragBoard(wanted))
+  console.table([await dragOnPlan()])
+}
+if (wanted.includes('paint')) {
+  const { times, scripts } = await paintTimes(wanted)
+  console.log('\nFrom navigation to paint, an empty cache (medians, ms of wall time), and scripts')
+  console.table([times])
+  console.table(scripts)
+}
+if (wanted.includes('soak')) {
+  const { readings, verdict } = await soak(wanted)
+  console.log('\nArrow presses on Plan: the page’s heap after a collection, and its process')
+  console.table(readings)
+  console.log(verdict)
+}

@@ -83,14 +83,16 @@ test('an example becomes the builder’s own, and an empty lamp holds no boards'
 })
 
 test('a wish typed, its lamps side by side, one of them taken; what physics forbids is said before', async () => {
-  const page = await open({ idle: true })
+  const page = await open({ untraced: true })
   const b = builderOn(page, dialog(page))
   await b.click(page.getByRole('button', { name: 'New lamp', exact: true }))
   await b.click(dialog(page).getByText('what it must do'))
   await b.type('Light', 'On the axis', '100000000')
   await b.type('At most', 'Width', '110')
   // 110 mm · 110 mm · π/4 · 450.1 cd/mm² · 0.924 (tests/job/wish/feasible.test.ts): 3.95 Mcd.
-  await dialog(page).getByText(/3.950.000 cd at the most/).waitFor()
+  await dialog(page)
+    .getByText(/3.950.000 cd at the most/)
+    .waitFor()
   const find = dialog(page).getByRole('button', { name: 'Find lamps' })
   expect(await find.isDisabled()).toBe(true)
   await b.type('Light', 'On the axis', '200000')
@@ -104,4 +106,4 @@ test('a wish typed, its lamps side by side, one of them taken; what physics forb
   await b.click(dialog(page).getByRole('button', { name: 'Take this lamp: Narrow collimators, no lens' }))
   await named(page, 'Narrow collimators, no lens')
   expect(placeEmitters(await lampOn(page))).toHaveLength(7)
-})
+}, 300_000)

@@ -30,7 +30,9 @@ test('less current: the words name it, the flux differs, the hot spot stays with
   expect(out).toMatch(/\n {2}Flux out +38,000 +± 3 +28,500 +± 3 +lm\n/)
   expect(out).toMatch(/\n {2}Flux out +-9,500\.0 +± 3\.0 +lm {2}differs \(joined ±\)\n/)
   expect(out).toMatch(/\n {2}Hot spot, in front +0 +± 0\.30 +kW\/m² {2}the same \(joined ±\)\n/)
-  expect(out).toMatch(/\n {2}Keep eyes away +\S+ m/)
+  // The fake danger: 10 kW/m² an ampere in front, its ± is 2.131 × 0.1: 20.213 and 15.213, rounded up.
+  expect(out).toContain('  Worst in front\n    A  20.3 kW/m²\n    B  15.3 kW/m²  [better]\n')
+  expect(out).toMatch(/\n {2}Eyes, looking in\n {4}A B {2}\S+ m/)
 })
 
 test('--units inch: distances, temperatures, masses and what changed', async () => {
@@ -39,7 +41,7 @@ test('--units inch: distances, temperatures, masses and what changed', async () 
   writeFileSync(path, JSON.stringify({ ...lamp, target: { ...lamp.target, distanceM: 304.8 } }))
   const { out } = await lampwright(['compare', 'demo', path, '--units', 'inch'])
   expect(out).toContain('Target: distance 2624.7 → 1000 ft')
-  expect(out).toMatch(/\n {2}Keep eyes away +\S+ ft/)
+  expect(out).toMatch(/\n {2}Eyes, looking in\n {4}A B {2}\S+ ft/)
   expect(out).toMatch(/heats the lens under it to \d+ °F/)
   expect(out).toMatch(/\n {2}Mass of the lamp +\S+ lb/)
   expect(out).not.toMatch(/\d (mm|m|°C|kg)\b/)

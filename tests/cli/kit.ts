@@ -87,10 +87,10 @@ export async function lampwright(
     for (const reading of readings) onReading?.(reading)
     return readings
   }
-  const compare: Comparer = async (lamps, options, onPart) => {
+  const compare: Comparer = async (lamps, options, listener) => {
     ran.compared = { lamps, options }
     const columns = lamps.map((lamp) => fakeColumn(lamp))
-    for (const [i, column] of columns.entries()) onPart?.(i, column)
+    for (const [i, column] of columns.entries()) listener?.onPart?.(i, column)
     return columns
   }
   const danger: DangerReader = async (lamp, options, onStage) => {

@@ -1,81 +1,138 @@
-// Up to four lamps side by side: what changed, profiles, figures with what differs, dangers, heat, parts.
+// Up to four lamps side by side, pane by pane: light and what changed, night, dangers, heat, parts.
+import { type ComponentType, Suspense } from 'react'
 import { MOST_COLUMNS } from '../../job/compare/result.ts'
-import { T95 } from '../../num/stats.ts'
-import { changeLines } from '../../report/changeLines.ts'
-import {
-  COLUMN_LETTERS,
-  compareTable,
-  DIFFERENCE_NOTE,
-  type FigureRow,
-  markOf,
-  ROUGH_NOTE,
-  SEVERE_TITLE,
-  severeRows,
-  severeWords,
-  type WordRow,
-} from '../../report/compare.ts'
-import { formatFigure } from '../common/format.ts'
-import { type ComparedLamp, compare, useCompare } from '../store/compare.ts'
-import { useUnitSystem } from '../store/unitSystem.ts'
+import type { DangerStage } from '../../job/danger/result.ts'
+import { COLUMN_LETTERS } from '../../report/compare.ts'
+import { THIN } from '../common/format.ts'
+import { type ComparedLamp, type ComparePane, compare, nextStep, useCompare } from '../store/compare.ts'
 import { Button } from '../ui/Button.tsx'
+import { Choice } from '../ui/Choice.tsx'
+import { HandbookLink } from '../ui/HandbookLink.tsx'
 import { Panel } from '../ui/Panel.tsx'
-import { type Column, Table } from '../ui/Table.tsx'
 import { type AddActions, AddLamp } from './AddLamp.tsx'
-import { Profiles } from './Profiles.tsx'
+import { DangersPane } from './DangersPane.tsx'
+import { HeatPane, PartsPane } from './HeatParts.tsx'
+import { LightPane } from './LightPane.tsx'
 import './compare.css'
 
 export interface CompareActions extends AddActions {
   remove(key: string): void
 }
 
+const PANES = [
+  { key: 'light', name: 'Light' },
+  { key: 'night', name: 'Night' },
+  { key: 'dangers', name: 'Dangers' },
+  { key: 'heat', name: 'Heat' },
+  { key: 'parts', name: 'Parts' },
+] as const satisfies readonly { key: ComparePane; name: string }[]
+
 const hide = () => compare.setState({ open: false })
 
-export function ComparePanel({ actions }: { actions: CompareActions }) {
+/** `Night` draws the lamps' light on their target. */
+export function ComparePanel({ actions, Night }: { actions: CompareActions; Night: ComponentType }) {
   const lamps = useCompare((s) => s.lamps)
+  const pane = useCompare((s) => s.pane)
   return (
     <Panel
       of="compare"
       title="Compare"
       closeName="Close the comparison"
       head={<AddLamp actions={actions} isDisabled={lamps.length >= MOST_COLUMNS} />}
-      scrolls
       hide={hide}
     >
       <Heads lamps={lamps} onRemove={actions.remove} />
       <Announcement />
       {lamps.length < 2 ? (
-        <p className="compare-quiet">
-          Add up to three lamps beside A: earlier states of it, lamps stored in this browser, or files. All are traced
-          with the same random numbers, so that small differences can be told from noise.
-        </p>
+        <div className="compare-quiet">
+          Add up to three lamps beside A: earlier states of it, its other modes, lamps stored in this browser, examples,
+          or files, which may also be dropped here. All are traced with the same random numbers, so that small
+          differences can be told from noise.
+          <HandbookLink page="15-comparing" />
+        </div>
       ) : (
         <>
-          <Changes lamps={lamps} />
-          <Profiles />
-          <Tables lamps={lamps} />
+          <div className="compare-show">
+            <Choice
+              label="Show"
+              segments
+              value={pane}
+              options={PANES}
+              onChoose={(key) => compare.setState({ pane: key })}
+            />
+            <span className="compare-aside">
+              <HandbookLink page="15-comparing" />
+              <WideButton />
+            </span>
+          </div>
+          <Pane pane={pane} lamps={lamps} Night={Night} />
         </>
       )}
     </Panel>
   )
 }
 
+function Pane({ pane, lamps, Night }: { pane: ComparePane; lamps: readonly ComparedLamp[]; Night: ComponentType }) {
+  if (pane === 'night')
+    return (
+      <Suspense fallback={null}>
+        <Night />
+      </Suspense>
+    )
+  return (
+    // It scrolls, and a pane may hold nothing that can be focused: the keyboard reaches it by itself.
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard (WCAG 2.1.1)
+    <div key={pane} className="compare-pane ui-panel-pane" tabIndex={0}>
+      {pane === 'light' && <LightPane lamps={lamps} />}
+      {pane === 'dangers' && <DangersPane lamps={lamps} />}
+      {pane === 'heat' && <HeatPane lamps={lamps} />}
+      {pane === 'parts' && <PartsPane lamps={lamps} />}
+    </div>
+  )
+}
+
+function WideButton() {
+  const wide = useCompare((s) => s.wide)
+  return (
+    <span className="compare-wide" data-wide={wide || undefined}>
+      <Button
+        kind="quiet"
+        hint={wide ? 'Parts and beam sheet beside it again' : 'Over the parts and the beam sheet, too'}
+        onPress={() => compare.setState({ wide: !wide })}
+      >
+        {wide ? 'Narrow' : 'Wide'}
+      </Button>
+    </span>
+  )
+}
+
+/** What was added stands in the heads: its name is for screen readers; why something was not is for all. */
 function Announcement() {
   const words = useCompare((s) => s.announcement)
+  const refused = useCompare((s) => s.refused)
   return (
-    <p className="compare-quiet" role="status">
+    <p className={refused ? 'compare-refused' : 'ui-hidden'} role="status">
       {words}
     </p>
   )
 }
 
-const STATES = {
-  waiting: 'waits',
-  tracing: 'being traced…',
-  lit: 'dangers and heat wait',
-  reading: 'dangers and heat being read…',
-  done: '',
-  failed: 'failed',
-} as const
+const STAGES: Record<DangerStage, string> = {
+  beam: 'dangers: the beam',
+  front: 'dangers: what is in front',
+  sun: 'dangers: the sun from every side',
+}
+const STEPS = { light: 'light', heat: 'heat', rough: 'dangers from few rays', whole: 'dangers in full' } as const
+
+function stateWords(l: ComparedLamp): string {
+  if (l.state === 'failed') return `failed: ${l.why}`
+  const step = nextStep(l)
+  if (step === null) return ''
+  if (l.state === 'waiting') return `${STEPS[step]}: waits`
+  if (step === 'light' || step === 'heat' || !l.stage) return `${STEPS[step]}…`
+  const rough = step === 'rough' ? ', few rays' : ''
+  return `${STAGES[l.stage.name]}${rough}…${l.stage.name === 'front' ? '' : ` ${Math.floor(100 * l.stage.share)}${THIN}%`}`
+}
 
 function Heads({ lamps, onRemove }: { lamps: readonly ComparedLamp[]; onRemove(key: string): void }) {
   return (
@@ -85,9 +142,9 @@ function Heads({ lamps, onRemove }: { lamps: readonly ComparedLamp[]; onRemove(k
           <b>{COLUMN_LETTERS[i]}</b>
           <span>
             {l.name}
-            <small>
-              {l.from}
-              {STATES[l.state] && `, ${STATES[l.state]}`} {l.why || l.read?.light.why}
+            <small>{l.from}</small>
+            <small className="compare-state" title={l.read?.light.why ?? stateWords(l)}>
+              {l.read?.light.why ?? stateWords(l)}
             </small>
           </span>
           {i > 0 && (
@@ -98,143 +155,5 @@ function Heads({ lamps, onRemove }: { lamps: readonly ComparedLamp[]; onRemove(k
         </li>
       ))}
     </ol>
-  )
-}
-
-const MOST_CHANGES = 6
-
-function Changes({ lamps }: { lamps: readonly ComparedLamp[] }) {
-  const system = useUnitSystem()
-  const [first, ...others] = lamps
-  return (
-    <section className="compare-changes" aria-label="What changed">
-      {others.map((l, i) => {
-        const lines = first ? changeLines(first.lamp, l.lamp, system) : []
-        return (
-          <div key={l.key}>
-            <h3>
-              From A to {COLUMN_LETTERS[i + 1]}
-              {lines.length === 0 && ': nothing changed'}
-            </h3>
-            <ul>
-              {lines.slice(0, MOST_CHANGES).map((line) => (
-                <li key={line}>{line}</li>
-              ))}
-              {lines.length > MOST_CHANGES && (
-                <li>
-                  <details>
-                    <summary>{lines.length - MOST_CHANGES} more</summary>
-                    <ul>
-                      {lines.slice(MOST_CHANGES).map((line) => (
-                        <li key={line}>{line}</li>
-                      ))}
-                    </ul>
-                  </details>
-                </li>
-              )}
-            </ul>
-          </div>
-        )
-      })}
-    </section>
-  )
-}
-
-function Tables({ lamps }: { lamps: readonly ComparedLamp[] }) {
-  const system = useUnitSystem()
-  const columns = lamps.map((l) => l.read)
-  const { figures, danger, heat, parts } = compareTable(columns, system)
-  const severe = severeRows(columns, system)
-  return (
-    <div className="compare-tables">
-      {figures.length > 0 && (
-        <Table
-          caption="Light"
-          showCaption
-          columns={figureColumns(lamps)}
-          rows={figures}
-          rowKey={(row: FigureRow) => row.figure}
-        />
-      )}
-      <Words caption="Danger, upper ends" lamps={lamps} rows={danger} />
-      {severe.length > 0 && (
-        <details className="compare-severe">
-          <summary>{SEVERE_TITLE}</summary>
-          <ul>
-            {severe.map((row) => (
-              <li key={row.title}>{severeWords(row)}</li>
-            ))}
-          </ul>
-        </details>
-      )}
-      <Words caption="Heat and power" lamps={lamps} rows={heat} />
-      <Words caption="Parts" lamps={lamps} rows={parts} />
-      <p className="compare-quiet">{DIFFERENCE_NOTE}</p>
-      <p className="compare-quiet">{ROUGH_NOTE}</p>
-    </div>
-  )
-}
-
-const figureColumns = (lamps: readonly ComparedLamp[]): Column<FigureRow>[] => [
-  { key: 'name', name: 'Figure', words: true, heading: true, of: (row) => row.name },
-  ...lamps.map((l, i) => ({ key: l.key, name: COLUMN_LETTERS[i], of: (row: FigureRow) => <Cell row={row} at={i} /> })),
-]
-
-function Cell({ row, at }: { row: FigureRow; at: number }) {
-  const system = useUnitSystem()
-  const figure = row.figures[at]
-  const d = row.differences[at]
-  if (!figure) return '–'
-  const { value, pm, by } = d ?? { value: 0, pm: 0, by: 'exact' }
-  const mark = d && markOf(d)
-  const sign = value > 0 ? '+' : ''
-  return (
-    <>
-      {formatFigure(figure, row.unit, system).text}
-      {mark && (
-        <small className="compare-mark" data-differs={mark === 'differs' || undefined}>
-          {mark === 'the same'
-            ? mark
-            : `${sign}${formatFigure({ value, se: pm / T95 }, row.unit, system).text}, ${mark}`}
-          {by === 'pairs' && ' (pairs)'}
-        </small>
-      )}
-    </>
-  )
-}
-
-function Words({
-  caption,
-  lamps,
-  rows,
-}: {
-  caption: string
-  lamps: readonly ComparedLamp[]
-  rows: readonly WordRow[]
-}) {
-  const known = rows.filter((row) => row.cells.some((cell) => cell !== null))
-  if (known.length === 0) return <p className="compare-quiet">{caption}: being read…</p>
-  return (
-    <Table
-      caption={caption}
-      showCaption
-      rowKey={(row) => row.name}
-      rows={known}
-      columns={[
-        { key: 'name', name: 'What', words: true, heading: true, of: (row: WordRow) => row.name },
-        ...lamps.map((l, i) => ({
-          key: l.key,
-          name: COLUMN_LETTERS[i],
-          of: (row: WordRow) => (
-            <span
-              className="compare-word"
-              data-other={(row.cells[0] && row.cells[i] && row.cells[i] !== row.cells[0]) || undefined}
-            >
-              {row.cells[i] ?? '…'}
-            </span>
-          ),
-        })),
-      ]}
-    />
   )
 }

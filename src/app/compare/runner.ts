@@ -1,10 +1,10 @@
 // Reads the lamps of the comparison, each once; the open one again after an edit. Its own trace rests meanwhile.
-import { MOST_COLUMNS } from '../../job/compare/result.ts'
+import { type ColumnSoFar, MOST_COLUMNS } from '../../job/compare/result.ts'
 import type { ColumnReader } from '../../job/compare/run.ts'
-import type { Trouble } from '../../job/service/restarting.ts'
+import type { DangerStage } from '../../job/danger/result.ts'
 import type { CellOptions } from '../../job/sweep/cell.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import type { Compare, ComparedLamp } from '../store/compare.ts'
+import { type Compare, type ComparedLamp, nextLamp, nextStep } from '../store/compare.ts'
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
 import { createTracePause } from '../store/tracePause.ts'
@@ -14,26 +14,31 @@ export interface CompareRunnerOptions {
   result: Result
   compare: Compare
   trace: { pause(): void; resume(): void }
-  open(onTrouble: (trouble: Trouble) => void): ColumnReader[]
+  open(): ColumnReader
+  /** So many readers at once. */
+  atOnce: number
 }
 
 /** The lamp's own trace uses the same seed; four times the rays of a cell of a range. */
 const COLUMN: CellOptions = { seed: 1, rays: 1 << 18 }
-/** What was at work begins anew when the panel opens again. */
-const AT_CLOSE = {
-  waiting: 'waiting',
-  tracing: 'waiting',
-  lit: 'lit',
-  reading: 'lit',
-  done: 'done',
-  failed: 'waiting',
-} as const
 /** After an edit, so that typing or a drag doesn't start one reading after another. */
 const DEBOUNCE_MS = 700
 
-export function createCompareRunner({ design, result, compare, trace, open }: CompareRunnerOptions) {
+/** The next step of a lamp's reading, with what was there before. */
+async function nextPart(
+  reader: ColumnReader,
+  { lamp, read }: ComparedLamp,
+  onStage: (stage: DangerStage, share: number) => void,
+): Promise<ColumnSoFar> {
+  if (!read) return await reader.light(lamp, COLUMN)
+  if (!read.heat) return { ...read, heat: await reader.heat(lamp, read.light.ledger) }
+  return { ...read, danger: await reader.danger(lamp, { seed: COLUMN.seed, rough: !read.danger }, onStage) }
+}
+
+export function createCompareRunner({ design, result, compare, trace, open, atOnce }: CompareRunnerOptions) {
   let readers: ColumnReader[] | null = null
-  const busy = new Set<ColumnReader>()
+  /** With the key of the lamp that each reads. */
+  const busy = new Map<ColumnReader, string>()
   let timer: ReturnType<typeof setTimeout> | undefined
   let counter = 0
   const tracePause = createTracePause(result, trace, 'compare')
@@ -44,37 +49,49 @@ export function createCompareRunner({ design, result, compare, trace, open }: Co
 
   const columnOf = (lamp: Lamp, from: string): ComparedLamp => {
     const key = String(counter++)
-    return { key, name: lamp.name, from, lamp, read: null, state: 'waiting', why: '' }
+    return { key, name: lamp.name, from, lamp, read: null, state: 'waiting', stage: null, why: '' }
   }
 
   /** Gives every free worker a lamp, the light of all first; when none is left the open lamp's own trace goes on. */
   async function work() {
     if (!isOpen() || !(await tracePause.begin(() => !isOpen()))) return
-    readers ??= open(() => {})
+    readers ??= Array.from({ length: atOnce }, open)
     for (const reader of readers) {
-      const { lamps } = compare.getState()
-      const next = lamps.find((l) => l.state === 'waiting') ?? lamps.find((l) => l.state === 'lit')
+      const next = nextLamp(compare.getState().lamps)
       if (!next) break
       if (!busy.has(reader)) void readOne(reader, next)
     }
     if (busy.size === 0) tracePause.end()
   }
 
-  async function readOne(reader: ColumnReader, { key, lamp, read }: ComparedLamp) {
-    busy.add(reader)
-    change(key, { state: read ? 'reading' : 'tracing' })
+  async function readOne(reader: ColumnReader, lamp: ComparedLamp) {
+    const { key } = lamp
+    busy.set(reader, key)
+    change(key, { state: 'reading' })
     try {
-      if (read) {
-        const column = await reader.rest(lamp, COLUMN, read, (part) => change(key, { read: part }))
-        change(key, { read: column, state: 'done' })
-      } else change(key, { read: await reader.light(lamp, COLUMN), state: 'lit' })
+      const read = await nextPart(reader, lamp, (name, share) => change(key, { stage: { name, share } }))
+      change(key, { read, state: nextStep({ read }) ? 'waiting' : 'done' })
     } catch (error) {
       if (readers?.includes(reader))
         change(key, { state: 'failed', why: error instanceof Error ? error.message : String(error) })
     } finally {
+      change(key, { stage: null })
       busy.delete(reader)
       if (readers?.includes(reader)) void work()
     }
+  }
+
+  /** A whole danger sheet takes a minute: whoever reads a lamp that stands there no more starts anew. */
+  function dropOld() {
+    const keys = new Set(compare.getState().lamps.map((l) => l.key))
+    readers =
+      readers?.map((reader) => {
+        const key = busy.get(reader)
+        if (key === undefined || keys.has(key)) return reader
+        busy.delete(reader)
+        reader.close()
+        return open()
+      }) ?? null
   }
 
   /** The open lamp, as it is now, in the first place. */
@@ -82,6 +99,7 @@ export function createCompareRunner({ design, result, compare, trace, open }: Co
     const lamp = design.lamp()
     const [first, ...others] = compare.getState().lamps
     if (first?.lamp !== lamp) compare.setState({ lamps: [columnOf(lamp, 'on the sheet'), ...others] })
+    dropOld()
     void work()
   }
 
@@ -91,7 +109,8 @@ export function createCompareRunner({ design, result, compare, trace, open }: Co
     readers = null
     busy.clear()
     compare.setState(({ lamps }) => ({
-      lamps: lamps.map((l) => ({ ...l, state: AT_CLOSE[l.state] })),
+      // What was at work begins anew when the panel opens again.
+      lamps: lamps.map((l) => ({ ...l, stage: null, state: l.state === 'done' ? 'done' : 'waiting' })),
     }))
     tracePause.end()
   }
@@ -116,12 +135,21 @@ export function createCompareRunner({ design, result, compare, trace, open }: Co
     },
     add(lamp: Lamp, from: string) {
       const { lamps } = compare.getState()
-      if (lamps.length >= MOST_COLUMNS) return
-      compare.setState({ lamps: [...lamps, columnOf(lamp, from)], announcement: `${lamp.name} stands beside it.` })
+      if (lamps.length >= MOST_COLUMNS) {
+        compare.setState({ announcement: `${lamp.name} is left out: four lamps stand there already.`, refused: true })
+        return
+      }
+      compare.setState({
+        lamps: [...lamps, columnOf(lamp, from)],
+        announcement: `${lamp.name} stands beside it.`,
+        refused: false,
+      })
       void work()
     },
     remove(key: string) {
       compare.setState(({ lamps }) => ({ lamps: lamps.filter((l) => l.key !== key) }))
+      dropOld()
+      void work()
     },
   }
 }

@@ -1,6 +1,13 @@
 // The handbook over the view: contents on the left, a page on the right.
 import { type MouseEvent, useEffect, useMemo, useRef } from 'react'
-import { HANDBOOK_PAGES, type HandbookPage, handbook, openHandbook, useHandbook } from '../store/handbook.ts'
+import {
+  BUILDER_PAGES,
+  HANDBOOK_PAGES,
+  type HandbookPage,
+  handbook,
+  openHandbook,
+  useHandbook,
+} from '../store/handbook.ts'
 import { Panel } from '../ui/Panel.tsx'
 import { pageHtml } from './pages.ts'
 import './handbook.css'
@@ -13,8 +20,8 @@ export default function HandbookPanel() {
     <Panel of="handbook" title="Handbook" closeName="Close the handbook" hide={hide}>
       <div className="handbook-body">
         <nav aria-label="Pages of the handbook" className="ui-panel-scrolls">
-          <Contents title="For a builder" from={0} to={12} />
-          <Contents title="The physics behind a figure" from={12} to={HANDBOOK_PAGES.length} />
+          <Contents title="For a builder" from={0} to={BUILDER_PAGES} />
+          <Contents title="The physics behind a figure" from={BUILDER_PAGES} to={HANDBOOK_PAGES.length} />
         </nav>
         <Page page={page} />
       </div>

@@ -11,7 +11,7 @@ import { hazeWord, VISIBILITIES_M } from './model/air.ts'
 import { type StationName, TARGETS } from './model/scene.ts'
 import { BRIGHTEST_ADAPTATION, cameraSettings, DARKEST_ADAPTATION, sensibleEv } from './model/tone.ts'
 import { NightNote } from './NightNote.tsx'
-import { currentExposure, currentLights, currentScene, restingLuminance } from './scene.ts'
+import { currentExposure, currentScene, openLight, restingLuminance, type SceneLight } from './scene.ts'
 import { type ComparisonChoice, night, useNight, useTarget } from './state.ts'
 
 const STATIONS: readonly { key: StationName; name: string }[] = [
@@ -21,31 +21,47 @@ const STATIONS: readonly { key: StationName; name: string }[] = [
 ]
 
 export function NightBar({ save }: { save(): void }) {
-  const zoomed = useNight((s) => s.zoom !== 1)
-  const marks = useNight((s) => s.marks)
-  const light = useResult((s) => s.sheet !== null)
+  const sheet = useResult((s) => s.sheet)
+  const light = sheet !== null
   return (
     <div className="ui-bar night-bar" role="toolbar" aria-label="Night">
+      <SceneChoices first={sheet && openLight()} />
+      <ComparisonSelect />
+      <PictureButtons light={light} save={save} />
+    </div>
+  )
+}
+
+/** What is lit, seen from where, at which exposure, through what air. `first`: whose light sets the exposure. */
+export function SceneChoices({ first }: { first: SceneLight | null }) {
+  return (
+    <>
       <TargetChoice />
       <StationChoice />
-      <ExposureChoice />
+      <ExposureChoice first={first} />
       <HazeChoice />
-      <ComparisonSelect />
-      <span className="night-set ui-bar-end">
-        <Chip on={marks} push={() => night.setState({ marks: !marks })}>
-          Marks
-        </Chip>
-        {zoomed && (
-          <button type="button" className="ui-chip" onClick={() => night.setState({ zoom: 1 })}>
-            Whole picture
-          </button>
-        )}
-        <button type="button" className="ui-chip night-push" disabled={!light} onClick={save}>
-          Save picture
+    </>
+  )
+}
+
+export function PictureButtons({ light, save }: { light: boolean; save(): void }) {
+  const zoomed = useNight((s) => s.zoom !== 1)
+  const marks = useNight((s) => s.marks)
+  return (
+    <span className="night-set ui-bar-end">
+      <Chip on={marks} push={() => night.setState({ marks: !marks })}>
+        Marks
+      </Chip>
+      {zoomed && (
+        <button type="button" className="ui-chip" onClick={() => night.setState({ zoom: 1 })}>
+          Whole picture
         </button>
-        <NightNote />
-      </span>
-    </div>
+      )}
+      <button type="button" className="ui-chip night-push" disabled={!light} onClick={save}>
+        Save picture
+      </button>
+      <NightNote />
+    </span>
   )
 }
 
@@ -85,10 +101,9 @@ function StationChoice() {
   )
 }
 
-function ExposureChoice() {
+function ExposureChoice({ first }: { first: SceneLight | null }) {
   const ev = useView((s) => s.exposureEv)
   const camera = () => {
-    const first = currentLights()[0]
     view.setState({ exposureEv: first ? sensibleEv(restingLuminance(first, currentScene().place)) : 0 })
   }
   return (
@@ -106,7 +121,7 @@ function ExposureChoice() {
       <Chip on={ev !== null} push={camera}>
         Camera
       </Chip>
-      {ev === null ? <EyeSlider /> : <CameraSlider ev={ev} />}
+      {ev === null ? <EyeSlider first={first} /> : <CameraSlider ev={ev} />}
     </fieldset>
   )
 }
@@ -133,14 +148,12 @@ function CameraSlider({ ev }: { ev: number }) {
 }
 
 /** The slider shows the eye's own adaptation until it is moved; pressing Eye again resets it. */
-function EyeSlider() {
+function EyeSlider({ first }: { first: SceneLight | null }) {
   const chosen = useNight((s) => s.eyeCdM2)
-  const sheet = useResult((s) => s.sheet)
   useTarget()
   useDesign((s) => s.lamp.target)
   useNight((s) => s.visibilityM)
   useNight((s) => s.station)
-  const first = sheet ? currentLights()[0] : undefined
   const exposure = first && currentExposure(first, currentScene().place)
   const cdM2 = chosen ?? (exposure?.kind === 'eye' ? exposure.adaptedCdM2 : 1)
   const text = `${significant(cdM2, 2)} cd/m²`

@@ -2,17 +2,20 @@ import { Fragment, useEffect, useRef, useState } from 'react'
 import { useStore } from 'zustand'
 import { significant, withError } from '../common/lengthText.ts'
 import { offerPicture } from '../store/picture.ts'
-import { useDesign, useResult } from '../store/stores.ts'
+import { result, useDesign, useResult } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
-import { comparison } from './comparison.ts'
+import { comparison, followComparison } from './comparison.ts'
 import { metres } from './drawMarks.ts'
 import { attachPictureGestures } from './gestures/pointer.ts'
 import { extinctionPerM } from './model/air.ts'
 import { colourWords, lightColour } from './model/colour.ts'
 import { litWidthM, REACH_LEVELS, reachM } from './model/reach.ts'
 import { placeOf, type TargetKind } from './model/scene.ts'
-import { type Mounted, mountNight } from './mount.ts'
+import { type Mounted, mountNight, type Shown } from './mount.ts'
 import { NightBar } from './NightBar.tsx'
+import { currentReading } from './readout.ts'
+import { captionOf } from './savePicture.ts'
+import { splitScene } from './split.ts'
 import { useNight, useTarget } from './state.ts'
 import '../ui/bar.css'
 import './night.css'
@@ -22,6 +25,18 @@ const STORY: Record<TargetKind, string> = {
   person: 'a standing person and the ground',
   boat: 'a kayak on the water',
   field: 'a mown field from above its edge',
+}
+
+const SHOWN: Shown = {
+  scene: splitScene,
+  lamps: 2,
+  readings: (size) => [currentReading(size)],
+  follow: (all) => [
+    result.subscribe((now, was) => now.sheet !== was.sheet && all()),
+    comparison.subscribe(all),
+    followComparison(),
+  ],
+  caption: (day) => captionOf(day),
 }
 
 export function NightView() {
@@ -37,8 +52,9 @@ export function NightView() {
   const distanceM = useDesign((s) => s.lamp.target.distanceM)
   useEffect(() => {
     if (!box.current || !picture.current || !marks.current || !here.current) return
-    const stage = { box: box.current, picture: picture.current, marks: marks.current, here: here.current }
-    mounted.current = mountNight(stage)
+    const words = here.current
+    const stage = { box: box.current, picture: picture.current, marks: marks.current, here: () => [words] }
+    mounted.current = mountNight(stage, SHOWN)
     if (!mounted.current) {
       setAble(false)
       return

@@ -3,6 +3,7 @@ import { createNightGl } from './gl.ts'
 import type { PictureSize } from './model/scene.ts'
 import { makePainter, paintOver, readPalette } from './paint.ts'
 import { captionOf } from './savePicture.ts'
+import { aloneScene } from './split.ts'
 
 export interface BookPicture {
   png: Uint8Array
@@ -20,12 +21,12 @@ export async function bookPicture(): Promise<BookPicture | null> {
   const gl = createNightGl(canvas)
   if (!gl) return null
   try {
-    makePainter(gl).whole(SIZE, 1, true)
+    makePainter(gl, aloneScene).whole(SIZE, 1)
     const out = canvasOf(SIZE)
     const ctx = out.getContext('2d')
     if (!ctx) return null
     ctx.drawImage(canvas, 0, 0)
-    paintOver(ctx, SIZE, readPalette(document.body), { withProbe: false, alone: true })
+    paintOver(ctx, SIZE, readPalette(document.body), { scene: aloneScene, withProbe: false })
     const caption = captionOf(new Date(), true).join('. ')
     const blob = await new Promise<Blob | null>((resolve) => out.toBlob(resolve, 'image/png'))
     if (!blob) return null

@@ -18,8 +18,8 @@ import { REFLECTANCE, UPRIGHT } from './model/seen.ts'
 import { type Exposure, EYE_EXPONENT, EYE_HALF, MESOPIC } from './model/tone.ts'
 
 export interface NightPicture {
-  /** Which lamp's light: 0 the open lamp, 1 the comparison. */
-  slot: 0 | 1
+  /** Which lamp's light, from 0 on. */
+  slot: number
   /** Viewport on the canvas, px from its lower left corner. */
   frame: { x: number; y: number; width: number; height: number }
   station: Station
@@ -31,7 +31,7 @@ export interface NightPicture {
 }
 
 export interface NightGl {
-  light(slot: 0 | 1, of: NightLight, tint: (thetaDeg: number) => Triple): void
+  light(slot: number, of: NightLight, tint: (thetaDeg: number) => Triple): void
   clear(): void
   /** Returns when the GPU has finished drawing. */
   finish(): void
@@ -51,7 +51,8 @@ interface Slot {
   peakCd: number
 }
 
-export function createNightGl(canvas: HTMLCanvasElement): NightGl | null {
+/** Null when this browser can't draw it. `lamps`: so many lamps' light at once, in one context. */
+export function createNightGl(canvas: HTMLCanvasElement, lamps = 2): NightGl | null {
   const gl = canvas.getContext('webgl2', { antialias: false, alpha: false, powerPreference: 'low-power' })
   if (!gl) return null
   const program = build(gl)
@@ -61,7 +62,7 @@ export function createNightGl(canvas: HTMLCanvasElement): NightGl | null {
     if (!known.has(name)) known.set(name, gl.getUniformLocation(program, name))
     return known.get(name)!
   }
-  const slots = [emptySlot(gl), emptySlot(gl)]
+  const slots = Array.from({ length: lamps }, () => emptySlot(gl))
   const mean = new Float32Array(4 * PROFILE_STEPS)
   const onePixel = new Uint8Array(4)
 

@@ -5,7 +5,7 @@ import { currentStation } from './scene.ts'
 import { night } from './state.ts'
 
 export interface Inset {
-  /** In CSS px from the upper left corner of its half. */
+  /** In CSS px from the upper left corner of its picture. */
   x: number
   y: number
   size: PictureSize
@@ -18,9 +18,9 @@ export interface Inset {
 const TOO_SMALL_PX = 40
 
 /** Null where no inset is needed. */
-export function insetFor(place: Place, half: PictureSize): Inset | null {
+export function insetFor(place: Place, half: PictureSize, fieldDeg: number): Inset | null {
   if (night.getState().station !== 'lamp' || (place.kind !== 'person' && place.kind !== 'boat')) return null
-  const about = currentStation(place, half)
+  const about = currentStation(place, half, fieldDeg)
   const pxPerTan = half.width / 2 / about.halfWidth
   if ((pxPerTan * 1.75) / place.distanceM > TOO_SMALL_PX) return null
   const side = Math.round(Math.min(0.34 * half.width, 0.42 * half.height))

@@ -3,9 +3,8 @@
 import { shownText } from '../common/decimalMark.ts'
 import { redraw } from '../frame.ts'
 import { followDisplay } from '../store/display.ts'
-import { design, result, view } from '../store/stores.ts'
+import { design, view } from '../store/stores.ts'
 import { units } from '../store/unitSystem.ts'
-import { comparison, followComparison } from './comparison.ts'
 import { createNightGl } from './gl.ts'
 import {
   finishOf,
@@ -19,16 +18,29 @@ import {
 } from './model/finish.ts'
 import type { PictureSize } from './model/scene.ts'
 import { type FineInsets, makePainter, type Palette, paintOver, readPalette } from './paint.ts'
-import { currentReading } from './readout.ts'
 import { savePictureOf } from './savePicture.ts'
+import type { PaintedScene } from './scene.ts'
 import { night } from './state.ts'
 
 export interface Stage {
   box: HTMLElement
   picture: HTMLCanvasElement
   marks: HTMLCanvasElement
-  /** Element for the reading at the probe. */
-  here: HTMLElement
+  /** Elements for the readings at the probe. */
+  here(): Iterable<HTMLElement>
+}
+
+/** What is drawn there. */
+export interface Shown {
+  scene: PaintedScene
+  /** Lamps at once, at the most. */
+  lamps: number
+  /** What is read at the probe, for each element of the stage. */
+  readings(size: PictureSize): readonly string[]
+  /** Calls back when the light has changed. Returns functions that stop it. */
+  follow(all: () => void): (() => void)[]
+  /** Of a saved picture. */
+  caption(day: Date): [string, string]
 }
 
 export interface Mounted {
@@ -38,10 +50,11 @@ export interface Mounted {
 }
 
 /** Null when this browser can't draw it. */
-export function mountNight(stage: Stage): Mounted | null {
-  const gl = createNightGl(stage.picture)
+export function mountNight(stage: Stage, of: Shown): Mounted | null {
+  const gl = createNightGl(stage.picture, of.lamps)
   if (!gl) return null
-  const paint = makePainter(gl)
+  const { scene } = of
+  const paint = makePainter(gl, scene)
 
   const measured = (): PictureSize => ({ width: stage.box.clientWidth, height: stage.box.clientHeight })
   /** As last observed, like the palette: reading it from the element would force a style and layout pass in the middle of a frame. */
@@ -112,9 +125,10 @@ export function mountNight(stage: Stage): Mounted | null {
     resize(stage.marks, size, screenScale())
     ctx.setTransform(screenScale(), 0, 0, screenScale(), 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
-    paintOver(ctx, size, measurePalette(), { withProbe: true, fine })
-    const words = shownText(currentReading(size))
-    if (stage.here.textContent !== words) stage.here.textContent = words
+    paintOver(ctx, size, measurePalette(), { scene, withProbe: true, fine })
+    const words = of.readings(size).map(shownText)
+    for (const [i, element] of [...stage.here()].entries())
+      if (element.textContent !== words[i]) element.textContent = words[i] ?? ''
   }
 
   const over = () => redraw('night marks', drawOver)
@@ -134,11 +148,9 @@ export function mountNight(stage: Stage): Mounted | null {
   const leave = [
     design.store.subscribe(all),
     units.subscribe(over),
-    result.subscribe((now, was) => now.sheet !== was.sheet && all()),
-    comparison.subscribe(all),
     view.subscribe((now, was) => now.exposureEv !== was.exposureEv && all()),
     night.subscribe((now, was) => (now.probe === was.probe && now.marks === was.marks ? all() : over())),
-    followComparison(),
+    ...of.follow(all),
     () => clearTimeout(resting),
     () => resized.disconnect(),
     followDisplay(recoloured),
@@ -155,7 +167,7 @@ export function mountNight(stage: Stage): Mounted | null {
       const scale = Math.max(1, fine)
       resize(stage.picture, size, scale)
       paint.whole(size, scale)
-      savePictureOf(stage.picture, size, scale, measurePalette())
+      savePictureOf(stage.picture, { scene, caption: of.caption(new Date()) }, size, scale, measurePalette())
       all()
     },
     leave() {

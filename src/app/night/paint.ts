@@ -1,8 +1,7 @@
-// Draws the scene once: one picture, or two side by side at one exposure, with their overlay.
+// Draws the scene once: one picture, or several side by side at one exposure, with their overlay.
 
 import { design } from '../store/stores.ts'
 import { unitSystem } from '../store/unitSystem.ts'
-import { comparison } from './comparison.ts'
 import { drawMarks, drawProbe, label } from './drawMarks.ts'
 import type { NightGl, NightPicture } from './gl.ts'
 import { type Inset, insetFor } from './inset.ts'
@@ -12,79 +11,64 @@ import { luxInBeam } from './model/reach.ts'
 import type { PictureSize } from './model/scene.ts'
 import {
   airFor,
+  type Cell,
   currentExposure,
-  currentLights,
   currentScene,
   currentStation,
-  isSplit,
+  type PaintedScene,
   type SceneLight,
 } from './scene.ts'
 import { night } from './state.ts'
 
-/** Halves of the picture in CSS px: left edge and size. `alone`: the open lamp, whatever it is compared with. */
-export function halvesOf(size: PictureSize, alone = false): { x: number; size: PictureSize }[] {
-  if (alone || !isSplit()) return [{ x: 0, size }]
-  const width = Math.floor(size.width / 2)
-  return [
-    { x: 0, size: { ...size, width } },
-    { x: size.width - width, size: { ...size, width } },
-  ]
-}
-
-/** Enlarged targets drawn finer than the picture that they are in, one for each half. */
+/** Enlarged targets drawn finer than the picture that they are in, one for each picture. */
 export type FineInsets = (HTMLCanvasElement | null)[]
 
 /** Uploads a lamp's textures only when its light has changed. */
-export function makePainter(gl: NightGl) {
-  const drawn: (SceneLight['sheet'] | null)[] = [null, null]
+export function makePainter(gl: NightGl, scene: PaintedScene) {
+  const drawn: (SceneLight['sheet'] | null)[] = []
 
-  const light = (slot: 0 | 1, of: SceneLight) => {
+  const light = (slot: number, of: SceneLight) => {
     if (drawn[slot] === of.sheet) return
     gl.light(slot, of.sheet, tintOver(of.sheet))
     drawn[slot] = of.sheet
   }
 
-  const eachHalf = (
+  const eachCell = (
     size: PictureSize,
-    alone: boolean,
-    draw: (
-      half: ReturnType<typeof halvesOf>[number],
-      picture: Omit<NightPicture, 'frame' | 'station'>,
-      i: number,
-    ) => void,
+    draw: (cell: Cell, picture: Omit<NightPicture, 'frame' | 'station'>, i: number) => void,
   ) => {
     gl.clear()
-    const lit = currentLights()
-    const first = lit[0]
+    const lit = scene.lights()
+    const first = lit.find((l) => l !== null)
     if (!first) return
     const { place, figure } = currentScene()
     const exposure = currentExposure(first, place)
-    for (const [i, half] of halvesOf(size, alone).entries()) {
-      const of = lit[i]
+    for (const [slot, cell] of scene.cells(size).entries()) {
+      const of = lit[slot]
       if (!of) continue
-      const slot = i === 0 ? 0 : 1
       light(slot, of)
-      draw(half, { slot, place, figure, air: airFor(of), mouthM: mouthRadiusM(of.lamp), exposure }, i)
+      draw(cell, { slot, place, figure, air: airFor(of), mouthM: mouthRadiusM(of.lamp), exposure }, slot)
     }
   }
 
   /** `scale`: canvas pixels for each CSS px. */
-  const whole = (size: PictureSize, scale: number, alone = false): void =>
-    eachHalf(size, alone, (half, picture) => {
+  const whole = (size: PictureSize, scale: number): void =>
+    eachCell(size, (cell, picture) => {
       const { place } = picture
+      const fieldDeg = scene.fieldDeg()
       const frame = {
-        x: Math.round(half.x * scale),
-        y: 0,
-        width: Math.round(half.size.width * scale),
-        height: Math.round(half.size.height * scale),
+        x: Math.round(cell.x * scale),
+        y: Math.round((size.height - cell.y - cell.size.height) * scale),
+        width: Math.round(cell.size.width * scale),
+        height: Math.round(cell.size.height * scale),
       }
-      gl.draw({ ...picture, station: currentStation(place, half.size), frame })
-      const inset = insetFor(place, half.size)
+      gl.draw({ ...picture, station: currentStation(place, cell.size, fieldDeg), frame })
+      const inset = insetFor(place, cell.size, fieldDeg)
       if (!inset) return
       const side = Math.round(inset.size.width * scale)
       const corner = {
-        x: Math.round((half.x + inset.x) * scale),
-        y: Math.round((size.height - inset.y - inset.size.height) * scale),
+        x: Math.round((cell.x + inset.x) * scale),
+        y: Math.round((size.height - cell.y - inset.y - inset.size.height) * scale),
       }
       gl.draw({ ...picture, station: inset.station, frame: { ...corner, width: side, height: side } })
     })
@@ -92,8 +76,8 @@ export function makePainter(gl: NightGl) {
   /** The insets alone, each in the canvas's lower left corner and copied from there. The canvas has to be as large as an inset. */
   const insets = (canvas: HTMLCanvasElement, size: PictureSize, scale: number): FineInsets => {
     const fine: FineInsets = []
-    eachHalf(size, false, (half, picture, i) => {
-      const inset = insetFor(picture.place, half.size)
+    eachCell(size, (cell, picture, i) => {
+      const inset = insetFor(picture.place, cell.size, scene.fieldDeg())
       const copy = document.createElement('canvas')
       const side = Math.round((inset?.size.width ?? 0) * scale)
       copy.width = copy.height = side
@@ -120,40 +104,46 @@ export const readPalette = (box: HTMLElement): Palette => {
   return { ink: colour('--ink'), quiet: colour('--ink-quiet'), font: style.fontFamily }
 }
 
-/** Marks of each half, the dividing line, and each half's name. `ctx` is in CSS px. */
+/** Marks of each picture, the lines between them, and each one's name. `ctx` is in CSS px. */
 export function paintOver(
   ctx: CanvasRenderingContext2D,
   size: PictureSize,
   palette: Palette,
-  { withProbe, alone = false, fine = [] }: { withProbe: boolean; alone?: boolean; fine?: FineInsets },
+  { scene, withProbe, fine = [] }: { scene: PaintedScene; withProbe: boolean; fine?: FineInsets },
 ): void {
   const { marks, station: name, probe } = night.getState()
   const { place } = currentScene()
   const { target } = design.lamp()
-  const halves = halvesOf(size, alone)
-  const lit = currentLights()
-  for (const [i, half] of halves.entries()) {
+  const fieldDeg = scene.fieldDeg()
+  const cells = scene.cells(size)
+  const lit = scene.lights()
+  for (const [i, cell] of cells.entries()) {
     ctx.save()
     ctx.beginPath()
-    ctx.rect(half.x, 0, half.size.width, half.size.height)
+    ctx.rect(cell.x, cell.y, cell.size.width, cell.size.height)
     ctx.clip()
-    ctx.translate(half.x, 0)
-    const station = currentStation(place, half.size)
+    ctx.translate(cell.x, cell.y)
+    const station = currentStation(place, cell.size, fieldDeg)
     if (marks) {
-      const luxAt = luxOf(lit[i])
-      const scene = { size: half.size, station, name, place, luxAt }
-      drawMarks({ ctx, ...scene, target: target.name, system: unitSystem(), ...palette })
+      const of = { size: cell.size, station, name, place, luxAt: luxOf(lit[i] ?? null) }
+      drawMarks({ ctx, ...of, target: target.name, system: unitSystem(), ...palette })
     }
-    const inset = insetFor(place, half.size)
+    const inset = insetFor(place, cell.size, fieldDeg)
     if (inset) paintInset(ctx, inset, palette, fine[i] ?? null)
     ctx.restore()
   }
-  if (halves.length === 2) paintSeam(ctx, size, palette)
-  if (withProbe && probe) drawProbe({ ctx, ink: palette.ink }, probe.u * size.width, probe.v * size.height)
+  paintSeams(ctx, cells, palette)
+  for (const [i, words] of scene.names().entries()) {
+    const cell = cells[i]
+    if (cell) label({ ctx, font: palette.font }, words, ...foot(cell), 'center', palette.ink)
+  }
+  if (withProbe && probe) for (const [x, y] of scene.probes(size, probe)) drawProbe({ ctx, ink: palette.ink }, x, y)
 }
 
+const foot = ({ x, y, size }: Cell): [number, number] => [x + size.width / 2, y + size.height - 16]
+
 /** In the beam, square to it. Nearer than the inverse-square law holds there is no figure; at the target it is the sheet's own. */
-function luxOf(of: SceneLight | undefined): (distanceM: number) => number | null {
+function luxOf(of: SceneLight | null): (distanceM: number) => number | null {
   if (!of) return () => null
   const { inverseSquareFromM, targetCentreLx, axialIntensityCd } = of.sheet.figures
   const { perM } = airFor(of)
@@ -179,19 +169,22 @@ function paintInset(
   label({ ctx, font: palette.font }, words, x + size.width - 8, y + size.height - 10, 'right', palette.ink)
 }
 
-function paintSeam(ctx: CanvasRenderingContext2D, size: PictureSize, palette: Palette): void {
-  const middle = size.width / 2
+/** Along the left and upper edges of every picture that has a neighbour there. */
+function paintSeams(ctx: CanvasRenderingContext2D, cells: readonly Cell[], palette: Palette): void {
   ctx.strokeStyle = palette.quiet
   ctx.globalAlpha = 0.7
   ctx.lineWidth = 1
   ctx.beginPath()
-  ctx.moveTo(middle, 0)
-  ctx.lineTo(middle, size.height)
+  for (const { x, y, size } of cells) {
+    if (x > 0) {
+      ctx.moveTo(x, y)
+      ctx.lineTo(x, y + size.height)
+    }
+    if (y > 0) {
+      ctx.moveTo(x, y)
+      ctx.lineTo(x + size.width, y)
+    }
+  }
   ctx.stroke()
   ctx.globalAlpha = 1
-  const { lit } = comparison.getState()
-  const names = [design.lamp().name, lit ? lit.name : '']
-  for (const [i, name] of names.entries()) {
-    label({ ctx, font: palette.font }, name, ((2 * i + 1) * size.width) / 4, size.height - 16, 'center', palette.ink)
-  }
 }

@@ -8,8 +8,8 @@ import { insetFor } from './inset.ts'
 import { knownLevel } from './model/reach.ts'
 import { type PictureSize, type Place, type Station, type Triple, viewDirection } from './model/scene.ts'
 import { airAlong, type Seen, seenAlong, type ViewedScene } from './model/seen.ts'
-import { halvesOf } from './paint.ts'
-import { airFor, currentLights, currentScene, currentStation } from './scene.ts'
+import { airFor, currentScene, currentStation, type SceneLight } from './scene.ts'
+import { splitScene } from './split.ts'
 import { night } from './state.ts'
 
 const ON: Record<Seen['on'], string> = {
@@ -25,13 +25,16 @@ export function currentReading(size: PictureSize): string {
   const { probe } = night.getState()
   if (!probe) return ''
   const at = probe.u * size.width
-  const halves = halvesOf(size)
-  const which = halves.length === 2 && at >= halves[1]!.x ? 1 : 0
-  const of = currentLights()[which]
-  const half = halves[which]!
-  if (!of) return ''
+  const cells = splitScene.cells(size)
+  const which = cells.findLastIndex(({ x }) => at >= x)
+  const [of, cell] = [splitScene.lights()[which], cells[which]]
+  return of && cell ? readingIn(of, cell.size, at - cell.x, probe.v * size.height, splitScene.fieldDeg()) : ''
+}
+
+/** What is seen at a place of a lamp's picture, CSS px from its upper left corner. */
+export function readingIn(of: SceneLight, size: PictureSize, x: number, y: number, fieldDeg: number): string {
   const { place, figure } = currentScene()
-  const { station, direction } = viewAt(place, half.size, at - half.x, probe.v * size.height)
+  const { station, direction } = viewAt(place, size, x, y, fieldDeg)
   const scene: ViewedScene = { place, figure, light: of.sheet, air: airFor(of) }
   const seen = seenAlong(scene, station.eye, direction)
   const air = airAlong(scene, station.eye, direction, seen)
@@ -39,13 +42,19 @@ export function currentReading(size: PictureSize): string {
 }
 
 /** Uses the inset where it covers the picture. */
-function viewAt(place: Place, half: PictureSize, x: number, y: number): { station: Station; direction: Triple } {
-  const inset = insetFor(place, half)
+function viewAt(
+  place: Place,
+  half: PictureSize,
+  x: number,
+  y: number,
+  fieldDeg: number,
+): { station: Station; direction: Triple } {
+  const inset = insetFor(place, half, fieldDeg)
   const inside =
     inset && x >= inset.x && x <= inset.x + inset.size.width && y >= inset.y && y <= inset.y + inset.size.height
   if (inside)
     return { station: inset.station, direction: viewDirection(inset.station, inset.size, x - inset.x, y - inset.y) }
-  const station = currentStation(place, half)
+  const station = currentStation(place, half, fieldDeg)
   return { station, direction: viewDirection(station, half, x, y) }
 }
 

@@ -11,16 +11,15 @@ import { hazeWord } from './model/air.ts'
 import type { PictureSize, TargetKind } from './model/scene.ts'
 import { APERTURE, cameraSettings } from './model/tone.ts'
 import { type Palette, paintOver } from './paint.ts'
-import { currentExposure, currentLights, currentScene } from './scene.ts'
+import { currentExposure, currentScene, openLight, type PaintedScene, type SceneLight } from './scene.ts'
 import { currentTarget, night } from './state.ts'
 
 const KIND: Record<TargetKind, string> = { wall: 'a wall', person: 'a person', boat: 'a small boat', field: 'a field' }
 
-function exposureWords(): string {
+function exposureWords(first: SceneLight | null): string {
   const { exposureEv } = view.getState()
   if (exposureEv !== null)
     return `camera at EV ${trim(exposureEv, 1)} (${cameraSettings(exposureEv).words}, f/${APERTURE})`
-  const first = currentLights()[0]
   if (!first) return 'as the eye sees it'
   const exposure = currentExposure(first, currentScene().place)
   return exposure.kind === 'eye' ? `as the eye sees it, settled on ${significant(exposure.adaptedCdM2, 2)} cd/m²` : ''
@@ -35,31 +34,45 @@ export function captionOf(day: Date, alone = false): [string, string] {
   const other = alone ? null : comparison.getState().lit
   const names = other ? `${lamp.name} (left) and ${other.name} (right)` : lamp.name
   const { sheet, stale } = result.getState()
+  return captionWith(names, openLight(), { day, isRough: stale || sheet?.state !== 'settled' })
+}
+
+/** `first`: whose light sets the exposure. */
+export function captionWith(
+  names: string,
+  first: SceneLight | null,
+  { day, isRough }: { day: Date; isRough: boolean },
+): [string, string] {
   const date = day.toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' })
   const { visibilityM } = night.getState()
   const parts = [
     names,
-    `${KIND[currentTarget()]} at ${metres(lamp.target.distanceM, unitSystem())}`,
-    exposureWords(),
+    `${KIND[currentTarget()]} at ${metres(design.lamp().target.distanceM, unitSystem())}`,
+    exposureWords(first),
     airWords(visibilityM),
     date,
   ]
-  const rough = stale || sheet?.state !== 'settled' ? ' The trace had not settled.' : ''
+  const rough = isRough ? ' The trace had not settled.' : ''
   return [
     parts.join(' · '),
     `Estimate for planning: lit by the traced beam and nothing else, without moon, stars or other lamps.${rough}${severeWords()}`,
   ]
 }
 
-export function savePictureOf(layer: HTMLCanvasElement, size: PictureSize, scale: number, palette: Palette): void {
-  const [first, second] = captionOf(new Date())
+export function savePictureOf(
+  layer: HTMLCanvasElement,
+  { scene, caption: [first, second] }: { scene: PaintedScene; caption: [string, string] },
+  size: PictureSize,
+  scale: number,
+  palette: Palette,
+): void {
   const picture = composeView({
     layers: [layer],
     size,
     scale,
     caption: { first, second },
     colours: { ground: '#000', ...palette },
-    drawOver: (ctx) => paintOver(ctx, size, palette, { withProbe: false }),
+    drawOver: (ctx) => paintOver(ctx, size, palette, { scene, withProbe: false }),
   })
   if (picture) savePicture(picture, design.lamp(), 'night')
 }

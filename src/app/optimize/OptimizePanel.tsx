@@ -2,6 +2,7 @@
 import { useRef } from 'react'
 import { type OptimizeRun, optimize, useOptimize } from '../store/optimize.ts'
 import { Button } from '../ui/Button.tsx'
+import { HandbookLink } from '../ui/HandbookLink.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Panel } from '../ui/Panel.tsx'
 import { useSize } from '../ui/useSize.ts'
@@ -24,6 +25,7 @@ export default function OptimizePanel({ actions }: { actions: OptimizeActions })
         </div>
         <Results actions={actions} />
       </div>
+      <HandbookLink page="13-the-best-of-many" />
       <p className="ui-hidden" role="status">
         <Announcement />
       </p>

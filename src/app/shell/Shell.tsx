@@ -79,6 +79,7 @@ const TolerancesPanel = lazy(() =>
   import('../tolerances/TolerancesPanel.tsx').then((m) => ({ default: m.TolerancesPanel })),
 )
 const ComparePanel = lazy(() => import('../compare/ComparePanel.tsx').then((m) => ({ default: m.ComparePanel })))
+const NightBeside = lazy(() => import('../night/NightBeside.tsx').then((m) => ({ default: m.NightBeside })))
 const OptimizePanel = lazy(() => import('../optimize/OptimizePanel.tsx'))
 const ReadingsPanel = lazy(() => import('../readings/ReadingsPanel.tsx'))
 const HandbookPanel = lazy(() => import('../handbook/HandbookPanel.tsx'))
@@ -185,7 +186,7 @@ export function Shell() {
         {compareOpen && (
           <ErrorBoundary what="The comparison">
             <Suspense fallback={null}>
-              <ComparePanel actions={compareActs} />
+              <ComparePanel actions={compareActs} Night={NightBeside} />
             </Suspense>
           </ErrorBoundary>
         )}
@@ -265,9 +266,12 @@ function useOnceOpen(open: boolean): boolean {
 
 function DropCover() {
   const dropping = useShell((s) => s.dropping)
+  const beside = useCompare((s) => s.open)
   return dropping ? (
     <div className="shell-drop" role="status">
-      Drop to open the lamp file. The lamp on the sheet stays stored in this browser.
+      {beside
+        ? 'Drop to set the lamp beside the open one.'
+        : 'Drop to open the lamp file. The lamp on the sheet stays stored in this browser.'}
     </div>
   ) : null
 }

@@ -1,5 +1,5 @@
 // The view and the open panel in the page's address, behind its #: a reload and a link show the same, back and forward go through what was shown.
-import { compare } from '../store/compare.ts'
+import { type ComparePane, compare } from '../store/compare.ts'
 import { type DangerPane, danger } from '../store/danger.ts'
 import { HANDBOOK_PAGES, type HandbookPage, handbook } from '../store/handbook.ts'
 import { optimize } from '../store/optimize.ts'
@@ -17,7 +17,7 @@ const FIRST_VIEW: ViewName = 'section'
 /** The panes of each panel, its first one first; range, search and tolerances have but one. */
 const PANES = {
   range: [],
-  compare: [],
+  compare: ['light', 'night', 'dangers', 'heat', 'parts'] satisfies ComparePane[],
   optimize: [],
   tolerances: [],
   dangers: ['front', 'found', 'heat', 'sun', 'eyes', 'paper'] satisfies DangerPane[],
@@ -63,7 +63,7 @@ function currentShown(): Shown {
     range: { open: sweep.getState().open, pane: null },
     optimize: { open: optimize.getState().open, pane: null },
     tolerances: { open: tolerances.getState().open, pane: null },
-    compare: { open: compare.getState().open, pane: null },
+    compare: compare.getState(),
     dangers: danger.getState(),
     power: { open: power.getState().open, pane: power.getState().page },
     workshop: workshop.getState(),
@@ -82,7 +82,10 @@ function show({ view: wanted, panel, pane }: Shown): void {
   sweep.setState({ open: panel === 'range' })
   optimize.setState({ open: panel === 'optimize' })
   tolerances.setState({ open: panel === 'tolerances' })
-  compare.setState({ open: panel === 'compare' })
+  compare.setState({
+    open: panel === 'compare',
+    ...(panel === 'compare' && { pane: (pane ?? 'light') as ComparePane }),
+  })
   danger.setState({ open: panel === 'dangers', ...(panel === 'dangers' && { pane: (pane ?? 'front') as DangerPane }) })
   power.setState({ open: panel === 'power', ...(panel === 'power' && { page: (pane ?? 'modes') as PowerPage }) })
   workshop.setState({

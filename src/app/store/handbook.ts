@@ -2,7 +2,7 @@
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 
-/** File names without their ending, in the order of the contents; those on physics after the twelve for a builder. */
+/** File names without their ending, in the order of the contents; those on physics after those for a builder. */
 export const HANDBOOK_PAGES = [
   ['01-first-lamp', 'A first lamp'],
   ['02-how-many-boards', 'How many boards'],
@@ -16,6 +16,9 @@ export const HANDBOOK_PAGES = [
   ['10-cutting', 'Cutting'],
   ['11-first-power-up', 'First power-up'],
   ['12-measuring', 'Measuring'],
+  ['13-the-best-of-many', 'The best of many'],
+  ['14-tolerances', 'Tolerances: what building does'],
+  ['15-comparing', 'Comparing lamps'],
   ['physics-flux', 'Flux and where each lumen goes'],
   ['physics-intensity', 'Axial and peak intensity'],
   ['physics-angles', 'Beam angle, field angle, half-flux angle'],
@@ -26,6 +29,9 @@ export const HANDBOOK_PAGES = [
   ['physics-heat', 'Junctions, plate, run time'],
   ['physics-wires', 'Wires and fuses'],
 ] as const
+
+/** So many are for a builder. */
+export const BUILDER_PAGES = 15
 
 export type HandbookPage = (typeof HANDBOOK_PAGES)[number][0]
 

@@ -12,6 +12,7 @@ import { isRunOf, tolerances, useTolerances } from '../store/tolerances.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Group } from '../ui/Group.tsx'
+import { HandbookLink } from '../ui/HandbookLink.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Panel } from '../ui/Panel.tsx'
 import { leftWords } from './model/words.ts'
@@ -44,6 +45,7 @@ export function TolerancesPanel({ actions }: { actions: ToleranceActions }) {
         </div>
         <Results actions={actions} />
       </div>
+      <HandbookLink page="14-tolerances" />
     </Panel>
   )
 }

@@ -23,7 +23,10 @@ export interface LoadedScene {
   trace(batch: number, from: number, to: number): Promise<WorkerReply>
   /** Backward rays [from, to) of a batch; these come before whatever waits, unless `idle`. Gives their sums. */
   traceBackward(aim: Aim, batch: number, from: number, to: number, idle?: boolean): Promise<Float64Array>
-  /** As trace; the reply's exits are the records of the rays' segments in air (run/segments.ts). */
+  /**
+   * As trace; the reply's exits are the records of the rays' segments in air (run/segments.ts). These come before whatever waits: they are few rays,
+   * and a search stands still until it has them.
+   */
   record(batch: number, from: number, to: number): Promise<WorkerReply>
   recycle(buffers: TallyBuffers): void
   /** Forget the scene; unanswered tasks are rejected with `Cancelled`. */
@@ -190,7 +193,7 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
         record: (batch, from, to) =>
           new Promise((done, fail) => {
             const task: TraceTask = { kind: 'record', load, task: nextTask++, batch, from, to }
-            enqueue({ owner, task, done, fail }, false)
+            enqueue({ owner, task, done, fail }, true)
           }),
         recycle({ sums, maps }) {
           if (freeBuffers.length < FREE_MOST) freeBuffers.push({ sums, maps })

@@ -15,9 +15,19 @@ const RINGS = 40
 /** Bins that rings are put together from, even in the root of the angle: fine where a beam is. */
 const BINS = 4096
 
-/** Null while there are too few rays to tell two rings apart. */
-export function readBeamColour(run: Run): BeamColour | null {
-  const { data, count } = run.exits
+/** Of a run's exit rays, which stay the same once as many are kept as there may be. */
+const known = new WeakMap<Run['exits'], BeamColour | null>()
+
+/** Null while there are too few rays to tell two rings apart. Made once of the same exit rays, and not to be written into. */
+export function readBeamColour({ exits }: Pick<Run, 'exits'>): BeamColour | null {
+  const before = known.get(exits)
+  if (before !== undefined) return before
+  const colour = colourOf(exits)
+  known.set(exits, colour)
+  return colour
+}
+
+function colourOf({ data, count }: Run['exits']): BeamColour | null {
   if (count < 2 * RAYS_A_RING) return null
   const table = matchingTable()
   const bins = new Float64Array(4 * BINS)

@@ -20,14 +20,27 @@ export interface Hazards {
   /** Of the elements that have maps of their own. */
   elements: (HotSpot | null)[]
   risks: MaterialRisk[]
+  front: FrontSearch
 }
 
-/** A settled run is searched with all the exit rays it has; a rough one with few, to be quick. */
-export function* readHazards(run: Run, lamp: Lamp, stage: 'first' | 'next' | 'settled'): TimeSliced<Hazards> {
+type Stage = 'first' | 'next' | 'settled'
+
+/** The place in front and the exit rays that it was searched in. */
+interface FrontSearch {
+  found: Front
+  stage: Stage
+  exits: Run['exits']
+}
+
+/**
+ * A settled run is searched with all the exit rays it has; a rough one with few, to be quick. `before`: of the same run with fewer rays. The place in
+ * front is its own while there are no more exit rays: a run keeps no more than so many.
+ */
+export function* readHazards(run: Run, lamp: Lamp, stage: Stage, before?: Hazards): TimeSliced<Hazards> {
   const discMm = lamp.reading.hotDiscMm
   const quick = stage === 'first'
-  const rays = stage === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_SHEET_OPTIONS : {}
-  const front: Front = yield* searchFront(rayColumns(run, frontZMm(lamp)), { discMm, ...rays })
+  const search = isSearched(before?.front, run, stage) ?? (yield* searchInFront(run, lamp, stage))
+  const front = search.found
   const hotSpots: Hazards['hotSpots'] = {}
   const absent: Hazards['absent'] = {}
   const put = (name: HotSpotName, spot: HotSpot | null, why: string) => {
@@ -48,13 +61,24 @@ export function* readHazards(run: Run, lamp: Lamp, stage: 'first' | 'next' | 'se
   yield
   put('face', onStoppingBoard(lamp, readFaceSpot(run, discMm, quick)), 'No light comes back to the face.')
   put('front', front.worst, 'No light leaves the lamp.')
-  return { hotSpots, absent, elements, risks: readRisks(front, lamp.reading.ambientC) }
+  return { hotSpots, absent, elements, risks: readRisks(front, lamp.reading.ambientC), front: search }
 }
 
-type Bare = Omit<Sheet, 'hotSpots' | 'sun' | 'risks' | 'findings'>
+const isSearched = (front: FrontSearch | undefined, { exits }: Run, stage: Stage): FrontSearch | null =>
+  front?.exits === exits && front.stage === stage ? front : null
+
+function* searchInFront(run: Run, lamp: Lamp, stage: Stage): TimeSliced<FrontSearch> {
+  const rays =
+    stage === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : stage === 'first' ? FIRST_SHEET_OPTIONS : {}
+  const options = { discMm: lamp.reading.hotDiscMm, ...rays }
+  return { found: yield* searchFront(rayColumns(run, frontZMm(lamp)), options), stage, exits: run.exits }
+}
+
+/** Without its hot spots and findings. */
+export type BareSheet = Omit<Sheet, 'hotSpots' | 'sun' | 'risks' | 'findings'>
 
 /** The sheet, whole. `sun` is null until it has been traced. */
-export function findAll(lamp: Lamp, parts: Bare, hazards: Hazards, sun: SunAtTilt[] | null): Sheet {
+export function findAll(lamp: Lamp, parts: BareSheet, hazards: Hazards, sun: SunAtTilt[] | null): Sheet {
   const hotSpots = { ...hazards.hotSpots }
   const absent = { ...parts.absent, ...hazards.absent }
   const worst = findWorstSun(sun ?? [])

@@ -35,6 +35,8 @@ export interface Publisher {
   publish(run: Run, settled: boolean): Promise<Sheet>
   /** The light by itself, as the rays from the emitters have it. */
   readForward(run: Run): Promise<Forward>
+  /** Reads what takes the longest of the settled sheet, while what that still waits for is on its way; gives its figures. Throws `Cancelled`. */
+  readSettled(run: Run): Promise<Sheet['figures']>
   /** A sheet of so many rays that was read elsewhere. */
   publishRead(sheet: Sheet): void
   /** From now on sheets are read as later ones: the first, of so many rays, is read elsewhere. */
@@ -56,15 +58,24 @@ export function makePublisher(
     last = sheet
     onSheet(sheet)
   }
+  /** One reading at a time: later ones use what the earlier ones have found. */
+  let turn: Promise<unknown> = Promise.resolve()
+  function inTurn<T>(read: () => Promise<T>): Promise<T> {
+    const mine = turn.then(read)
+    turn = mine.catch(() => {})
+    return mine
+  }
   const state = (settled: boolean): ReadState => ({ ...progress, settled, ...engines.inUse() })
   return {
-    async publish(run, settled) {
-      expectValid(run, settled)
-      const sheet = await scheduler.run(reader.read(run, state(settled)))
-      publishRead(sheet)
-      return sheet
-    },
-    readForward: (run) => scheduler.run(reader.forward(run)),
+    publish: (run, settled) =>
+      inTurn(async () => {
+        expectValid(run, settled)
+        const sheet = await scheduler.run(reader.read(run, state(settled)))
+        publishRead(sheet)
+        return sheet
+      }),
+    readForward: (run) => inTurn(() => scheduler.run(reader.forward(run))),
+    readSettled: (run) => inTurn(() => scheduler.run(reader.figures(run, state(true)))),
     publishRead,
     leaveFirst: reader.leaveFirst,
     state,

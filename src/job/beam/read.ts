@@ -28,7 +28,7 @@ import type { Run } from '../../run/types.ts'
 import { lightTraced } from '../power/light.ts'
 import type { AimEstimate, Forward } from './aims.ts'
 import { readBeamColour } from './colour.ts'
-import { findAll, type Hazards, readHazards } from './hazards.ts'
+import { type BareSheet, findAll, type Hazards, readHazards } from './hazards.ts'
 import { joinBackward } from './joinBackward.ts'
 import { readReached } from './settling.ts'
 import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
@@ -65,6 +65,8 @@ export interface Reader {
   forward(run: Run): TimeSliced<Forward>
   /** In slices: the page's next edit must not wait for a reading. */
   read(run: Run, state: ReadState): TimeSliced<Sheet>
+  /** What takes the longest of that, and the figures that come of it. */
+  figures(run: Run, state: ReadState): TimeSliced<Sheet['figures']>
   /** The first sheet, of so many rays, is read elsewhere. */
   leaveFirst(rays: number): void
 }
@@ -79,7 +81,8 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
   let known: { run: Run; forward: Forward } | null = null
   /** Rays of the first sheet. */
   let firstOf: number | null = null
-  let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare | null } | null = null
+  let searched: Searched | null = null
+  let read: { of: readonly unknown[]; parts: RunParts } | null = null
 
   function* forwardOf(run: Run): TimeSliced<Forward> {
     if (known?.run === run && known.forward.rays === run.rays) return known.forward
@@ -90,31 +93,70 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
     return forward
   }
 
+  function* searchedOf(run: Run, settled: boolean, first: boolean): TimeSliced<Searched> {
+    if (searched && run.rays < 2 * searched.rays && (searched.settled || !settled)) return searched
+    const stage = settled ? 'settled' : first ? 'first' : 'next'
+    searched = {
+      ...{ rays: run.rays, settled },
+      hazards: yield* readHazards(run, lamp, stage, searched?.hazards),
+      inverse: first ? null : readInverseSquare(run, frontZMm(lamp)),
+    }
+    return searched
+  }
+
+  /** Made once while nothing that it is read from has changed: sun and comparisons come later. */
+  function* partsOf(run: Run, { settled, axis, aims }: ReadState): TimeSliced<RunParts> {
+    // The first sheet is for a drag: what it can do without waits for the next reading.
+    const first = !settled && (firstOf === null || firstOf === run.rays)
+    if (first) firstOf = run.rays
+    const forward = yield* forwardOf(run)
+    const { hazards, inverse } = yield* searchedOf(run, settled, first)
+    const of = [run, run.rays, axis, aims, hazards, first]
+    if (read?.of.every((one, i) => one === of[i])) return read.parts
+    const { beam, target, forwardBackward } = joinBackward(forward, axis, aims)
+    yield
+    const { figures, absent } = gather(run, lamp, beam, target, inverse, first)
+    yield
+    const parts = {
+      isRough: isRough(run, beam),
+      hazards,
+      sheet: {
+        exitsFrom: run.exits.fromRays,
+        ...{ figures, absent, forwardBackward },
+        floors: beam.floors,
+        ledger: readLedger(run, beam.angles),
+        ...(run.shape.parts ? { parts: readPartLedger(run, lamp) } : {}),
+        profile: beam.profile,
+        directionMap: beam.directionMap,
+        sphereMap: readSphereMap(fold(run)),
+        beamColour: readBeamColour(run),
+        targetMap: target.map,
+        lensMap: readLensMap(run),
+        ...mappedPiece(run, lamp),
+        ...elementLight(run, lamp, hazards),
+        wallMap: readWallMap(run),
+        faceMap: readFaceMap(run),
+        patterned: beam.patterned,
+        peakAt: beam.peakAt,
+        ...wideCells(run, beam),
+      },
+    }
+    read = { of, parts }
+    return parts
+  }
+
   return {
     forward: forwardOf,
     leaveFirst(rays) {
       firstOf = rays
     },
+    *figures(run, state) {
+      const { sheet } = yield* partsOf(run, state)
+      return sheet.figures
+    },
     *read(run, state) {
-      // The first sheet is for a drag: what it can do without waits for the next reading.
-      const first = !state.settled && (firstOf === null || firstOf === run.rays)
-      if (first) firstOf = run.rays
-      const forward = yield* forwardOf(run)
-      const { beam, target, forwardBackward } = joinBackward(forward, state.axis, state.aims)
-      yield
-      if (!searched || run.rays >= 2 * searched.rays || (state.settled && !searched.settled)) {
-        searched = {
-          rays: run.rays,
-          settled: state.settled,
-          hazards: yield* readHazards(run, lamp, state.settled ? 'settled' : first ? 'first' : 'next'),
-          inverse: first ? null : readInverseSquare(run, frontZMm(lamp)),
-        }
-      }
-      yield
-      const { figures, absent } = gather(run, lamp, beam, target, searched.inverse, first)
-      yield
-      const lens = readLensMap(run)
-      const finished = state.settled ? 'settled' : isRough(run, beam) ? 'rough' : 'settling'
+      const { isRough, hazards, sheet } = yield* partsOf(run, state)
+      const finished: Sheet['state'] = state.settled ? 'settled' : isRough ? 'rough' : 'settling'
       const parts = {
         lamp: lamp.name,
         ...header,
@@ -123,34 +165,42 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         raysPerSecond: state.seconds > 0 ? run.rays / state.seconds : 0,
         engine: state.engine,
         engineWhy: state.engineWhy ?? ASKED_FOR,
-        state: finished as Sheet['state'],
+        state: finished,
         reached: readReached(run, state.axis, state.wanted),
-        exitsFrom: run.exits.fromRays,
-        figures,
-        floors: beam.floors,
-        absent,
-        ledger: readLedger(run, beam.angles),
-        ...(run.shape.parts ? { parts: readPartLedger(run, lamp) } : {}),
-        profile: beam.profile,
-        directionMap: beam.directionMap,
-        sphereMap: readSphereMap(fold(run)),
-        beamColour: readBeamColour(run),
-        targetMap: target.map,
-        lensMap: lens,
-        ...mappedPiece(run, lamp),
-        ...elementLight(run, lamp, searched.hazards),
-        wallMap: readWallMap(run),
-        faceMap: readFaceMap(run),
+        ...sheet,
         variants: state.variants,
         paths: paths(),
-        forwardBackward,
-        patterned: beam.patterned,
-        peakAt: beam.peakAt,
-        ...wideCells(run, beam),
       }
-      return findAll(lamp, parts, searched.hazards, state.sun)
+      return findAll(lamp, parts, hazards, state.sun)
     },
   }
+}
+
+interface Searched {
+  rays: number
+  settled: boolean
+  hazards: Hazards
+  inverse: InverseSquare | null
+}
+
+/** What a sheet has of the run and its backward estimates alone. */
+interface RunParts {
+  isRough: boolean
+  hazards: Hazards
+  sheet: Omit<
+    BareSheet,
+    | keyof SheetHeader
+    | 'lamp'
+    | 'rays'
+    | 'seconds'
+    | 'raysPerSecond'
+    | 'engine'
+    | 'engineWhy'
+    | 'state'
+    | 'reached'
+    | 'variants'
+    | 'paths'
+  >
 }
 
 function mappedPiece({ shape }: Run, lamp: Lamp): Pick<Sheet, 'mapped'> {

@@ -46,22 +46,28 @@ export async function traceLamp(
       context.onProgress?.(now.rays)
       if (options.onlyLast) return
       if (now.rays >= SUN_STARTS_AT) sun.start()
-      if (now.rays >= VARIANTS_START_AT || progress.seconds >= VARIANTS_START_S) await variants.trace(now)
+      if (now.rays >= VARIANTS_START_AT || progress.seconds >= VARIANTS_START_S)
+        await variants.trace(now, () => publisher.publish(now, false))
     })
     if (options.background) {
-      // Read as settled from here on where nobody watches: the settled reading takes the longest, and is made once.
-      const unwatched = options.onlyLast === true
-      if (!unwatched) await publisher.publish(run, false)
-      progress.sun = await sun.start()
-      if (unwatched) await publisher.publish(run, true)
-      await variants.trace(run)
-      variants.compareWith(publisher.last()!, run)
+      // The workers trace the lamps to compare with while this thread reads the sun's light and the settled dangers.
+      const whole = run
+      const sunTraced = sun.start()
+      const publish = async () => options.onlyLast || (await publisher.publish(whole, false))
+      const compared = variants.trace(whole, publish)
+      await publish()
+      const figures = await publisher.readSettled(whole)
+      await sunTraced
+      if (!variants.done()) await publish()
+      await compared
+      variants.compareWith(figures, whole)
     }
     return await publisher.publish(run, true)
   } catch (error) {
     if (error instanceof Cancelled || scheduler.signal.aborted) return null
     throw error
   } finally {
+    await variants.ended()
     engines.close()
     if (run) recycleRun(run)
   }
@@ -88,22 +94,35 @@ function makeSunStep({ pool, prepared, options, progress, scheduler }: TraceSetu
 /** The effect of each part: the lamp as designed beside the lamps without it. Traced once. */
 function makeVariantsStep({ pool, prepared, options, progress, publisher, scheduler }: TraceSetup) {
   const wanted = options.background && options.variants !== false && prepared.scene.emittedW > 0
-  let begun = false
-  const compareWith = ({ figures }: Sheet, run: Run) => {
+  let traced: Promise<void> | null = null
+  let done = !wanted
+  let publishing: Promise<unknown> = Promise.resolve()
+  const compareWith = (figures: Sheet['figures'], { rays }: Run) => {
     if (progress.variants.length > 0)
-      progress.variants = [{ name: 'as designed', figures, rays: run.rays }, ...progress.variants.slice(1)]
+      progress.variants = [{ name: 'as designed', figures, rays }, ...progress.variants.slice(1)]
+  }
+  async function traceAll(run: Run, publish: () => Promise<unknown>): Promise<void> {
+    for await (const list of traceVariants(pool, prepared.lamp, scheduler, options)) {
+      await scheduler.checkpoint()
+      progress.variants = [{ name: 'as designed', figures: publisher.last()?.figures ?? {}, rays: run.rays }, ...list]
+      // Not waited for: the next one is traced meanwhile.
+      publishing = publish()
+      publishing.catch(() => {}) // awaited below; a cancellation may come first
+    }
+    await publishing
+    done = true
   }
   return {
-    /** `run`: of the lamp as designed, so far. */
-    async trace(run: Run): Promise<void> {
-      if (!wanted || begun) return
-      begun = true
-      for await (const list of traceVariants(pool, prepared.lamp, scheduler, options)) {
-        await scheduler.checkpoint()
-        progress.variants = [{ name: 'as designed', figures: publisher.last()?.figures ?? {}, rays: run.rays }, ...list]
-        if (!options.onlyLast) await publisher.publish(run, false)
-      }
+    /** `run`: of the lamp as designed, so far; `publish`: called when there is one more. Once it has resolved the run may grow. */
+    trace(run: Run, publish: () => Promise<unknown>): Promise<void> {
+      if (!wanted) return Promise.resolve()
+      traced ??= traceAll(run, publish)
+      traced.catch(() => {}) // awaited later; a cancellation may come first
+      return traced
     },
+    done: () => done,
+    /** Nothing of them is read or traced any more, whether or not they came to their end. */
+    ended: () => Promise.allSettled([traced, publishing]),
     /** The lamp as designed with the figures of a later sheet. */
     compareWith,
   }

@@ -10,7 +10,8 @@ const NAME = 'A worker of the comparison'
 const openWorker = () =>
   browserPort<CallRequest, CallReply>(new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }), NAME)
 
-export function openColumnReaders(onTrouble: (trouble: Trouble) => void): ColumnReader[] {
-  const count = Math.max(1, Math.min(MOST_COLUMNS, navigator.hardwareConcurrency || 2))
-  return Array.from({ length: count }, () => restartingReader(openWorker, NAME, onTrouble))
-}
+/** So many at once are worth it. */
+export const readersAtOnce = (): number => Math.max(1, Math.min(MOST_COLUMNS, navigator.hardwareConcurrency || 2))
+
+export const openColumnReader = (onTrouble: (trouble: Trouble) => void): ColumnReader =>
+  restartingReader(openWorker, NAME, onTrouble)

@@ -4,10 +4,13 @@ import type { Finding } from '../../checks/finding.ts'
 import { inlineWorker, makePool } from '../../engine/workers/pool.ts'
 import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { makeScheduler } from '../../num/scheduler.ts'
 import { LampFault } from '../../run/validate.ts'
 import { retainedByPilot, retainedFromLedger } from '../beam/retainedLight.ts'
 import type { Sheet } from '../beam/sheet.ts'
-import { type DangerOptions, traceDanger } from '../danger/run.ts'
+import { rejudge } from '../danger/rejudge.ts'
+import type { DangerReading, DangerStage } from '../danger/result.ts'
+import { ROUGH_DANGER, traceDanger, WHOLE_DANGER } from '../danger/run.ts'
 import { powerFindings, runPower } from '../power/run.ts'
 import { type CellOptions, readingOf, traceCellSheet } from '../sweep/cell.ts'
 import type { SweptFigures } from '../sweep/figures.ts'
@@ -22,13 +25,6 @@ import {
 
 /** Rays of each short trace, at the most. */
 const PAIR_RAYS = 1 << 14
-/** Few rays and a coarse sky: wider ±, which is the hot side. */
-const ROUGH: Omit<DangerOptions, 'seed'> = {
-  rough: true,
-  maxRays: 1 << 17,
-  sunRays: 1 << 13,
-  tiltsDeg: [0, 5, 15, 30, 60],
-}
 
 const NOTHING_SHINES = 'Nothing shines: no emitter, no current, or no flux.'
 const DARK: ColumnLight = {
@@ -37,6 +33,7 @@ const DARK: ColumnLight = {
   absent: {},
   why: NOTHING_SHINES,
   profile: null,
+  night: null,
   findings: [],
   pairs: [],
   ledger: [],
@@ -54,12 +51,14 @@ export async function traceColumnLight(lamp: Lamp, { seed, rays }: CellOptions):
   }
   const { figures, absent, findings } = readingOf(sheet)
   const { thetaDeg, cd, seCd } = sheet.profile
+  const { directionMap, emittedColour, beamColour } = sheet
   return {
     rays: sheet.rays,
     figures,
     absent,
     why: null,
     profile: { thetaDeg, cd, seCd },
+    night: { directionMap, emittedColour, ...(beamColour !== undefined && { beamColour }) },
     findings,
     pairs,
     ledger: sheet.ledger,
@@ -76,7 +75,7 @@ async function tracedSheet(lamp: Lamp, options: CellOptions): Promise<{ sheet: S
   }
 }
 
-export function columnHeat(lamp: Lamp, { ledger }: ColumnLight): ColumnHeat {
+export function columnHeat(lamp: Lamp, ledger: ColumnLight['ledger']): ColumnHeat {
   if (lamp.boards.length === 0) return { modes: [], findings: [] }
   const retained = ledger.length > 0 ? retainedFromLedger(ledger) : retainedByPilot(lamp)
   const report = runPower(lamp, { retained })
@@ -102,18 +101,45 @@ const foundOf = ({ rule, severity, title, inBoth }: Finding): ColumnFinding => (
   ...(inBoth && { inBoth: { title: inBoth.title } }),
 })
 
-export async function columnDanger(lamp: Lamp, seed: number): Promise<ColumnDanger> {
+/** The whole danger sheet, or a rough one from few rays: its ± is wider, which is the hot side. */
+export async function columnDanger(
+  lamp: Lamp,
+  { seed, rough }: { seed: number; rough: boolean },
+  onStage: (stage: DangerStage, share: number) => void = () => {},
+): Promise<ColumnDanger> {
   const pool = makePool([inlineWorker(queueMicrotask)])
-  const reading = await traceDanger(pool, lamp, { ...ROUGH, seed })
+  const options = { ...(rough ? ROUGH_DANGER : WHOLE_DANGER), seed }
+  const reading = await traceDanger(pool, lamp, options, makeScheduler(), onStage)
   if (!reading) throw new Error('job: the dangers of a comparison ended without a reading')
-  const { clear, eye, worstKWm2, findings } = reading
-  return { clear, eye, worstKWm2, findings: findings.map(foundOf) }
+  const { clear, things } = rejudge(withoutErrors(reading), lamp)
+  return { reading, means: { clear, things }, rough }
+}
+
+/** The same light as if it were known without ±. */
+function withoutErrors(d: DangerReading): DangerReading {
+  const exact = <T extends { se: number }>(of: T): T => ({ ...of, se: 0 })
+  const front = ({ worst, curve }: DangerReading['front']) => ({
+    worst: worst && exact(worst),
+    curve: curve.map(exact),
+  })
+  const part = <T extends { kWm2: number; spot: { kWm2: number } | null }>(of: T): T => ({
+    ...of,
+    kWm2: of.spot?.kWm2 ?? of.kWm2,
+  })
+  const { lens, elements } = d.parts
+  return {
+    ...d,
+    front: front(d.front),
+    small: front(d.small),
+    worstByDisc: d.worstByDisc.map(exact),
+    parts: { ...d.parts, lens: lens && part(lens), elements: elements.map(part) },
+  }
 }
 
 export function columnParts(lamp: Lamp): ColumnParts {
   const { parts, mass, apart, cost, centre } = partsList(lamp)
   return {
-    rows: parts.length,
+    list: parts,
     pieces: parts.reduce((sum, p) => sum + (p.unit === 'piece' ? p.amount : 0), 0),
     emitters: placeEmitters(lamp).length,
     mass,

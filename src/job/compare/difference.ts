@@ -1,5 +1,5 @@
 // Whether two lamps differ in a figure, or only by the noise of tracing.
-import { sampleSd, T95 } from '../../num/stats.ts'
+import { mean, sampleSd, T95 } from '../../num/stats.ts'
 import type { Figure } from '../beam/sheet.ts'
 import { isHazard, type SweptName } from '../sweep/figures.ts'
 import { type ColumnLight, PAIRS } from './result.ts'
@@ -19,48 +19,57 @@ export interface Difference {
   differs: boolean
 }
 
-/**
- * Difference b − a of two figures and its ± at 95 %. Joined: √(se_a² + se_b²), of independent errors (textbook rule); on the wide side where the
- * errors go together. `narrowing`: by how much pairs of traces with common random numbers differ less than that (`pairNarrowing`), or null.
- * Values alike to rounding never differ. Any unit; se ≥ 0. Source of common random numbers: Law, Simulation Modeling and Analysis, section on
- * variance reduction (from memory).
- */
-export function differenceOf(a: Figure, b: Figure, narrowing: number | null): Difference {
-  const rounding = 1e-9 * Math.max(Math.abs(a.value), Math.abs(b.value))
-  /** A difference of the last bits is none. */
-  const bare = (x: number) => (Math.abs(x) > rounding ? x : 0)
-  const value = bare(b.value - a.value)
-  const joinedSe = Math.hypot(a.se, b.se)
-  if (bare(joinedSe) === 0) return { value, pm: 0, by: 'exact', differs: value !== 0 }
-  const pm = bare(narrowing === null ? T95 * joinedSe : T95_PAIRS * narrowing * joinedSe)
-  return { value, pm, by: narrowing === null ? 'joined' : 'pairs', differs: Math.abs(value) > pm }
+/** Less than one in a hundred thousand is none: about what single precision leaves of a sum, and nothing to build by (our choice). */
+const NO_DIFFERENCE = 1e-5
+
+/** What traces of both lamps with common random numbers say. */
+export interface PairsSay {
+  /** Standard deviation of b − a, as a share of what it would be if their errors had nothing in common. */
+  narrowing: number
+  /** Mean of b − a. */
+  mean: number
 }
 
 /**
- * Standard deviation of b − a over pairs with common random numbers, as a share of what it would be if their errors had nothing in common: √(s²(b −
- * a) / (s²(a) + s²(b))), by the values of the pairs alone. Null where there are fewer than `PAIRS` or they don't scatter, and over 0.5, where the errors
- * don't clearly go together: then the joined ± counts. 0: the pairs differ by the same amount each time.
+ * Difference b − a of two figures and its ± at 95 %. Joined: √(se_a² + se_b²), of independent errors (textbook rule); on the wide side where the
+ * errors go together. `pairs`: by how much pairs of traces with common random numbers differ less than that (`pairsSay`), or null. The ± of pairs is at
+ * least as far as the whole traces' difference lies from the pairs' own: eight pairs that all differ by the same amount may have missed a jump.
+ * Values alike to one in a hundred thousand never differ. Any unit; se ≥ 0. Source of common random numbers: Law, Simulation Modeling and Analysis,
+ * section on variance reduction (from memory); the floor is ours, by the count of false marks in README.md.
  */
-export function pairNarrowing(a: readonly (Figure | undefined)[], b: readonly (Figure | undefined)[]): number | null {
+export function differenceOf(a: Figure, b: Figure, pairs: PairsSay | null): Difference {
+  const least = NO_DIFFERENCE * Math.max(Math.abs(a.value), Math.abs(b.value))
+  const bare = (x: number) => (Math.abs(x) > least ? x : 0)
+  const value = bare(b.value - a.value)
+  const joinedSe = Math.hypot(a.se, b.se)
+  if (bare(joinedSe) === 0) return { value, pm: 0, by: 'exact', differs: value !== 0 }
+  const pm = pairs
+    ? Math.max(bare(T95_PAIRS * pairs.narrowing * joinedSe), Math.abs(bare(value - pairs.mean)))
+    : bare(T95 * joinedSe)
+  return { value, pm, by: pairs ? 'pairs' : 'joined', differs: Math.abs(value) > pm }
+}
+
+/**
+ * Standard deviation of b − a over pairs with common random numbers, as a share of √(s²(a) + s²(b)), and mean of b − a, by the values of the pairs
+ * alone. Null where there are fewer than `PAIRS` or they don't scatter, and for shares over 0.5, where the errors don't clearly go together: then the
+ * joined ± counts. Any unit.
+ */
+export function pairsSay(a: readonly (Figure | undefined)[], b: readonly (Figure | undefined)[]): PairsSay | null {
   const pairs = a.flatMap((first, k) => {
     const second = b[k]
     return first && second ? [[first.value, second.value] as const] : []
   })
   if (pairs.length < PAIRS) return null
   const apart = Math.hypot(sampleSd(pairs.map(([x]) => x)), sampleSd(pairs.map(([, y]) => y)))
-  const share = sampleSd(pairs.map(([x, y]) => y - x)) / apart
-  return apart > 0 && share <= TOGETHER ? share : null
+  const differences = pairs.map(([x, y]) => y - x)
+  const narrowing = sampleSd(differences) / apart
+  return apart > 0 && narrowing <= TOGETHER ? { narrowing, mean: mean(differences) } : null
 }
 
 /** Of one figure of two columns; null where one of them hasn't got it. Of hazards the joined ± counts: never the narrower one. */
 export function figureDifference(first: ColumnLight, second: ColumnLight, name: SweptName): Difference | null {
   const [a, b] = [first.figures[name], second.figures[name]]
   if (!a || !b) return null
-  const narrowing = isHazard(name)
-    ? null
-    : pairNarrowing(
-        first.pairs.map((p) => p[name]),
-        second.pairs.map((p) => p[name]),
-      )
-  return differenceOf(a, b, narrowing)
+  const valuesOf = ({ pairs }: ColumnLight) => pairs.map((p) => p[name])
+  return differenceOf(a, b, isHazard(name) ? null : pairsSay(valuesOf(first), valuesOf(second)))
 }

@@ -2,20 +2,19 @@
 import { Worker } from 'node:worker_threads'
 import { threadPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import type { CellOptions } from '../sweep/cell.ts'
-import type { Column, ColumnSoFar } from './result.ts'
-import { type ColumnReader, runCompare } from './run.ts'
+import type { Column } from './result.ts'
+import { type ColumnReader, type CompareListener, type CompareOptions, runCompare } from './run.ts'
 import { inlineReader, threadReader } from './service.ts'
 
 export async function compareInNode(
   lamps: readonly Lamp[],
-  { threads, ...options }: CellOptions & { threads: number },
-  onPart?: (index: number, part: ColumnSoFar) => void,
+  { threads, ...options }: CompareOptions & { threads: number },
+  listener?: CompareListener,
 ): Promise<Column[]> {
   const count = Math.min(threads, lamps.length)
   const readers: ColumnReader[] = count > 0 ? Array.from({ length: count }, openThread) : [inlineReader]
   try {
-    return await runCompare(readers, lamps, options, onPart)
+    return await runCompare(readers, lamps, options, listener)
   } finally {
     for (const reader of readers) reader.close()
   }

@@ -1,8 +1,9 @@
 // A comparison of up to four lamps: a column for each, as plain data.
+import type { Part } from '../../bill/part.ts'
 import type { CentreOfGravity, MassSum, PartsList } from '../../bill/partsList.ts'
 import type { ModeRun } from '../../electrothermal/result.ts'
 import type { ProfilePlot, Sheet } from '../beam/sheet.ts'
-import type { DangerReading } from '../danger/result.ts'
+import type { ClearOf, DangerReading } from '../danger/result.ts'
 import type { CellReading } from '../sweep/cell.ts'
 import type { SweptFigures } from '../sweep/figures.ts'
 
@@ -17,6 +18,8 @@ export interface ColumnLight extends Omit<CellReading, 'absent'> {
   /** Why there is no light; null where there is. */
   why: string | null
   profile: Pick<ProfilePlot, 'thetaDeg' | 'cd' | 'seCd'> | null
+  /** What the night is drawn from, with the profile. */
+  night: Pick<Sheet, 'directionMap' | 'emittedColour' | 'beamColour'> | null
   pairs: readonly SweptFigures[]
   /** Empty without light. */
   ledger: Sheet['ledger']
@@ -34,11 +37,17 @@ export interface ColumnHeat {
   findings: readonly ColumnFinding[]
 }
 
-/** By few rays; upper ends. */
-export type ColumnDanger = Pick<DangerReading, 'clear' | 'eye' | 'worstKWm2'> & { findings: readonly ColumnFinding[] }
+export interface ColumnDanger {
+  /** As on the lamp's own danger sheet: upper ends. */
+  reading: DangerReading
+  /** The same judged without ±: how far the upper ends lie above says how sure they are. */
+  means: Pick<DangerReading, 'things'> & { clear: readonly ClearOf[] }
+  /** From few rays. */
+  rough: boolean
+}
 
 export interface ColumnParts {
-  rows: number
+  list: readonly Part[]
   pieces: number
   emitters: number
   mass: MassSum
@@ -54,6 +63,6 @@ export interface Column {
   parts: ColumnParts
 }
 
-/** The light comes first; heat and danger take longer. */
+/** The light comes first, then heat, then the dangers; these take longest. */
 export type LitColumn = Pick<Column, 'light' | 'parts'>
 export type ColumnSoFar = LitColumn & Partial<Column>

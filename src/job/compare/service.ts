@@ -2,31 +2,36 @@
 import { type CallReply, type CallRequest, type Client, makeClient, serveCalls } from '../../engine/workers/calls.ts'
 import type { WorkerPort, WorkerSide } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import type { DangerStage } from '../danger/result.ts'
 import { makeRestarting, type Trouble } from '../service/restarting.ts'
 import type { CellOptions } from '../sweep/cell.ts'
 import { columnDanger, columnHeat, columnParts, traceColumnLight } from './column.ts'
-import type { Column, ColumnSoFar, LitColumn } from './result.ts'
+import type { ColumnDanger, ColumnHeat, ColumnLight, LitColumn } from './result.ts'
 import type { ColumnReader } from './run.ts'
 
 type CompareCalls = {
   light: { args: { lamp: Lamp; options: CellOptions }; event: never; result: LitColumn }
-  rest: { args: { lamp: Lamp; options: CellOptions; lit: LitColumn }; event: ColumnSoFar; result: Column }
+  heat: { args: { lamp: Lamp; ledger: ColumnLight['ledger'] }; event: never; result: ColumnHeat }
+  danger: {
+    args: { lamp: Lamp; options: { seed: number; rough: boolean } }
+    event: { stage: DangerStage; share: number }
+    result: ColumnDanger
+  }
 }
 
 export const serveColumns = (side: WorkerSide<CallRequest, CallReply>): void =>
   serveCalls<CompareCalls>(side, {
     light: ({ lamp, options }) => inlineReader.light(lamp, options),
-    rest: ({ lamp, options, lit }, { emit }) => inlineReader.rest(lamp, options, lit, emit),
+    heat: ({ lamp, ledger }) => inlineReader.heat(lamp, ledger),
+    danger: ({ lamp, options }, { emit }) =>
+      inlineReader.danger(lamp, options, (stage, share) => emit({ stage, share })),
   })
 
 /** In this very thread. */
 export const inlineReader: ColumnReader = {
   light: async (lamp, options) => ({ parts: columnParts(lamp), light: await traceColumnLight(lamp, options) }),
-  async rest(lamp, { seed }, lit, onPart) {
-    const heat = columnHeat(lamp, lit.light)
-    onPart({ ...lit, heat })
-    return { ...lit, heat, danger: await columnDanger(lamp, seed) }
-  },
+  heat: async (lamp, ledger) => columnHeat(lamp, ledger),
+  danger: columnDanger,
   close() {},
 }
 
@@ -55,7 +60,9 @@ export function restartingReader(
   }
 }
 
-const callsOf = ({ call }: Pick<Client<CompareCalls>, 'call'>): Pick<ColumnReader, 'light' | 'rest'> => ({
+const callsOf = ({ call }: Pick<Client<CompareCalls>, 'call'>): Omit<ColumnReader, 'close'> => ({
   light: (lamp, options) => call('light', { lamp, options }),
-  rest: (lamp, options, lit, onPart) => call('rest', { lamp, options, lit }, { onEvent: onPart }),
+  heat: (lamp, ledger) => call('heat', { lamp, ledger }),
+  danger: (lamp, options, onStage) =>
+    call('danger', { lamp, options }, { onEvent: ({ stage, share }) => onStage(stage, share) }),
 })

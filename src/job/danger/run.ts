@@ -59,6 +59,15 @@ export interface DangerOptions {
   strayRays?: number
 }
 
+/** Few rays and a coarse sky, so that there are distances to keep within seconds; their ± is wider, which is the hot side. */
+export const ROUGH_DANGER: Omit<DangerOptions, 'seed'> = {
+  rough: true,
+  maxRays: 1 << 17,
+  sunRays: 1 << 13,
+  tiltsDeg: [0, 5, 15, 30, 60],
+}
+export const WHOLE_DANGER: Omit<DangerOptions, 'seed'> = { maxRays: 1_000_000 }
+
 const EXITS_KEPT = 1 << 19
 const STRAY_RAYS = 1 << 17
 const ASKED_MM = [300, 1000, 3000, 10_000]

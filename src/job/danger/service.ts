@@ -6,7 +6,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { makeScheduler } from '../../num/scheduler.ts'
 import { rejudge } from './rejudge.ts'
 import type { DangerReading, DangerStage } from './result.ts'
-import { type DangerOptions, traceDanger } from './run.ts'
+import { type DangerOptions, ROUGH_DANGER, traceDanger, WHOLE_DANGER } from './run.ts'
 import { sameTrace } from './sameTrace.ts'
 
 type DangerEvent = { kind: 'stage'; stage: DangerStage; share: number } | { kind: 'rough'; reading: DangerReading }
@@ -14,15 +14,8 @@ type DangerEvent = { kind: 'stage'; stage: DangerStage; share: number } | { kind
 export type DangerCalls = { read: { args: Lamp; event: DangerEvent; result: DangerReading | null } }
 
 const SEED = 1
-/** Few rays first, so that there are distances to keep within seconds; their ± is wider, which is the hot side. */
-const ROUGH: DangerOptions = {
-  seed: SEED,
-  rough: true,
-  maxRays: 1 << 17,
-  sunRays: 1 << 13,
-  tiltsDeg: [0, 5, 15, 30, 60],
-}
-const WHOLE: DangerOptions = { seed: SEED, maxRays: 1_000_000 }
+const ROUGH: DangerOptions = { ...ROUGH_DANGER, seed: SEED }
+const WHOLE: DangerOptions = { ...WHOLE_DANGER, seed: SEED }
 
 export function makeDangerService(pool: Pool): Handlers<DangerCalls> {
   const nextTask = makeNextTask()

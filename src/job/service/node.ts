@@ -2,9 +2,11 @@
 
 import { openGraphics } from '../../engine/choice.ts'
 import { openNodeDevice } from '../../engine/gpu/deviceNode.ts'
+import { makeNextTask } from '../../engine/workers/nextTask.ts'
 import { inlineWorker, makePool } from '../../engine/workers/pool.ts'
 import { nodeTraceWorker } from '../../engine/workers/workerNode.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { makeScheduler } from '../../num/scheduler.ts'
 import type { EngineChoice, JobOptions, Sheet } from '../beam/sheet.ts'
 import { traceLamp } from '../beam/trace.ts'
 
@@ -29,7 +31,11 @@ export async function traceInNode(
   try {
     const progress = (rays: number) => onProgress?.({ rays, maxRays: options.maxRays })
     const all = { onlyLast: true, ...options, graphics, graphicsFirst: true, graphicsOnly: engine === 'gpu' }
-    const sheet = await traceLamp(pool, lamp, all, () => {}, { onProgress: progress })
+    const sheet = await traceLamp(pool, lamp, all, () => {}, {
+      onProgress: progress,
+      // What the workers have traced is taken, and more is handed to them, while a reading goes on.
+      scheduler: makeScheduler(undefined, { nextTask: makeNextTask() }),
+    })
     if (!sheet) throw new Error('job: the trace ended without a sheet')
     return sheet
   } finally {

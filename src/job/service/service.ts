@@ -33,6 +33,14 @@ export interface TracingService {
 const WARM_SHEETS = 16
 const FIRST_SHEET_RAYS = 16_384
 
+/** Few processors are busy with the rays: readers beside them double the time from an edit to its sheet and give no more of them. */
+const READERS_FROM = 4
+const MOST_READERS = 4
+
+/** Threads that read first sheets beside so many that trace. */
+export const readersFor = (threads: number): number =>
+  threads < READERS_FROM ? 0 : Math.min(MOST_READERS, threads >> 1)
+
 /**
  * `readers`: starts the threads that read first sheets, not before the first lamp has settled; none: they are read here. `graphics`: the device
  * that traces, if any.

@@ -7,12 +7,10 @@ import { makePool } from '../../engine/workers/pool.ts'
 import { selfSide } from '../../engine/workers/selfBrowser.ts'
 import { browserTraceWorker } from '../../engine/workers/workerBrowser.ts'
 import { browserReadingWorker } from '../beam/readingWorkerBrowser.ts'
-import { makeTracingService, type TracingCalls } from './service.ts'
+import { makeTracingService, readersFor, type TracingCalls } from './service.ts'
 
 const threads = Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
-/** Few processors are busy with the rays: readers beside them double the time from an edit to its sheet and give no more of them. */
-const READERS_FROM = 4
-let readers = threads < READERS_FROM ? 0 : Math.min(4, threads >> 1)
+let readers = readersFor(threads)
 const pool = makePool(
   Array.from({ length: threads }, () => browserTraceWorker()),
   threads,

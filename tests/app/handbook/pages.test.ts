@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { HANDBOOK_PAGES } from '../../../src/app/store/handbook.ts'
+import { BUILDER_PAGES, HANDBOOK_PAGES } from '../../../src/app/store/handbook.ts'
 
 const FOLDER = join(import.meta.dirname, '../../../src/app/handbook/pages')
 const names = readdirSync(FOLDER).filter((name) => name.endsWith('.md'))
@@ -13,13 +13,14 @@ test('the contents name every page by its own title', () => {
   for (const [name, title] of HANDBOOK_PAGES) expect(textOf(`${name}.md`).split('\n')[0]).toBe(`# ${title}`)
 })
 
-test('twelve pages for a builder, each with a picture; those on physics with a source', () => {
+test('fifteen pages for a builder, each with a picture; those on physics with a source', () => {
   for (const name of names) {
     const pictures = textOf(name).match(/!\[[^\]]+\]\(pictures\/[\w-]+\.svg\)/g) ?? []
     if (/^\d/.test(name)) expect(pictures, name).toHaveLength(1)
     else expect(textOf(name), name).toMatch(/^Sources?: /m)
   }
-  expect(names.filter((name) => /^\d/.test(name))).toHaveLength(12)
+  expect(BUILDER_PAGES).toBe(15)
+  expect(names.filter((name) => /^\d/.test(name))).toHaveLength(BUILDER_PAGES)
 })
 
 test('each picture stands on a page', () => {

@@ -102,3 +102,16 @@ test('a worker that hangs is closed, and its tasks are traced by the others; the
   // With nothing to do nobody is asked.
   expect(vi.getTimerCount()).toBe(0)
 })
+
+test('records come before whatever waits: a search stands still until it has them', async () => {
+  const pool = makePool([inlineWorker()])
+  const loaded = pool.load(scene, shape, OPTIONS)
+  const order: string[] = []
+  const note = (name: string, task: Promise<unknown>) => task.then(() => order.push(name))
+  // A worker has two tasks at once: the first two are under way before anything else comes.
+  const tasks = [0, 1, 2].map((batch) => note('trace', loaded.trace(batch, 0, 16)))
+  await Promise.all([...tasks, note('record', loaded.record(0, 0, 16))])
+  expect(order).toEqual(['trace', 'trace', 'record', 'trace'])
+  loaded.unload()
+  pool.close()
+})

@@ -5,13 +5,14 @@ import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
 import { openBackwardSession } from '../../../src/job/beam/backwardSession.ts'
 import { type TraceSetup, traceBeam } from '../../../src/job/beam/beamRun.ts'
 import { openEngines } from '../../../src/job/beam/engines.ts'
+import { readHazards } from '../../../src/job/beam/hazards.ts'
 import { prepareTrace } from '../../../src/job/beam/prepare.ts'
 import { makePublisher, newProgress } from '../../../src/job/beam/publish.ts'
 import { type JobOptions, NoDevice, type Sheet } from '../../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { benchCheck, gannetHead, stileLamp } from '../../../src/library/demos.ts'
-import { Cancelled, makeScheduler } from '../../../src/num/scheduler.ts'
+import { Cancelled, makeScheduler, runToEnd, type Scheduler } from '../../../src/num/scheduler.ts'
 import { BATCHES } from '../../../src/run/types.ts'
 import { findRunFaults } from '../../../src/run/validate.ts'
 
@@ -134,6 +135,49 @@ describe('the beam’s rounds', () => {
 })
 
 describe('publish', () => {
+  test('read ahead of sun and comparisons, the settled sheet is the same, and its figures are known', async () => {
+    const { setup } = setupOf(stileLamp(), { onlyLast: true })
+    const run = await traceBeam(setup, () => {})
+    await setup.publisher.publish(run, false)
+    const ahead = await setup.publisher.readSettled(run)
+    const sheet = await setup.publisher.publish(run, true)
+    const { setup: other } = setupOf(stileLamp(), { onlyLast: true })
+    const alone = await other.publisher.publish(await traceBeam(other, () => {}), true)
+    expect(ahead).toEqual(alone.figures)
+    const untimed = (whole: Sheet) => ({ ...whole, seconds: 0, raysPerSecond: 0 })
+    expect(untimed(sheet)).toEqual(untimed(alone))
+  })
+
+  test('sheets that are asked for at once are read one after the other', async () => {
+    const { setup } = setupOf(benchCheck(), { onlyLast: true })
+    const run = await traceBeam(setup, () => {})
+    const order: string[] = []
+    const scheduler: Scheduler = {
+      ...setup.scheduler,
+      async run(work) {
+        order.push('begins')
+        await Promise.resolve()
+        const result = runToEnd(work)
+        order.push('ends')
+        return result
+      },
+    }
+    const publisher = makePublisher(setup.prepared, setup.engines, setup.progress, scheduler, () => order.push('sheet'))
+    await Promise.all([publisher.publish(run, false), publisher.publish(run, true)])
+    expect(order).toEqual(['begins', 'ends', 'sheet', 'begins', 'ends', 'sheet'])
+  })
+
+  test('the place in front is searched again when there are more exit rays, or the reading is another', async () => {
+    const { setup } = setupOf(benchCheck(), { onlyLast: true })
+    const run = await traceBeam(setup, () => {})
+    const lamp = benchCheck()
+    const first = runToEnd(readHazards(run, lamp, 'first'))
+    expect(runToEnd(readHazards(run, lamp, 'first', first)).front).toBe(first.front)
+    expect(runToEnd(readHazards(run, lamp, 'next', first)).front).not.toBe(first.front)
+    const more = { ...run, exits: { ...run.exits } }
+    expect(runToEnd(readHazards(more, lamp, 'first', first)).front).not.toBe(first.front)
+  })
+
   test('an invalid run is refused, and nothing is published', async () => {
     const { setup, sheets } = setupOf(stileLamp(), { onlyLast: true })
     const run = await traceBeam(setup, () => {})

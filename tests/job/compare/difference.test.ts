@@ -1,7 +1,7 @@
 // Whether two figures differ, worked out by hand; and on lamps whose answer is known.
 import { describe, expect, test } from 'vitest'
 import { traceColumnLight } from '../../../src/job/compare/column.ts'
-import { differenceOf, figureDifference, pairNarrowing } from '../../../src/job/compare/difference.ts'
+import { differenceOf, figureDifference, pairsSay } from '../../../src/job/compare/difference.ts'
 import { benchCheck } from '../../../src/library/demos.ts'
 import { lampWith } from '../../kit/lampWith.ts'
 
@@ -17,14 +17,24 @@ describe('by hand', () => {
 
   // 2.365 × 0.4 × 5 = 4.73 (t of 7 degrees of freedom, the same table).
   test('pairs that narrow it to 0.4 of that: ± 4.73', () => {
-    const d = differenceOf({ value: 110, se: 3 }, { value: 115, se: 4 }, 0.4)
+    const d = differenceOf({ value: 110, se: 3 }, { value: 115, se: 4 }, { narrowing: 0.4, mean: 5.5 })
     expect(d).toMatchObject({ by: 'pairs', differs: true })
     expect(d.pm).toBeCloseTo(4.73, 9)
   })
 
   test('what is the same in every pair to the last bits is the same', () => {
-    const d = differenceOf({ value: 100, se: 3 }, { value: 100 + 1e-12, se: 3 }, 1e-13)
+    const d = differenceOf({ value: 100, se: 3 }, { value: 100 + 1e-12, se: 3 }, { narrowing: 1e-13, mean: 0 })
     expect(d).toEqual({ value: 0, pm: 0, by: 'pairs', differs: false })
+  })
+
+  // A crossing that lies on the edge of a bin jumps in one trace of ten: eight pairs may all show 0, and that is not certainty.
+  test('pairs that all differ by 0 don’t mark a jump of the whole traces; pairs that show the same jump do', () => {
+    const [a, b] = [
+      { value: 100, se: 0.1 },
+      { value: 100.04, se: 0.1 },
+    ]
+    expect(differenceOf(a, b, { narrowing: 0, mean: 0 })).toMatchObject({ differs: false, by: 'pairs' })
+    expect(differenceOf(a, b, { narrowing: 0, mean: 0.04 }).differs).toBe(true)
   })
 
   test('without noise only the values count, and rounding is no difference', () => {
@@ -40,11 +50,13 @@ describe('by hand', () => {
   test('pairs: b is always 1.2 a, so the difference scatters by √(0.04/2.44) of what it would', () => {
     const of = (times: number, signs: readonly number[]) => signs.map((s) => ({ value: times * (10 + s), se: 1 }))
     const signs = [1, -1, 1, -1, 1, -1, 1, -1]
-    expect(pairNarrowing(of(1, signs), of(1.2, signs))).toBeCloseTo(Math.sqrt(0.04 / 2.44), 9)
+    expect(pairsSay(of(1, signs), of(1.2, signs))?.narrowing).toBeCloseTo(Math.sqrt(0.04 / 2.44), 9)
+    // Their mean difference: 12 − 10.
+    expect(pairsSay(of(1, signs), of(1.2, signs))?.mean).toBeCloseTo(2, 9)
     // Nothing in common: cov = 0, share 1, and so none; nor from seven pairs, nor where nothing scatters.
-    expect(pairNarrowing(of(1, signs), of(1, [1, 1, -1, -1, 1, 1, -1, -1]))).toBeNull()
-    expect(pairNarrowing(of(1, signs.slice(1)), of(1, signs.slice(1)))).toBeNull()
-    expect(pairNarrowing(of(1, Array(8).fill(1)), of(1, Array(8).fill(1)))).toBeNull()
+    expect(pairsSay(of(1, signs), of(1, [1, 1, -1, -1, 1, 1, -1, -1]))).toBeNull()
+    expect(pairsSay(of(1, signs.slice(1)), of(1, signs.slice(1)))).toBeNull()
+    expect(pairsSay(of(1, Array(8).fill(1)), of(1, Array(8).fill(1)))).toBeNull()
   })
 })
 

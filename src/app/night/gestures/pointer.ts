@@ -2,7 +2,14 @@
 import { attachFingers } from '../../ui/fingers.ts'
 import { night } from '../state.ts'
 
-export function attachPictureGestures(box: HTMLElement): () => void {
+/** `toProbe`: the place as shares of a picture, from CSS px on the box; null: no picture is there. */
+export function attachPictureGestures(
+  box: HTMLElement,
+  toProbe: (x: number, y: number) => { u: number; v: number } | null = (x, y) => ({
+    u: x / box.clientWidth,
+    v: y / box.clientHeight,
+  }),
+): () => void {
   const zoom = (by: number) => night.setState((s) => ({ zoom: Math.min(40, Math.max(0.25, s.zoom * by)) }))
   let fingers = 0
   const count = (by: number) => (e: PointerEvent) => {
@@ -14,7 +21,8 @@ export function attachPictureGestures(box: HTMLElement): () => void {
   const move = (e: PointerEvent) => {
     if (fingers > 1) return
     const rect = box.getBoundingClientRect()
-    night.setState({ probe: { u: (e.clientX - rect.left) / rect.width, v: (e.clientY - rect.top) / rect.height } })
+    const probe = toProbe(e.clientX - rect.left, e.clientY - rect.top)
+    if (probe) night.setState({ probe })
   }
   const wheel = (e: WheelEvent) => {
     e.preventDefault()

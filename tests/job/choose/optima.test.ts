@@ -129,7 +129,7 @@ describe('the sine law', () => {
       const moves = [{ kind: 'number', path: 'tunnel.outMm', min: 14, max: 26 }] as const
       const found = await searched(
         lampAt(14 + 12 * random()),
-        plan({ moves, wants, rays, evaluations: 40, seed: i + 1 }),
+        plan({ moves, wants, rays, evaluations: 100, seed: i + 1 }),
       )
       // The edge of the cone is not quite sharp behind a funnel, and the beam is known to 0.1°.
       expect(Math.abs(Number(found.best!.values[0]) / wanted - 1)).toBeLessThan(0.015)

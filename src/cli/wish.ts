@@ -178,7 +178,7 @@ function wishText(wish: Wish, result: WishResult, seconds: number): string {
   const proposals = proposalsOf(result)
   const unit = wish.lux === undefined ? 'cd' : 'lx'
   const declined = result.outcomes.flatMap((o) =>
-    o.ok ? [] : [`${o.declined.name}: ${declinedWords(o.declined, unit)}.`],
+    o.ok ? [] : [`${o.declined.name}: ${stripControls(inSystem(declinedWords(o.declined, unit), 'metric'))}`],
   )
   const list = proposals.map(({ name }, i) => `${i + 1}  ${name}`)
   const rows = proposalRows(wish).map((row) => [row.label, row.unit, ...proposals.map((p) => row.of(p))])

@@ -51,11 +51,16 @@ const DECLINED: Record<Declined['because'], string> = {
   heat: 'no cooling that fits keeps its junctions cool for so long',
   fit: 'its smallest lamp is larger than the wish allows',
   pack: 'the pack at hand gives too little power for so long',
+  danger: 'every lamp of it that was tried has a severe finding',
 }
 
 /** unit: cd or lx, as was wished. */
-export const declinedWords = ({ because, most }: Declined, unit: string): string =>
-  because === 'light' && most !== null ? `${DECLINED.light}: about ${significant(most, 2)} ${unit}` : DECLINED[because]
+export function declinedWords({ because, most, severe }: Declined, unit: string): string {
+  if (severe?.length) return `${DECLINED[because]}. ${severe.map((f) => f.title).join(' ')}`
+  return because === 'light' && most !== null
+    ? `${DECLINED.light}: about ${significant(most, 2)} ${unit}.`
+    : `${DECLINED[because]}.`
+}
 
 const MISSES: Record<Miss['what'], (miss: Miss) => string> = {
   light: ({ has, wished }) => `${fixed(100 * (1 - has / wished), 0)} % too little light`,
@@ -115,8 +120,8 @@ export const proposalRows = ({ distanceM }: Wish): readonly ProposalRow[] =>
   PROPOSAL_ROWS.filter((row) => distanceM !== undefined || row.unit !== 'lx')
 
 /** Of a severe finding why it is there still, and what is to be done. */
-export const severeWords = ({ rule, title, ofItsKind }: Proposal['severe'][number], lamp: Lamp): string =>
-  `${title} ${ofItsKind ? 'No lamp of this kind with so much light lacks it' : 'Nothing that was tried avoids it'}: ${remedyWords({ rule, title }, lamp)}.`
+export const severeWords = ({ rule, title }: Proposal['severe'][number], lamp: Lamp): string =>
+  `${title} No lamp of this kind with so much light lacks it: ${remedyWords({ rule, title }, lamp)}.`
 
 /** Under the proposals. */
 export const COSTS_NOTE =

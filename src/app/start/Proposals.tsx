@@ -20,6 +20,7 @@ interface ProposalsProps {
 export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
   const proposals = outcomes.flatMap((o) => (o.ok ? [o.proposal] : []))
   const unit = wish.candela === undefined ? 'lx' : 'cd'
+  const system = useUnitSystem()
   return (
     <>
       {proposals.length > 0 && (
@@ -72,7 +73,7 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
         {outcomes.map((o) =>
           o.ok ? null : (
             <li key={o.declined.kind}>
-              <strong>{o.declined.name}</strong>: {declinedWords(o.declined, unit)}.
+              <strong>{o.declined.name}</strong>: {inSystem(declinedWords(o.declined, unit), system)}
             </li>
           ),
         )}

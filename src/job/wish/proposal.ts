@@ -20,7 +20,7 @@ export function proposalOf(wish: Wish & { minutes: number }, kind: Kind, made: M
   const followed = follow(answers)
   const lasts = lastsMinutes(full)
   const all = [...reading.findings, ...power].filter((f) => f.severity === 'severe')
-  const severe: SevereFinding[] = all.map(({ rule, title }) => ({ rule, title, ofItsKind: false }))
+  const severe: SevereFinding[] = all.map(({ rule, title }) => ({ rule, title }))
   const has: Has = { lengthMm, widthMm, massG: massOf(made), minutes: lasts, cd: wishedCd(wish, reading.figures) }
   const { parts } = partsList(lamp)
   const amountOf = (start: string) => parts.reduce((sum, p) => sum + (p.key.startsWith(start) ? p.amount : 0), 0)

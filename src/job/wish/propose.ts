@@ -43,12 +43,12 @@ export async function proposeKind(requested: Wish, id: KindId, options: ProposeO
   const wish: Timed = { ...requested, minutes: requested.minutes ?? USUAL_MINUTES }
   const tried = await bestOf(wish, kind, options, FIRST_LEVERS)
   if (!tried.outcome.ok) return tried.outcome
-  const proposal = await withSun(tried.outcome.proposal, options.seed)
-  if (!proposal.severe.some(isSun)) return { ok: true, proposal }
-  return {
-    ok: true,
-    proposal: (await safeInSun(wish, kind, options, tried.levers, proposal)) ?? marked(kind, proposal),
-  }
+  const first = await withSun(tried.outcome.proposal, options.seed)
+  const isHot = first.severe.some(isSun)
+  const proposal = (isHot && (await safeInSun(wish, kind, options, tried.levers, first))) || first
+  const severe = proposal.severe.filter((f) => !(kind.lens && isSun(f)))
+  if (severe.length === 0) return { ok: true, proposal }
+  return { ok: false, declined: { kind: kind.id, name: kind.name, because: 'danger', most: null, severe } }
 }
 
 interface Tried {
@@ -73,7 +73,8 @@ function nextTry(wish: Wish, kind: Kind, outcome: KindOutcome, levers: Levers): 
   const { exit, mostDrive, lensWide } = levers
   if (!outcome.ok) {
     const { because } = outcome.declined
-    if (because === 'heat') return { ...levers, mostDrive: mostDrive * 0.6 }
+    // Too hot over its rated current: half as far over it. Too hot within it: less, through more emitters.
+    if (because === 'heat') return { ...levers, mostDrive: mostDrive > 1 ? (1 + mostDrive) / 2 : mostDrive * 0.6 }
     // Over its rated current an emitter gives more, as long as its junction stays cool.
     return because === 'light' && mostDrive === 1 ? { ...levers, mostDrive: OVERDRIVE } : null
   }
@@ -104,7 +105,7 @@ const isSun = ({ rule }: { rule: string }) => rule === SUN
 
 async function withSun(proposal: Proposal, seed: number): Promise<Proposal> {
   const found = (await sunFindings(proposal.lamp, seed)).filter((f) => f.severity === 'severe')
-  const own = found.map(({ rule, title }) => ({ rule, title, ofItsKind: false }))
+  const own = found.map(({ rule, title }) => ({ rule, title }))
   return { ...proposal, severe: [...own, ...proposal.severe.filter((f) => !isSun(f))] }
 }
 
@@ -125,12 +126,6 @@ async function safeInSun(
   const safe = await withSun(outcome.proposal, options.seed)
   return safe.severe.length < than.severe.length ? safe : null
 }
-
-/** What was left after every try stays. */
-const marked = (kind: Kind, proposal: Proposal): Proposal => ({
-  ...proposal,
-  severe: proposal.severe.map((f) => ({ ...f, ofItsKind: kind.lens && isSun(f) })),
-})
 
 async function proposeOnce(wish: Timed, kind: Kind, options: ProposeOptions, levers: Levers): Promise<KindOutcome> {
   const { seed, rays } = options

@@ -4,12 +4,10 @@ import type { Figure } from '../../run/figure.ts'
 import type { SweptName } from '../sweep/figures.ts'
 import type { KindId } from './kinds.ts'
 
-/** A severe finding that is left. */
+/** A severe finding. */
 export interface SevereFinding {
   rule: string
   title: string
-  /** No lamp of that kind can give the light without it: a lens small enough to be safe in the sun gives too little. False: none of those tried. */
-  ofItsKind: boolean
 }
 
 export interface Proposal {
@@ -38,6 +36,7 @@ export interface Proposal {
   fullMinutes: number | null
   /** The hottest within the minutes that were wished for. */
   junctionC: number
+  /** Only what no lamp of its kind can give the light without: the sun in a lens, where one small enough to be safe gives too little. */
   severe: readonly SevereFinding[]
   /** What of the wish it doesn't keep. */
   misses: readonly Miss[]
@@ -54,10 +53,12 @@ export interface Declined {
   name: string
   /**
    * light: within the wish's limits this kind gives `most` at best (cd, or lux where lux was wished). heat: no cooling that fits holds the junctions.
-   * fit: its smallest is too large. pack: the pack at hand gives too little power for so long.
+   * fit: its smallest is too large. pack: the pack at hand gives too little power for so long. danger: every lamp that was tried has a severe finding
+   * that isn't of its kind, those of the best in `severe`.
    */
-  because: 'light' | 'heat' | 'fit' | 'pack'
+  because: 'light' | 'heat' | 'fit' | 'pack' | 'danger'
   most: number | null
+  severe?: readonly SevereFinding[]
 }
 
 export type KindOutcome = { ok: true; proposal: Proposal } | { ok: false; declined: Declined }

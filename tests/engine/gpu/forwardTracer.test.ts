@@ -72,7 +72,7 @@ test('dispatches shrink on a slow device; when the smallest take over a second, 
   const again = async () => {
     for (let i = 0; i < 4; i++) await gpuTracer.trace(0, 1 << 16)
   }
-  await expect(again()).rejects.toThrow(/the graphics device was too slow \([\d,]+ rays a second\)/)
+  await expect(again()).rejects.toThrow(/the graphics device was too slow \([\d\u202f]+ rays a second\)/)
   expect(fake.destroyed()).toBe(true)
 })
 

@@ -45,7 +45,7 @@ describe.each(WISHES.slice(0, amount(1, WISHES.length)))('$name', ({ wish, kind 
     const { proposal } = outcome
     expect(proposal.misses).toEqual([])
     // Of a lens only the sun is left, traced: too strong, or there is no such finding.
-    expect(proposal.severe.map((f) => [f.rule, f.ofItsKind])).toEqual(proposal.lamp.lens ? [['sun-inside', true]] : [])
+    expect(proposal.severe.map((f) => f.rule)).toEqual(proposal.lamp.lens ? ['sun-inside'] : [])
     for (const { title } of proposal.severe) expect(title).not.toContain('not traced')
     expect(readLamp(proposal.lamp)).toMatchObject({ ok: true })
     expect(proposal.fullMinutes ?? Infinity).toBeGreaterThanOrEqual(wish.minutes ?? 10)

@@ -7,13 +7,15 @@ import { traceCell } from '../../../src/job/sweep/cell.ts'
 import { boardLamp } from '../../../src/job/wish/build.ts'
 import { coolLamp, lastsMinutes, massOf } from '../../../src/job/wish/cool.ts'
 import type { KindId } from '../../../src/job/wish/kinds.ts'
-import { proposeKind } from '../../../src/job/wish/propose.ts'
+import { judged, proposeKind } from '../../../src/job/wish/propose.ts'
+import type { Proposal } from '../../../src/job/wish/result.ts'
 import { wishedCd } from '../../../src/job/wish/search.ts'
 import { sunFindings, sunSafeLensMm } from '../../../src/job/wish/sun.ts'
 import type { Wish } from '../../../src/job/wish/wish.ts'
 import { wantedCd } from '../../../src/job/wish/wish.ts'
 import { readLamp } from '../../../src/lamp/read.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
+import { declinedWords } from '../../../src/report/wish.ts'
 import { amount } from '../../kit/amount.ts'
 
 /** Common practice, no source: what such lamps are asked to do. */
@@ -58,6 +60,18 @@ describe.each(WISHES.slice(0, amount(1, WISHES.length)))('$name', ({ wish, kind 
     expect(Math.abs(a.value - b.value)).toBeLessThanOrEqual(4 * Math.hypot(a.se, b.se) + 1e-3 * b.value)
     expect(wishedCd(wish, again.figures)).toBeGreaterThan(0.97 * wantedCd(wish))
   })
+})
+
+test('only the sun in a lens is let through; any other severe finding declines the kind and is named', () => {
+  const [sun, front] = ['sun-inside', 'front-hot'].map((rule) => ({ rule, title: `Of ${rule}.` }))
+  const left = (lens: boolean, severe: unknown[]) => {
+    const outcome = judged({ id: 'bareTunnel', name: 'A kind', lens }, { severe } as Proposal)
+    return outcome.ok ? 'ok' : declinedWords(outcome.declined, 'cd')
+  }
+  expect(left(true, [sun])).toBe('ok')
+  expect(left(false, [])).toBe('ok')
+  expect(left(false, [sun])).toBe('every lamp of it that was tried has a severe finding. Of sun-inside.')
+  expect(left(true, [sun, front])).toBe('every lamp of it that was tried has a severe finding. Of front-hot.')
 })
 
 test('a lamp that is too short for the light is declined, with what it would give', async () => {

@@ -8,7 +8,7 @@ import { boardLamp } from '../../../src/job/wish/build.ts'
 import { coolLamp, lastsMinutes, massOf } from '../../../src/job/wish/cool.ts'
 import type { KindId } from '../../../src/job/wish/kinds.ts'
 import { judged, proposeKind } from '../../../src/job/wish/propose.ts'
-import type { Proposal } from '../../../src/job/wish/result.ts'
+import type { Proposal, SevereFinding } from '../../../src/job/wish/result.ts'
 import { wishedCd } from '../../../src/job/wish/search.ts'
 import { sunFindings, sunSafeLensMm } from '../../../src/job/wish/sun.ts'
 import type { Wish } from '../../../src/job/wish/wish.ts'
@@ -63,9 +63,10 @@ describe.each(WISHES.slice(0, amount(1, WISHES.length)))('$name', ({ wish, kind 
 })
 
 test('only the sun in a lens is let through; any other severe finding declines the kind and is named', () => {
-  const [sun, front] = ['sun-inside', 'front-hot'].map((rule) => ({ rule, title: `Of ${rule}.` }))
-  const left = (lens: boolean, severe: unknown[]) => {
-    const outcome = judged({ id: 'bareTunnel', name: 'A kind', lens }, { severe } as Proposal)
+  const of = (rule: string): SevereFinding => ({ rule, title: `Of ${rule}.` })
+  const [sun, front] = [of('sun-inside'), of('front-hot')]
+  const left = (lens: boolean, severe: SevereFinding[]) => {
+    const outcome = judged({ id: 'bareTunnel', name: 'A kind', lens }, { ...({} as Proposal), severe })
     return outcome.ok ? 'ok' : declinedWords(outcome.declined, 'cd')
   }
   expect(left(true, [sun])).toBe('ok')

@@ -5,7 +5,7 @@ import { hotSunWm2 } from '../../../src/hazard/solar.ts'
 import { FIRST_ANSWERS } from '../../../src/job/start/answers.ts'
 import { traceCell } from '../../../src/job/sweep/cell.ts'
 import { boardLamp } from '../../../src/job/wish/build.ts'
-import { coolLamp, lastsMinutes, massOf } from '../../../src/job/wish/cool.ts'
+import { coolLamp, junctionWithin, lastsMinutes, massOf } from '../../../src/job/wish/cool.ts'
 import type { KindId } from '../../../src/job/wish/kinds.ts'
 import { judged, proposeKind } from '../../../src/job/wish/propose.ts'
 import type { Proposal, SevereFinding } from '../../../src/job/wish/result.ts'
@@ -15,6 +15,7 @@ import type { Wish } from '../../../src/job/wish/wish.ts'
 import { wantedCd } from '../../../src/job/wish/wish.ts'
 import { readLamp } from '../../../src/lamp/read.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
+import { emitterById } from '../../../src/library/emitters.ts'
 import { declinedWords } from '../../../src/report/wish.ts'
 import { amount } from '../../kit/amount.ts'
 
@@ -109,7 +110,18 @@ test('mass acts: the same light within a limit takes a fan and a smaller pack, a
   if (!light) throw new Error('not cooled within the mass')
   expect(massOf(light)).toBeLessThanOrEqual(1000 * most)
   expect([free.fans, light.fans?.count]).toEqual([null, expect.any(Number)])
+  // Fans stand beside the fins, so they count in the width.
+  expect(light.widthMm).toBeGreaterThanOrEqual(light.lamp.face.sizeMm + (light.fans?.fan.depthMm ?? Infinity))
   expect(light.supplyG).toBeLessThan(free.supplyG)
   expect(lastsMinutes(light.full)).toBeGreaterThanOrEqual(10)
   expect(light.lamp.boards).toEqual(free.lamp.boards)
+})
+
+test('no junction gets over its rated temperature within the minutes: more cooling comes first', () => {
+  const rated = emitterById(FIRST_ANSWERS.emitter).ratedJunctionC
+  for (const currentA of [1.3, 2]) {
+    const answers = { ...FIRST_ANSWERS, boards: 1, minutes: 10, tunnel: null, lens: false, typed: { currentA } }
+    const cooled = coolLamp({ candela: 1, minutes: 10 }, answers)
+    expect(cooled && junctionWithin(cooled.full, 10)).toBeLessThanOrEqual(rated)
+  }
 })

@@ -238,7 +238,7 @@ export function verdictWords({ explanations, points }: FitResult): string {
   const [first, second] = explanations
   if (!first) return ''
   if (!isExplained({ explanations }))
-    return `None of what was tried explains the readings: the best still scatters ${significant(first.birge, 2)} times as much as stated. Look for slips, stray light, or two causes at once that are not in the list.`
+    return `None of what was tried explains the readings: the best still scatters ${significant(first.birge, 2)} times as much as stated. Look for slips, stray light, or two causes at once that are not in the list. Until then the values below mean little.`
   const both = first.causes.length > 0 && second && second.probability > 0.5 * first.probability
   if (both)
     return `${explanationName(first)}, or: ${explanationName(second)}. These readings hardly tell the two apart.`

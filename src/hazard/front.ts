@@ -12,8 +12,8 @@ import { type ClimbOptions, climbDisc, moveToWaist } from './air/climb.ts'
 import { type FacingDisc, measureFacing } from './air/disc.ts'
 import type { Place } from './air/near.ts'
 import { takeHalf } from './air/search.ts'
-import { climbPlane, gatherRays, KW_M2, measureDisc, type Spot2, takeSample, thinRays } from './planes.ts'
-import { type PlaneScan, type ScanOptions, scanByOdd, scanPlanes } from './scan.ts'
+import { climbPlane, gatherRays, KW_M2, measureDisc, type Sample, type Spot2, takeSample, thinRays } from './planes.ts'
+import { type PlaneScan, type ScanOptions, scanByOdd, scanPlanes, topOfDisc } from './scan.ts'
 
 export interface CurvePoint {
   /** From the lamp's front. */
@@ -98,17 +98,18 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
     takeSample(rays, (b) => b % 2 === 1, measureRays),
   )
   const curve: CurvePoint[] = []
+  const atStarts: CurvePoint[] = []
   const starts: PlanePlace[] = []
   for (const { distanceMm, top } of scan.planes) {
     yield
     if (!top) continue
     const place = climbPlane(search.rays, distanceMm, top, discMm)
-    const there = measureDisc(measure.rays, measure.sample, distanceMm, place, discMm, ENOUGH)
     starts.push({ distanceMm, ...place, kWm2: place.watts * toKWm2(search.sample.factor, discMm) })
-    const { kWm2, se } = there
-    curve.push({ distanceMm, kWm2: kWm2 / place.cos, se: se / place.cos, discMm: there.discMm })
+    const there = pointAt(measure, distanceMm, place, discMm)
+    atStarts.push(there)
+    curve.push(hotterOf(there, there.discMm > discMm ? byWider(scan, measure, there, looked) : null))
   }
-  const chosen = chooseStarts(starts, curve, options.refined ?? REFINED)
+  const chosen = chooseStarts(starts, atStarts, options.refined ?? REFINED)
   const odd: Start[] = []
   if (!options.oneHalf) {
     const distances = chosen.map(({ distanceMm }) => distanceMm)
@@ -130,6 +131,35 @@ const scanOf = ({ discMm, mostRays, ratio, farMm, about }: FrontOptions, lookRay
   ...(about === undefined ? {} : { about }),
   ...(mostRays === undefined ? {} : { spreadRays: mostRays / 8, pointsPerRay: POINTS_PER_RAY }),
 })
+
+/** Rays side by side in memory. */
+interface Gathered {
+  rays: RayColumns
+  sample: Sample
+}
+
+/** At a place on a plane, over a disc that faces the light and grows from `discMm` until it holds enough rays. */
+function pointAt(
+  { rays, sample }: Gathered,
+  distanceMm: number,
+  place: Spot2 & { cos: number },
+  discMm: number,
+): CurvePoint {
+  const there = measureDisc(rays, sample, distanceMm, place, discMm, ENOUGH)
+  return { distanceMm, kWm2: there.kWm2 / place.cos, se: there.se / place.cos, discMm: there.discMm }
+}
+
+/**
+ * Where so few rays cross the hottest disc, noise chooses it among many that are nearly alike, at the edge of the light as well as in its
+ * middle, and the ± of what is measured there doesn't hold that choice. So the place is searched once more by discs as wide as it had to grow.
+ */
+function byWider(scan: PlaneScan, measure: Gathered, there: CurvePoint, options: ScanOptions): CurvePoint | null {
+  const { distanceMm, discMm } = there
+  const top = topOfDisc(scan, distanceMm, discMm, options)
+  return top && pointAt(measure, distanceMm, climbPlane(scan.search.rays, distanceMm, top, discMm), options.discMm)
+}
+
+const hotterOf = (a: CurvePoint, b: CurvePoint | null): CurvePoint => (b && upper(b) > upper(a) ? b : a)
 
 const toKWm2 = (factor: number, discMm: number): number => (factor * KW_M2) / (Math.PI * (discMm / 2) ** 2)
 

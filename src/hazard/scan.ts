@@ -81,6 +81,22 @@ export const scanByOdd = (
   options: ScanOptions,
 ): TimeSliced<Pick<PlaneScan, 'search' | 'planes'>> => lookAt(rays, 1, distancesMm, spread, options)
 
+/** Where on a plane of a scan the hottest disc of another size lies, by the same rays; null: no light within reach. */
+export function topOfDisc(
+  { search, spread }: PlaneScan,
+  distanceMm: number,
+  discMm: number,
+  { pointsPerRay }: Pick<ScanOptions, 'pointsPerRay'>,
+): PlaneLight['top'] {
+  const { rays, sample } = search
+  const mostAcross = acrossOf(rays, pointsPerRay)
+  const find = makePlaneFinder(rays, { discMm, floorKWm2: Infinity, mostAcross, factor: sample.factor })
+  return find(distanceMm, spread.radiusMm + spread.slope * distanceMm).top
+}
+
+const acrossOf = (rays: RayColumns, pointsPerRay: number | undefined): number =>
+  pointsPerRay ? Math.max(64, Math.round(Math.sqrt(pointsPerRay * rays.count))) : MOST_ACROSS
+
 function* lookAt(
   rays: RayColumns,
   parity: 0 | 1,
@@ -92,7 +108,7 @@ function* lookAt(
     rays,
     takeSample(rays, (b) => b % 2 === parity, lookRays),
   )
-  const mostAcross = pointsPerRay ? Math.max(64, Math.round(Math.sqrt(pointsPerRay * search.rays.count))) : MOST_ACROSS
+  const mostAcross = acrossOf(search.rays, pointsPerRay)
   const find = makePlaneFinder(search.rays, { discMm, floorKWm2, mostAcross, factor: search.sample.factor })
   const planes: ScannedPlane[] = []
   for (const distanceMm of distancesMm) {

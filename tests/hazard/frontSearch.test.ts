@@ -2,10 +2,12 @@
 import { describe, expect, test } from 'vitest'
 import { FIRST_SHEET_OPTIONS, type FrontOptions, readFront, searchFront } from '../../src/hazard/front.ts'
 import { chooseDistances, readSpread, type ScanOptions, scanPlanes } from '../../src/hazard/scan.ts'
+import { seededRandom } from '../../src/num/rng.ts'
 import { runToEnd } from '../../src/num/scheduler.ts'
-import { expectWithin } from '../kit/expect.ts'
+import { T95 } from '../../src/num/stats.ts'
+import { expectWithin, seeds } from '../kit/expect.ts'
 import { exitRays, filledRun, smallShape } from '../kit/handRun.ts'
-import { type ListedRay, listedColumns } from '../kit/handSegments.ts'
+import { evenDisc, type ListedRay, listedColumns } from '../kit/handSegments.ts'
 
 const because = 'by hand'
 const Z = 500
@@ -194,6 +196,29 @@ describe('a parallel pencil', () => {
     expect(search(pencil(30, -20, 8), { about, farMm: 100 })).toEqual({ worst: null, curve: [] })
     expect(search(pencil(10, -10, 8), { about, farMm: 100 }).worst).not.toBeNull()
   })
+})
+
+test('in even light with fewer and heavier rays about it the ± holds the light of its middle', () => {
+  // Parallel: 1000 kW/m² on a disc of 140 mm, half of that about it to 260 mm by rays of four times the watts. A disc of 10 mm takes ten light
+  // rays, or one heavy one and a quarter: noise puts the hottest of them anywhere.
+  const one = (1000 * Math.PI * 5 ** 2) / 1e3 / 10
+  const found = seeds(20).map((seed) => {
+    const u = seededRandom(seed * 7907)
+    const inner = Array.from({ length: 1960 }, () => ({ at: evenDisc(u, 70), watts: one }))
+    const outer = Array.from({ length: 845 }, () => ({ at: evenDisc(u, 130), watts: 4 * one }))
+    const list = [...inner, ...outer.filter(({ at: [x, y] }) => Math.hypot(x, y) > 70)]
+    const { curve } = search(
+      list.map((ray, i) => ({ ...ray, batch: i % 16 })),
+      { farMm: 1 },
+      4 * one,
+    )
+    return curve[0] ?? { kWm2: 0, se: 0 }
+  })
+  const beside = (sign: number) => found.filter(({ kWm2, se }) => sign * (1000 - kWm2) > T95 * se).length
+  // At 95 % one of 20, on either side; five of them by chance: 0.3 % (binomial).
+  expect(beside(1) + beside(-1)).toBeLessThan(5)
+  // No more than half of these are on the cold side.
+  expect(beside(1)).toBeLessThan(3)
 })
 
 describe('foci', () => {

@@ -97,6 +97,7 @@ function HowRead({ of: set }: { of: ReadingSet }) {
           label="Mode"
           value={set.mode ?? ''}
           options={[{ key: '', name: TRACED }, ...modes.map((m) => ({ key: m.id, name: m.name }))]}
+          asTyped
           description="In which the lamp ran"
           onChoose={(mode) => change(set.id, 'Mode', { mode: mode === '' ? undefined : mode })}
         />

@@ -141,7 +141,8 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   --seed S      another seed gives other random numbers; the same seed, the same figures
   --threads T   one for each core by default; 0 traces without threads
   --out FILE    where it goes instead of stdout
-  --force       write over a file that is there already`,
+  --force       write over a file that is there already
+  --units U     of sizes and temperatures in words: metric by default, or inch; options, CSV and JSON are metric`,
   compare: `lampwright compare A B [C] [D] [--rough] [--rays N] [--seed S] [--threads T] [--json]
   Up to four lamps, files or examples, side by side: what changed in words, figures with which of
   them differ by more than the noise of tracing, the danger sheets row by row, heat, mass, parts.
@@ -155,7 +156,7 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   wish: `lampwright wish [WISH.json] [--candela CD | --lux LX --distance M [--size M]] [--minutes MIN]
                 [--length MM] [--width MM] [--mass KG] [--emitter ID] [--emitters N] [--lens FOCAL:SIZE]
                 [--tunnel ACROSS:LENGTH] [--pack SERIES:PARALLEL] [--out-dir PATH] [--rays N] [--seed S]
-                [--threads T] [--force] [--json]
+                [--threads T] [--force] [--units metric|inch] [--json]
   Whole lamps of several kinds from what a lamp must do, side by side; or what of physics forbids it,
   with the least change that allows it. Options override the file.
   --candela CD  on the axis
@@ -174,7 +175,8 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   --seed S      another seed gives other random numbers; the same seed, the same lamps
   --threads T   one for each core by default; 0 works without threads
   --force       write over files that are there already
-  --json        one JSON object on stdout instead of text, the lamps in it`,
+  --json        one JSON object on stdout instead of text, the lamps in it
+  --units U     of sizes and temperatures in words: metric by default, or inch; options and JSON are metric`,
   heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]
   How long each mode runs and what ends it: light, temperatures, supply over time, and
   where the energy goes. A short trace tells what light stays in the lamp as heat.

@@ -21,7 +21,7 @@ import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp, readFault } from './lampFile.ts'
 import { fitJson, fitText, planText } from './measureText.ts'
 import { didYouMean } from './nearest.ts'
-import { type Parsed, wholeNumber } from './options.ts'
+import { type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
 import { traceWithProgress } from './trace.ts'
 import { VERSION } from './version.ts'
@@ -36,6 +36,7 @@ export const MEASURE_OPTIONS = {
   threads: { type: 'string', value: 'T' },
   csv: { type: 'boolean' },
   html: { type: 'boolean' },
+  units: UNITS,
   json: { type: 'boolean' },
   adopt: { type: 'string', value: 'N' },
   out: { type: 'string', value: 'FILE' },
@@ -68,6 +69,7 @@ async function planCommand(parsed: Parsed, file: string, tools: Tools): Promise<
   const [form, second] = (['csv', 'html', 'json'] as const).filter((f) => parsed.flags.has(f))
   if (second) throw new UserError(`--${form} and --${second} are two forms; one of them can be written.`)
   const to = outOf(parsed)
+  const system = unitsOf(parsed)
   const options = {
     wallM: metresOf(parsed.values.get('wall')),
     mode: modeOf(lamp, parsed.values.get('mode')),
@@ -85,8 +87,8 @@ async function planCommand(parsed: Parsed, file: string, tools: Tools): Promise<
       : form === 'csv'
         ? planCsv(plan)
         : form === 'html'
-          ? planHtml(planWords(plan, lamp))
-          : planText(planWords(plan, lamp))
+          ? planHtml(planWords(plan, lamp, system))
+          : planText(planWords(plan, lamp, system))
   write(tools, to, text)
   return EXIT.fine
 }
@@ -102,6 +104,7 @@ async function fitCommand(parsed: Parsed, file: string, from: string | undefined
   const lamp = await openLamp(file)
   const { readings, notes } = from === undefined ? ownReadings(lamp) : readFrom(parsed, lamp, from)
   const to = outOf(parsed)
+  const system = unitsOf(parsed)
   const adopt = adoptOf(parsed)
   if (adopt !== null && !to) throw new UserError('--adopt puts a cause into a copy of the lamp; --out FILE says where.')
   const fitted = isFitted(readings) ? await fitWithProgress(parsed, lamp, readings, tools) : null
@@ -121,7 +124,7 @@ async function fitCommand(parsed: Parsed, file: string, from: string | undefined
   const figures = withCandela(measuredFigures(readings, sheet && tracedLight(lamp, sheet)), result)
   const warnings = checkReadings(readings, result ? expectedOf(readings, result, sheet) : undefined)
   const all = { lamp, readings, notes, figures, warnings, result, running }
-  write(tools, to, parsed.flags.has('json') ? `${JSON.stringify(fitJson(all))}\n` : fitText(all))
+  write(tools, to, parsed.flags.has('json') ? `${JSON.stringify(fitJson(all))}\n` : fitText(all, system))
   return EXIT.fine
 }
 

@@ -125,16 +125,24 @@ const COMMAND_HELP: Record<Command, string> = {
   --json       one JSON object on stdout instead of text`,
   measure: `lampwright measure plan FILE|EXAMPLE [--wall METRES] [--mode NAME] [--csv | --html | --json] [--out FILE]
 lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FILE] [--class A|B|C]
+lampwright measure picture FILE|EXAMPLE PICTURE.png… --marks X,Y,X,Y,X,Y,X,Y --size W,H --lux-at X,Y
+                --lux LX --wall METRES --out FILE [--brightest]
   For the built lamp, a lux meter and a wall. plan: how far, at which places, what the meter
   will show there, how to do it safely. fit: candela, angles and lumens from the readings with
   their uncertainty; how well they agree with the traced lamp, and which part may not be as drawn.
-  Without READINGS those in the lamp's own file.
+  Without READINGS those in the lamp's own file. picture: photographs of the lit wall, taken from
+  beside the beam, as readings in a copy of the lamp; several are exposures of one scene.
   --wall METRES distance of the wall: chosen by the lamp (plan), or where the file doesn't say it
   --mode NAME   the light of one of its modes, 30 s after switch-on, instead of the lamp's own
   --class C     quality class of the meter, DIN 5032-7, where the file doesn't say it
   --csv         the plan as tables to fill in, which fit reads
   --html        the plan as a page to print
   --json        one JSON object instead of text
+  --marks X,Y…  corners of a rectangle on the wall in the first picture, pixels from its upper left,
+                clockwise from the upper left one
+  --size W,H    of that rectangle, mm
+  --lux-at X,Y  where the meter lay flat on the wall, pixels; --lux LX what it read
+  --brightest   the lamp's axis is where the wall is brightest, not the rectangle's middle
   --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it;
                 heat:N, power:N: of the lists of temperatures, of volts and amperes
   --rays N      of a place (plan: 8,192), of a prediction (fit: 32,768, what may fit six times)

@@ -19,6 +19,7 @@ import { withCandela } from '../report/measuring.ts'
 import { planCsv, planHtml, planWords } from '../report/measuringPlan.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp, readFault } from './lampFile.ts'
+import { type PictureOrder, pictureCommand } from './measurePicture.ts'
 import { fitJson, fitText, planText } from './measureText.ts'
 import { didYouMean } from './nearest.ts'
 import { type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
@@ -38,6 +39,11 @@ export const MEASURE_OPTIONS = {
   html: { type: 'boolean' },
   units: UNITS,
   json: { type: 'boolean' },
+  marks: { type: 'string', value: 'X,Y,X,Y,X,Y,X,Y' },
+  size: { type: 'string', value: 'W,H' },
+  'lux-at': { type: 'string', value: 'X,Y' },
+  lux: { type: 'string', value: 'LX' },
+  brightest: { type: 'boolean' },
   adopt: { type: 'string', value: 'N' },
   out: { type: 'string', value: 'FILE' },
   force: { type: 'boolean' },
@@ -52,16 +58,30 @@ const READINGS_BYTES = 2_000_000
 
 export async function measureCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const [what, file, readings, more] = parsed.positionals
-  if (what !== 'plan' && what !== 'fit')
+  if (what !== 'plan' && what !== 'fit' && what !== 'picture')
     throw new UserError(
-      `measure needs what to do: plan or fit${what === undefined ? '' : `, not ${JSON.stringify(what)}`}.`,
+      `measure needs what to do: plan, fit or picture${what === undefined ? '' : `, not ${JSON.stringify(what)}`}.`,
     )
   if (file === undefined || file === '')
     throw new UserError(`measure ${what} needs a lamp file or the name of an example.`)
+  if (what === 'picture') return pictureCommand(parsed, await pictureOrder(parsed, file), tools)
   const extra = what === 'plan' ? readings : more
   if (extra !== undefined)
     throw new UserError(`measure ${what} takes nothing after its files, but found ${JSON.stringify(extra)}.`)
   return what === 'plan' ? planCommand(parsed, file, tools) : fitCommand(parsed, file, readings, tools)
+}
+
+async function pictureOrder(parsed: Parsed, file: string): Promise<PictureOrder> {
+  const lamp = await openLamp(file)
+  return {
+    lamp,
+    files: parsed.positionals.slice(2),
+    wallM: metresOf(parsed.values.get('wall')),
+    mode: modeOf(lamp, parsed.values.get('mode')),
+    meter: meterOf(parsed),
+    to: outOf(parsed),
+    system: unitsOf(parsed),
+  }
 }
 
 async function planCommand(parsed: Parsed, file: string, tools: Tools): Promise<number> {

@@ -33,7 +33,7 @@ export async function pngPixels(bytes: Uint8Array): Promise<PngPixels> {
   return { ok: true, widthPx, heightPx, rgba: rgbaOf(lines, samples, widthPx, heightPx) }
 }
 
-/** Section 9.2, in place: every row has its filter before it, and is told from the pixel to its left and the row above. */
+/** Section 9.2, in place: every row has its filter before it, and a byte is the difference from what the pixel to its left and the row above say. */
 function unfilter(lines: Uint8Array, samples: number, rowBytes: number): boolean {
   const stride = rowBytes + 1
   for (let start = 0; start < lines.length; start += stride) {
@@ -44,13 +44,14 @@ function unfilter(lines: Uint8Array, samples: number, rowBytes: number): boolean
       const left = k > samples ? (lines[at - samples] ?? 0) : 0
       const up = start > 0 ? (lines[at - stride] ?? 0) : 0
       const corner = start > 0 && k > samples ? (lines[at - stride - samples] ?? 0) : 0
-      lines[at] = (lines[at] ?? 0) + told(filter, left, up, corner)
+      lines[at] = (lines[at] ?? 0) + predicted(filter, left, up, corner)
     }
   }
   return true
 }
 
-function told(filter: number, left: number, up: number, corner: number): number {
+/** What the filter expects of a byte; the file has the difference. */
+function predicted(filter: number, left: number, up: number, corner: number): number {
   if (filter === 0) return 0
   if (filter === 1) return left
   if (filter === 2) return up

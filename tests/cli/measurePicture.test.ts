@@ -3,6 +3,7 @@ import { readFileSync, writeFileSync } from 'node:fs'
 import { deflateSync } from 'node:zlib'
 import { expect, test } from 'vitest'
 import { writePng } from '../../src/files/png.ts'
+import { pngPixels } from '../../src/files/pngPixels.ts'
 import { readLampText } from '../../src/lamp/read.ts'
 import { mapped } from '../../src/readings/photo/homography.ts'
 import { CAMERA, photograph, toPixels } from '../readings/photo/camera.ts'
@@ -40,7 +41,10 @@ const lux = (x: number, y: number) => 1000 * Math.exp(-(x * x + y * y) / (2 * 40
 test('a picture becomes readings in a copy of the lamp: lux of the formula within their stated doubts', async () => {
   const { widthPx, heightPx, marks, widthMm, heightMm } = CAMERA
   const dir = scratch()
-  writeFileSync(`${dir}/wall.png`, png(photograph(CAMERA, lux, 0.8 / 1000, 1), widthPx, heightPx))
+  const rgba = photograph(CAMERA, lux, 0.8 / 1000, 1)
+  const file = png(rgba, widthPx, heightPx)
+  expect(await pngPixels(file)).toEqual({ ok: true, widthPx, heightPx, rgba })
+  writeFileSync(`${dir}/wall.png`, file)
   const [x, y] = mapped(toPixels(CAMERA), [0, 0])
   const order = (picture: string) => [
     'measure',

@@ -14,6 +14,7 @@ export interface Shot {
   exposure: ExposureData
 }
 
+/** The exposures as one map of relative light; refused where one of several has no time, or two are exposed alike. */
 export function joinShots(shots: readonly Shot[]): Merging {
   const exposures = shots.map(({ picture, exposure }) => ({ picture, logExposure: logExposure(exposure) ?? 0 }))
   const untimed = shots.filter((s) => logExposure(s.exposure) === null)

@@ -17,6 +17,8 @@ export const upThree = (x: number): string => {
 const mmDigits = (x: number): string => (Math.abs(x) >= 1000 ? String(Math.round(x)) : three(x))
 /** Sizes and positions of the lamp's own parts: mm or inches, as in fields and drawings. */
 export const mm = (x: number): string => sizeText(mmDigits(x), x)
+/** The least that will do: in inches rounded up. */
+export const mmAtLeast = (x: number): string => sizeText(mmDigits(x), x, 2, 'up')
 /** The number alone, where the unit stands once for several. */
 export const mmNumber = (x: number): string => sizeNumber(mmDigits(x), x)
 /** Distances in front of the lamp: in millimetres up to one metre, then in metres. */

@@ -125,23 +125,32 @@ const COMMAND_HELP: Record<Command, string> = {
   --json       one JSON object on stdout instead of text`,
   measure: `lampwright measure plan FILE|EXAMPLE [--wall METRES] [--mode NAME] [--csv | --html | --json] [--out FILE]
 lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FILE] [--class A|B|C]
+lampwright measure picture FILE|EXAMPLE PICTURE.png… --marks X,Y,X,Y,X,Y,X,Y --size W,H --lux-at X,Y
+                --lux LX --wall METRES --out FILE [--brightest]
   For the built lamp, a lux meter and a wall. plan: how far, at which places, what the meter
   will show there, how to do it safely. fit: candela, angles and lumens from the readings with
   their uncertainty; how well they agree with the traced lamp, and which part may not be as drawn.
-  Without READINGS those in the lamp's own file.
+  Without READINGS those in the lamp's own file. picture: photographs of the lit wall, taken from
+  beside the beam, as readings in a copy of the lamp; several are exposures of one scene.
   --wall METRES distance of the wall: chosen by the lamp (plan), or where the file doesn't say it
   --mode NAME   the light of one of its modes, 30 s after switch-on, instead of the lamp's own
   --class C     quality class of the meter, DIN 5032-7, where the file doesn't say it
   --csv         the plan as tables to fill in, which fit reads
   --html        the plan as a page to print
   --json        one JSON object instead of text
+  --marks X,Y…  corners of a rectangle on the wall in the first picture, pixels from its upper left,
+                clockwise from the upper left one
+  --size W,H    of that rectangle, mm
+  --lux-at X,Y  where the meter lay flat on the wall, pixels; --lux LX what it read
+  --brightest   the lamp's axis is where the wall is brightest, not the rectangle's middle
   --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it;
                 heat:N, power:N: of the lists of temperatures, of volts and amperes
   --rays N      of a place (plan: 8,192), of a prediction (fit: 32,768, what may fit six times)
   --seed S      another seed gives other random numbers; the same seed, the same figures
   --threads T   one for each core by default; 0 traces without threads
   --out FILE    where it goes instead of stdout
-  --force       write over a file that is there already`,
+  --force       write over a file that is there already
+  --units U     of sizes and temperatures in words: metric by default, or inch; options, CSV and JSON are metric`,
   compare: `lampwright compare A B [C] [D] [--rough] [--rays N] [--seed S] [--threads T] [--json]
   Up to four lamps, files or examples, side by side: what changed in words, figures with which of
   them differ by more than the noise of tracing, the danger sheets row by row, heat, mass, parts.
@@ -155,7 +164,7 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   wish: `lampwright wish [WISH.json] [--candela CD | --lux LX --distance M [--size M]] [--minutes MIN]
                 [--length MM] [--width MM] [--mass KG] [--emitter ID] [--emitters N] [--lens FOCAL:SIZE]
                 [--tunnel ACROSS:LENGTH] [--pack SERIES:PARALLEL] [--out-dir PATH] [--rays N] [--seed S]
-                [--threads T] [--force] [--json]
+                [--threads T] [--force] [--units metric|inch] [--json]
   Whole lamps of several kinds from what a lamp must do, side by side; or what of physics forbids it,
   with the least change that allows it. Options override the file.
   --candela CD  on the axis
@@ -174,7 +183,8 @@ lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FIL
   --seed S      another seed gives other random numbers; the same seed, the same lamps
   --threads T   one for each core by default; 0 works without threads
   --force       write over files that are there already
-  --json        one JSON object on stdout instead of text, the lamps in it`,
+  --json        one JSON object on stdout instead of text, the lamps in it
+  --units U     of sizes and temperatures in words: metric by default, or inch; options and JSON are metric`,
   heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]
   How long each mode runs and what ends it: light, temperatures, supply over time, and
   where the energy goes. A short trace tells what light stays in the lamp as heat.

@@ -19,9 +19,10 @@ import { withCandela } from '../report/measuring.ts'
 import { planCsv, planHtml, planWords } from '../report/measuringPlan.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp, readFault } from './lampFile.ts'
+import { type PictureOrder, pictureCommand } from './measurePicture.ts'
 import { fitJson, fitText, planText } from './measureText.ts'
 import { didYouMean } from './nearest.ts'
-import { type Parsed, wholeNumber } from './options.ts'
+import { type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
 import { traceWithProgress } from './trace.ts'
 import { VERSION } from './version.ts'
@@ -36,7 +37,13 @@ export const MEASURE_OPTIONS = {
   threads: { type: 'string', value: 'T' },
   csv: { type: 'boolean' },
   html: { type: 'boolean' },
+  units: UNITS,
   json: { type: 'boolean' },
+  marks: { type: 'string', value: 'X,Y,X,Y,X,Y,X,Y' },
+  size: { type: 'string', value: 'W,H' },
+  'lux-at': { type: 'string', value: 'X,Y' },
+  lux: { type: 'string', value: 'LX' },
+  brightest: { type: 'boolean' },
   adopt: { type: 'string', value: 'N' },
   out: { type: 'string', value: 'FILE' },
   force: { type: 'boolean' },
@@ -51,16 +58,30 @@ const READINGS_BYTES = 2_000_000
 
 export async function measureCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const [what, file, readings, more] = parsed.positionals
-  if (what !== 'plan' && what !== 'fit')
+  if (what !== 'plan' && what !== 'fit' && what !== 'picture')
     throw new UserError(
-      `measure needs what to do: plan or fit${what === undefined ? '' : `, not ${JSON.stringify(what)}`}.`,
+      `measure needs what to do: plan, fit or picture${what === undefined ? '' : `, not ${JSON.stringify(what)}`}.`,
     )
   if (file === undefined || file === '')
     throw new UserError(`measure ${what} needs a lamp file or the name of an example.`)
+  if (what === 'picture') return pictureCommand(parsed, await pictureOrder(parsed, file), tools)
   const extra = what === 'plan' ? readings : more
   if (extra !== undefined)
     throw new UserError(`measure ${what} takes nothing after its files, but found ${JSON.stringify(extra)}.`)
   return what === 'plan' ? planCommand(parsed, file, tools) : fitCommand(parsed, file, readings, tools)
+}
+
+async function pictureOrder(parsed: Parsed, file: string): Promise<PictureOrder> {
+  const lamp = await openLamp(file)
+  return {
+    lamp,
+    files: parsed.positionals.slice(2),
+    wallM: metresOf(parsed.values.get('wall')),
+    mode: modeOf(lamp, parsed.values.get('mode')),
+    meter: meterOf(parsed),
+    to: outOf(parsed),
+    system: unitsOf(parsed),
+  }
 }
 
 async function planCommand(parsed: Parsed, file: string, tools: Tools): Promise<number> {
@@ -68,6 +89,7 @@ async function planCommand(parsed: Parsed, file: string, tools: Tools): Promise<
   const [form, second] = (['csv', 'html', 'json'] as const).filter((f) => parsed.flags.has(f))
   if (second) throw new UserError(`--${form} and --${second} are two forms; one of them can be written.`)
   const to = outOf(parsed)
+  const system = unitsOf(parsed)
   const options = {
     wallM: metresOf(parsed.values.get('wall')),
     mode: modeOf(lamp, parsed.values.get('mode')),
@@ -85,8 +107,8 @@ async function planCommand(parsed: Parsed, file: string, tools: Tools): Promise<
       : form === 'csv'
         ? planCsv(plan)
         : form === 'html'
-          ? planHtml(planWords(plan, lamp))
-          : planText(planWords(plan, lamp))
+          ? planHtml(planWords(plan, lamp, system))
+          : planText(planWords(plan, lamp, system))
   write(tools, to, text)
   return EXIT.fine
 }
@@ -102,6 +124,7 @@ async function fitCommand(parsed: Parsed, file: string, from: string | undefined
   const lamp = await openLamp(file)
   const { readings, notes } = from === undefined ? ownReadings(lamp) : readFrom(parsed, lamp, from)
   const to = outOf(parsed)
+  const system = unitsOf(parsed)
   const adopt = adoptOf(parsed)
   if (adopt !== null && !to) throw new UserError('--adopt puts a cause into a copy of the lamp; --out FILE says where.')
   const fitted = isFitted(readings) ? await fitWithProgress(parsed, lamp, readings, tools) : null
@@ -121,7 +144,7 @@ async function fitCommand(parsed: Parsed, file: string, from: string | undefined
   const figures = withCandela(measuredFigures(readings, sheet && tracedLight(lamp, sheet)), result)
   const warnings = checkReadings(readings, result ? expectedOf(readings, result, sheet) : undefined)
   const all = { lamp, readings, notes, figures, warnings, result, running }
-  write(tools, to, parsed.flags.has('json') ? `${JSON.stringify(fitJson(all))}\n` : fitText(all))
+  write(tools, to, parsed.flags.has('json') ? `${JSON.stringify(fitJson(all))}\n` : fitText(all, system))
   return EXIT.fine
 }
 

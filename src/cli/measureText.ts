@@ -2,6 +2,8 @@
 import type { Explanation, FitResult, RunningFit } from '../job/fit/result.ts'
 import type { Readings } from '../lamp/readings.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { distanceText, inSystem, sizeNumber } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import type { ReadingWarning } from '../readings/check.ts'
 import type { MeasuredFigure } from '../readings/figures.ts'
 import { CLASS_ASSUMED } from '../readings/meter.ts'
@@ -65,11 +67,15 @@ export interface FitWords {
 /** Explanations that are listed. */
 const SHOWN = 8
 
-export function fitText({ lamp, readings, notes, figures, warnings, result, running }: FitWords): string {
+export function fitText(fit: FitWords, system: UnitSystem): string {
+  const { lamp, readings, notes, figures, warnings, result, running } = fit
   const line = (text: string) => `  ${wrapped(stripControls(text), WIDTH, '    ')}`
-  const rows = figures.map(figureRow)
+  const rows = figures.map((f) => figureRow(f, system))
   const parts = [
-    [`${stripControls(lamp.name)}: readings`, ...readings.sets.map((s) => line(`${s.id}: ${setWords(s)}`))].join('\n'),
+    [
+      `${stripControls(lamp.name)}: readings`,
+      ...readings.sets.map((s) => line(`${s.id}: ${setWords(s, system)}`)),
+    ].join('\n'),
     ...(warnings.length > 0 ? [['Look again', ...warnings.map((w) => line(warningWords(w)))].join('\n')] : []),
     ...(notes.length > 0 ? [['Noted', ...notes.map(line)].join('\n')] : []),
     [
@@ -86,18 +92,18 @@ export function fitText({ lamp, readings, notes, figures, warnings, result, runn
             `No meter is named: taken as class ${CLASS_ASSUMED} of DIN 5032-7. --class or lines above the table say better.`,
           ),
         ]),
-    ...(result ? fitParts(result, line) : []),
-    ...running.map((fit) => runningPart(fit, line)),
+    ...(result ? fitParts(result, line, system) : []),
+    ...running.map((fit) => runningPart(fit, line, system)),
     ...(result || running.length > 0 ? [] : ['No lux at two places or more: nothing to hold against the trace.']),
   ]
   return `${parts.join('\n\n')}\n`
 }
 
-function fitParts(result: FitResult, line: (text: string) => string): string[] {
+function fitParts(result: FitResult, line: (text: string) => string, system: UnitSystem): string[] {
   const { points, explanations, next } = result
   const residuals = points.map((p) => [
     stripControls(p.setId),
-    place(p),
+    inSystem(place(p), system),
     significant(p.lx, 4),
     `${significant(p.predictedLx, 4)} ± ${significant(2 * p.seLx, 2)}`,
     p.predictedLx > 0 ? `${Math.round(100 * (p.lx / p.predictedLx - 1))} %` : '',
@@ -113,8 +119,8 @@ function fitParts(result: FitResult, line: (text: string) => string): string[] {
     [
       'Why it differs',
       line(verdictWords(result)),
-      ...causeRows(explanations),
-      line(nextWords(next, explanations)),
+      ...causeRows(explanations, system),
+      line(nextWords(next, explanations, system)),
       line(CAUSES_NOTE),
       line(
         `${result.traced} predictions in ${significant(result.seconds, 2)} s. --adopt N --out FILE writes a copy of the lamp with cause N.`,
@@ -123,7 +129,7 @@ function fitParts(result: FitResult, line: (text: string) => string): string[] {
   ]
 }
 
-function causeRows(explanations: readonly Explanation[]): string[] {
+function causeRows(explanations: readonly Explanation[], system: UnitSystem): string[] {
   const isFit = isExplained({ explanations })
   const rows = explanations
     .slice(0, SHOWN)
@@ -131,26 +137,26 @@ function causeRows(explanations: readonly Explanation[]): string[] {
       `${i + 1}`,
       isFit ? probabilityText(e.probability) : '–',
       stripControls(explanationName(e)),
-      stripControls(e.causes.map(causeValue).join('; ')),
+      stripControls(e.causes.map((c) => causeValue(c, system)).join('; ')),
       significant(e.birge, 2),
     ])
   return columns([['', 'chance', 'cause', 'best value', 'scatter'], ...rows], [1, 4]).map((l) => `  ${l}`)
 }
 
-const runningPart = (fit: RunningFit, line: (text: string) => string): string =>
+const runningPart = (fit: RunningFit, line: (text: string) => string, system: UnitSystem): string =>
   [
     runningTitle(fit),
-    line(runningWords(fit)),
+    line(runningWords(fit, system)),
     line(runningVerdict(fit)),
-    ...causeRows(fit.explanations),
+    ...causeRows(fit.explanations, system),
     line(RUNNING_NOTES[fit.kind]),
     line(`--adopt ${fit.kind}:N --out FILE writes a copy of the lamp with cause N of this list.`),
   ].join('\n')
 
 function place({ xMm, yMm, distanceMm }: FitResult['points'][number]): string {
-  const at = `${Number((distanceMm / 1000).toPrecision(4))} m`
+  const at = distanceText(`${Number((distanceMm / 1000).toPrecision(4))} m`, distanceMm)
   if (xMm === 0 && yMm === 0) return `${at}, axis`
-  return `${at}, ${xMm !== 0 ? `${xMm} across` : ''}${xMm !== 0 && yMm !== 0 ? ' ' : ''}${yMm !== 0 ? `${yMm} up` : ''}`
+  return `${at}, ${xMm !== 0 ? `${sizeNumber(`${xMm}`, xMm)} across` : ''}${xMm !== 0 && yMm !== 0 ? ' ' : ''}${yMm !== 0 ? `${sizeNumber(`${yMm}`, yMm)} up` : ''}`
 }
 
 export const fitJson = ({ lamp, readings, notes, figures, warnings, result, running }: FitWords) => ({

@@ -27,6 +27,7 @@ export const COMMAND_USES = {
     'measure plan my.lamp.json --wall 8 --csv --out readings.csv',
     'measure fit my.lamp.json readings.csv',
     'measure fit my.lamp.json readings.csv --adopt 1 --out as-built.lamp.json',
+    'measure picture my.lamp.json wall.png --marks 560,510,3400,360,3520,2700,440,2520 --size 2000,1500 --lux-at 2000,1500 --lux 850 --wall 5 --out read.lamp.json',
   ],
   compare: ['compare my.lamp.json changed.lamp.json', 'compare demo stile-lamp ice-rink --json'],
   wish: [

@@ -8,6 +8,7 @@ import type { WishResult } from '../job/wish/run.ts'
 import { readWish, type Wish } from '../job/wish/wish.ts'
 import { writeLampText } from '../lamp/read.ts'
 import { inSystem } from '../num/quantity.ts'
+import type { UnitSystem } from '../num/unitSystem.ts'
 import {
   COSTS_NOTE,
   changesWords,
@@ -21,7 +22,7 @@ import { columns, fixed, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { readText } from './lampFile.ts'
 import { plainName } from './names.ts'
-import { type Parsed, wholeNumber } from './options.ts'
+import { type Parsed, UNITS, unitsOf, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
 import { VERSION } from './version.ts'
 import { expectWritable, writeFile } from './writeFile.ts'
@@ -45,6 +46,7 @@ export const WISH_OPTIONS = {
   seed: { type: 'string', value: 'S' },
   threads: { type: 'string', value: 'T' },
   force: { type: 'boolean' },
+  units: UNITS,
   json: { type: 'boolean' },
   help: { type: 'boolean' },
 } as const
@@ -52,6 +54,7 @@ export const WISH_OPTIONS = {
 export async function wishCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const { io } = tools
   const wish = wishOf(parsed)
+  const system = unitsOf(parsed)
   const options = {
     rays: wholeNumber(parsed, 'rays', { from: 16, to: 1e7, otherwise: 65_536 }),
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
@@ -72,7 +75,7 @@ export async function wishCommand(parsed: Parsed, tools: Tools): Promise<number>
   const seconds = (performance.now() - began) / 1000
   if (parsed.flags.has('json'))
     io.out(`${JSON.stringify({ version: VERSION, wish, ...options, seconds, ...result })}\n`)
-  else io.out(wishText(wish, result, seconds))
+  else io.out(wishText(wish, result, seconds, system))
   if (result.forbidden.length > 0) return EXIT.refused
   if (folder !== undefined) writeAll(result, folder, over, tools)
   return EXIT.fine
@@ -170,23 +173,23 @@ function numberOf(option: string, text: string): number {
 
 const WIDTH = 100
 
-function wishText(wish: Wish, result: WishResult, seconds: number): string {
+function wishText(wish: Wish, result: WishResult, seconds: number, system: UnitSystem): string {
   if (result.forbidden.length > 0)
     return result.forbidden
-      .map((f) => `${wrapped(forbiddenWords(f), WIDTH, '')}\n${wrapped(changesWords(f), WIDTH, '')}\n`)
+      .map((f) => `${wrapped(forbiddenWords(f), WIDTH, '')}\n${wrapped(changesWords(f, system), WIDTH, '')}\n`)
       .join('\n')
   const proposals = proposalsOf(result)
   const unit = wish.lux === undefined ? 'cd' : 'lx'
   const declined = result.outcomes.flatMap((o) =>
-    o.ok ? [] : [`${o.declined.name}: ${stripControls(inSystem(declinedWords(o.declined, unit), 'metric'))}`],
+    o.ok ? [] : [`${o.declined.name}: ${stripControls(inSystem(declinedWords(o.declined, unit), system))}`],
   )
   const list = proposals.map(({ name }, i) => `${i + 1}  ${name}`)
-  const rows = proposalRows(wish).map((row) => [row.label, row.unit, ...proposals.map((p) => row.of(p))])
+  const rows = proposalRows(wish, system).map((row) => [row.label, row.unit, ...proposals.map((p) => row.of(p))])
   const table = columns([['', '', ...proposals.map((_, i) => `${i + 1}`)], ...rows], [2, 3, 4, 5, 6])
   const notes = proposals.flatMap((p, i) => [
-    ...p.misses.map((miss) => `${i + 1}  Not as wished: ${missWords(miss)}.`),
+    ...p.misses.map((miss) => `${i + 1}  Not as wished: ${missWords(miss, system)}.`),
     ...p.severe.map((f) =>
-      wrapped(`${i + 1}  Severe: ${stripControls(inSystem(severeWords(f, p.lamp), 'metric'))}`, WIDTH, '   '),
+      wrapped(`${i + 1}  Severe: ${stripControls(inSystem(severeWords(f, p.lamp), system))}`, WIDTH, '   '),
     ),
   ])
   const head = `${proposals.length} of ${result.outcomes.length} kinds of lamps, in ${fixed(seconds, 0)} s. ± of tracing at 95 %; built lamps differ by more.`

@@ -39,11 +39,11 @@ export function withDecimalMark(text: string, mark: DecimalMark): string {
   return isChanged ? turned.replace(/(\d), (?=[−+-]?\d)/g, '$1; ') : text
 }
 
-/** The same in the text of a page, its tags and styles left as they are. */
+/** The same in the text of a page; tags, styles and the text of elements with translate="no" are left as they are. */
 export const htmlWithDecimalMark = (html: string, mark: DecimalMark): string =>
   mark === '.'
     ? html
     : html.replace(
-        /(<style[\s>].*?<\/style>|<script[\s>].*?<\/script>|<[^>]*>)|[^<]+/gs,
+        /(<style[\s>].*?<\/style>|<script[\s>].*?<\/script>|<[^>]* translate="no"[^>]*>[^<]*|<[^>]*>)|[^<]+/gs,
         (text, tag: string | undefined) => (tag === undefined ? withDecimalMark(text, mark) : text),
       )

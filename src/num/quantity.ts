@@ -31,11 +31,12 @@ export function allInSystem<T>(value: T, system: UnitSystem): T {
 }
 
 /** A size, mm, as its metric number has it, with the unit; in inches to so many decimals. */
-export const sizeText = (metric: string, mm: number, decimals = 2): string =>
-  inEither(`${metric} mm`, `${inches(mm, decimals)} in`)
+export const sizeText = (metric: string, mm: number, decimals = 2, way: Rounding = 'nearest'): string =>
+  inEither(`${metric} mm`, `${inches(mm, decimals, way)} in`)
 
 /** The number alone, where the unit stands once for several. */
-export const sizeNumber = (metric: string, mm: number, decimals = 2): string => inEither(metric, inches(mm, decimals))
+export const sizeNumber = (metric: string, mm: number, decimals = 2, way: Rounding = 'nearest'): string =>
+  inEither(metric, inches(mm, decimals, way))
 
 /** A distance, mm, as its metric words have it; in inches or feet. */
 export const distanceText = (metric: string, mm: number, way: Rounding = 'nearest'): string =>

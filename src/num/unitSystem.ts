@@ -39,10 +39,10 @@ function threeDigits(x: number, way: Rounding = 'nearest'): string {
 }
 
 /** A size, mm, in inches without the unit: to so many decimals, below an inch to at least two digits. */
-export function inches(mm: number, decimals = 2): string {
+export function inches(mm: number, decimals = 2, way: Rounding = 'nearest'): string {
   const size = Math.abs(mm / MM_PER_INCH)
   const small = size > 0 && size < 10 ** (1 - decimals) ? 1 - Math.floor(Math.log10(size)) : decimals
-  return trimmed(mm / MM_PER_INCH, small)
+  return trimmed(mm / MM_PER_INCH, small, way)
 }
 
 /** A distance, mm, to three digits: in inches below three feet, then in feet. */

@@ -55,7 +55,7 @@ export function dangerPage(
 ): DangerPage {
   const d = { ...found, findings: findingsIn(found.findings, system) }
   const inBoth = `<article class="sheet">
-<header><h1>Danger <small>${escapeHtml(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
+<header><h1>Danger <small translate="no">${escapeHtml(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
 ${lead(d, system)}
 ${changedNote(d)}
 ${missingNote(missing)}

@@ -2,6 +2,8 @@
 import type { CauseKey, CauseUnit } from '../job/fit/cause.ts'
 import type { Explanation, FitResult, FittedCause, NextReading, RunningFit } from '../job/fit/result.ts'
 import type { ReadingSet } from '../lamp/readings.ts'
+import { distanceText, inEither, inSystem, sizeText } from '../num/quantity.ts'
+import { fahrenheit, M_PER_FOOT, MM_PER_INCH, type UnitSystem } from '../num/unitSystem.ts'
 import type { ReadingWarning } from '../readings/check.ts'
 import type { MeasuredFigure, MeasuredName } from '../readings/figures.ts'
 import type { LengthSlip } from '../readings/slips.ts'
@@ -54,10 +56,20 @@ function withDoubt(value: number, u: number): string {
   return `${rounded(value)} ± ${rounded(most)}`
 }
 
-export function figureRow(f: MeasuredFigure): FigureRow {
-  const { name, unit, how } = FIGURES[f.name]
+export function figureRow(f: MeasuredFigure, system: UnitSystem): FigureRow {
+  const { name, unit: metric, how } = FIGURES[f.name]
+  const isFeet = metric === 'm' && system === 'inch'
+  const unit = isFeet ? 'ft' : metric
   const isMega = unit === 'cd' && f.value >= 1e6
-  const times = isMega ? 1e-6 : f.name === 'lightLeft' ? 100 : f.name === 'runTimeS' ? 1 / 3600 : 1
+  const times = isMega
+    ? 1e-6
+    : f.name === 'lightLeft'
+      ? 100
+      : f.name === 'runTimeS'
+        ? 1 / 3600
+        : isFeet
+          ? 1 / M_PER_FOOT
+          : 1
   const space = unit === '°' ? '' : ' '
   const cone = f.coneHalfDeg === undefined ? '' : `, ${short(2 * f.coneHalfDeg)}° wide`
   const by =
@@ -89,6 +101,8 @@ export const withCandela = (figures: readonly MeasuredFigure[], result: FitResul
   return figures.toSpliced(at, 0, ...near)
 }
 
+const metres = (m: number): string => distanceText(`${short(m)} m`, 1000 * m)
+
 const KINDS: Record<ReadingSet['kind'], string> = {
   line: 'line on a wall',
   grid: 'grid on a wall',
@@ -98,9 +112,9 @@ const KINDS: Record<ReadingSet['kind'], string> = {
   running: 'plate and pack',
 }
 
-export function setWords(set: ReadingSet): string {
+export function setWords(set: ReadingSet, system: UnitSystem): string {
   const n = set.rows.length
-  const wall = set.kind === 'line' || set.kind === 'grid' ? ` at ${short(set.distanceM)} m` : ''
+  const wall = set.kind === 'line' || set.kind === 'grid' ? ` at ${inSystem(metres(set.distanceM), system)}` : ''
   const way = set.kind === 'line' ? (set.along === 'up' ? ', up' : ', across') : ''
   const mode = set.mode === undefined ? '' : `, ${set.mode}`
   if (set.kind === 'grid' && set.picture)
@@ -193,15 +207,22 @@ function causeName({ key, board, string }: Pick<FittedCause, 'key' | 'board' | '
 
 const DECIMALS: Partial<Record<CauseUnit, number>> = { deg: 2, KW: 3, Kcm2W: 2, mS: 2, Ah: 2, V: 2 }
 
+/** Of those causes that are lengths or differences of temperatures. */
+const INCH: Partial<Record<CauseUnit, { times: number; unit: string; decimals: number }>> = {
+  mm: { times: 1 / MM_PER_INCH, unit: ' in', decimals: 3 },
+  K: { times: 1.8, unit: ' °F', decimals: 1 },
+}
+
 /** "1058.9 mm (1054 to 1065), drawn 1050". */
-export function causeValue(c: FittedCause): string {
+export function causeValue(c: FittedCause, system: UnitSystem): string {
   if (c.key === 'dark') return 'none of its emitters shines: off, broken or reversed'
   if (c.key === 'darkString') return 'broken or reversed; the others share its current'
   if (c.key === 'darkChannel') return 'its driver is off, or one board in series is broken or reversed'
-  const times = c.unit === 'factor' || c.unit === 'share' ? 100 : 1
-  const unit = UNITS[c.unit]
+  const inch = system === 'inch' ? INCH[c.unit] : undefined
+  const times = inch?.times ?? (c.unit === 'factor' || c.unit === 'share' ? 100 : 1)
+  const unit = inch?.unit ?? UNITS[c.unit]
   const span = Math.max(times * (c.high - c.low), 1e-6)
-  const decimals = Math.max(0, Math.min(DECIMALS[c.unit] ?? 1, 1 - Math.floor(Math.log10(span))))
+  const decimals = Math.max(0, Math.min(inch?.decimals ?? DECIMALS[c.unit] ?? 1, 1 - Math.floor(Math.log10(span))))
   const text = (value: number) => fixed(times * value, decimals)
   const open = (isOpen: boolean, word: string) => (isOpen ? `${word} ` : '')
   const drawn = c.unit === 'factor' ? ' of what is drawn' : `, drawn ${text(c.drawn)}${unit}`
@@ -247,18 +268,18 @@ export function verdictWords({ explanations, points }: FitResult): string {
   return `Likeliest: ${explanationName(first)}.${few}`
 }
 
-export function nextWords(next: NextReading | null, explanations: readonly Explanation[]): string {
+export function nextWords(next: NextReading | null, explanations: readonly Explanation[], system: UnitSystem): string {
   if (!next) return ''
   const [a, b] = next.between.map((i) => explanations[i])
   if (!a || !b) return ''
   const { xMm, yMm, distanceMm } = next.place
   const where =
     xMm === 0 && yMm === 0
-      ? `on the axis at ${short(distanceMm / 1000)} m`
-      : `at ${short(distanceMm / 1000)} m, ${xMm !== 0 ? `${xMm} mm across` : `${yMm} mm up`}`
+      ? `on the axis at ${metres(distanceMm / 1000)}`
+      : `at ${metres(distanceMm / 1000)}, ${xMm !== 0 ? `${sizeText(`${xMm}`, xMm)} across` : `${sizeText(`${yMm}`, yMm)} up`}`
   if (next.apart < 2)
     return `No reading of lux tells “${explanationName(a)}” from “${explanationName(b)}”: look at the part itself, or read a lamp of known candela with the same meter.`
-  return `To tell them apart, read ${where}: ${lx(next.lx[0])} if “${explanationName(a)}”, ${lx(next.lx[1])} if “${explanationName(b)}”.`
+  return `To tell them apart, read ${inSystem(where, system)}: ${lx(next.lx[0])} if “${explanationName(a)}”, ${lx(next.lx[1])} if “${explanationName(b)}”.`
 }
 
 export const CAUSES_NOTE =
@@ -272,13 +293,15 @@ const RUNNING: Record<RunningFit['kind'], { title: string; what: string }> = {
 export const runningTitle = ({ kind }: RunningFit): string => RUNNING[kind].title
 
 /** What was read and what the lamp as drawn gives, at the reading that is off most. */
-export function runningWords({ kind, points, asDrawn, modes }: RunningFit): string {
+export function runningWords({ kind, points, asDrawn, modes }: RunningFit, system: UnitSystem): string {
   const worst = points.reduce((a, b) =>
     Math.abs(b.value - b.predicted) / b.u > Math.abs(a.value - a.predicted) / a.u ? b : a,
   )
   const held = [...new Set(modes.map((m) => m.mode))].join(', ')
   const value = (x: number) =>
-    `${fixed(x, worst.field === 'plateC' || worst.field === 'boardC' ? 1 : 2)} ${FIELD_UNITS[worst.field]}`
+    worst.field === 'plateC' || worst.field === 'boardC'
+      ? inSystem(inEither(`${fixed(x, 1)} °C`, `${fixed(fahrenheit(x), 1)} °F`), system)
+      : `${fixed(x, 2)} ${FIELD_UNITS[worst.field]}`
   const off = `Farthest off: ${FIELD_WORDS[worst.field]} after ${duration(worst.atS)}, ${value(worst.value)} read, ${value(worst.predicted)} as drawn.`
   const agrees = asDrawn.birge < 1.3 ? 'They agree' : 'They differ'
   return `${points.length} ${RUNNING[kind].what}s, held against mode ${held}. ${agrees}: they scatter ${significant(asDrawn.birge, 2)} times as much as stated. ${off}`
@@ -291,13 +314,11 @@ const FIELD_WORDS: Record<RunningFit['points'][number]['field'], string> = {
   packA: 'pack',
   lampV: 'at the drivers',
 }
-const FIELD_UNITS: Record<RunningFit['points'][number]['field'], string> = {
-  plateC: '°C',
-  boardC: '°C',
+const FIELD_UNITS = {
   packV: 'V',
   packA: 'A',
   lampV: 'V',
-}
+} as const
 
 export function runningVerdict({ explanations, points }: RunningFit): string {
   const [first, second] = explanations

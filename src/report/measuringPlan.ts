@@ -1,6 +1,8 @@
 // The measuring plan in words: what to do first, where to read, what the meter will show; as text, as a page to print and as a table to fill in.
 import type { MeasuringPlan, PlannedPlace } from '../job/fit/plan.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { allInSystem, distanceText, inEither, sizeNumber } from '../num/quantity.ts'
+import { M_PER_FOOT, type Rounding, type UnitSystem } from '../num/unitSystem.ts'
 import { beforePower, coverRule } from './danger.ts'
 import { escapeHtml } from './dangerPage.ts'
 import { duration, fixed, short, significant } from './numbers.ts'
@@ -23,11 +25,13 @@ export interface PlanWords {
   drawn: string[]
 }
 
-const metres = (m: number): string => `${short(m)} m`
+const metres = (m: number, way: Rounding = 'nearest'): string => distanceText(`${short(m)} m`, 1000 * m, way)
+/** A clear distance: rounded up. */
+const clear = (m: number): string => distanceText(`${short(Math.ceil(10 * m - 1e-9) / 10)} m`, 1000 * m, 'up')
 
-export function planWords(plan: MeasuringPlan, lamp: Lamp): PlanWords {
+export function planWords(plan: MeasuringPlan, lamp: Lamp, system: UnitSystem): PlanWords {
   const cover = coverRule(lamp)
-  return {
+  const words: PlanWords = {
     title: `${plan.lamp}: what to measure`,
     safety: [
       'Never look into the lamp, nor at its reflection in glass or metal. Stand behind it; read the meter from the side, or hold its display.',
@@ -47,16 +51,17 @@ export function planWords(plan: MeasuringPlan, lamp: Lamp): PlanWords {
     ],
     fl1: FL1,
     tables: [
-      wallTable('Across the wall', 'across mm', plan.across, (p) => p.xMm),
-      wallTable('Up the wall', 'up mm', plan.up, (p) => p.yMm),
+      wallTable('Across the wall', inEither('across mm', 'across in'), plan.across, (p) => p.xMm),
+      wallTable('Up the wall', inEither('up mm', 'up in'), plan.up, (p) => p.yMm),
       {
         title: 'On the axis, meter turned to the lamp',
-        head: ['distance m', 'expected lx', 'lx'],
-        rows: plan.axis.map((p) => [short(p.distanceM), expectedLx(p), '']),
+        head: [inEither('distance m', 'distance ft'), 'expected lx', 'lx'],
+        rows: plan.axis.map((p) => [inEither(short(p.distanceM), short(p.distanceM / M_PER_FOOT)), expectedLx(p), '']),
       },
     ],
     drawn: drawnWords(plan),
   }
+  return allInSystem(words, system)
 }
 
 /** ANSI/PLATO FL 1 (FL 1-2009, 1.2.1 to 1.2.4, second-hand; the window of 30 to 120 s and the distances from memory). */
@@ -78,21 +83,18 @@ function clearWords({ wallM, skinM, burns, burnsToM, tooNear }: MeasuringPlan): 
   return [
     ...(first
       ? [
-          `The wall may burn: at ${metres(wallM)} it stands within the clear distance of ${burns.length === 1 ? first.material.toLowerCase() : `${burns.length} materials of the danger sheet, the farthest ${first.material.toLowerCase()}`} (${metres(upTenth(first.toM))}). Move it beyond ${metres(upTenth(burnsToM))}, or read in a lower mode.`,
+          `The wall may burn: at ${metres(wallM)} it stands within the clear distance of ${burns.length === 1 ? first.material.toLowerCase() : `${burns.length} materials of the danger sheet, the farthest ${first.material.toLowerCase()}`} (${clear(first.toM)}). Move it beyond ${clear(burnsToM)}, or read in a lower mode.`,
         ]
       : []),
-    ...(skinM > 0 ? [`No hand in the beam nearer than ${metres(upTenth(skinM))}: it hurts bare skin.${left}`] : []),
-    `Stand beside the beam, your eyes outside it, and behind the lamp while you aim.${!first && burnsToM > 0 ? ` Nothing that burns stays in it nearer than ${metres(upTenth(burnsToM))}.` : ''} By the light that the lamp is traced with, upper ends.`,
+    ...(skinM > 0 ? [`No hand in the beam nearer than ${clear(skinM)}: it hurts bare skin.${left}`] : []),
+    `Stand beside the beam, your eyes outside it, and behind the lamp while you aim.${!first && burnsToM > 0 ? ` Nothing that burns stays in it nearer than ${clear(burnsToM)}.` : ''} By the light that the lamp is traced with, upper ends.`,
   ]
 }
 
-/** Clear distances are rounded up. */
-const upTenth = (m: number): number => Math.ceil(10 * m - 1e-9) / 10
-
 function distanceWords({ wallM, inverseSquareM, wallIsFar }: MeasuringPlan): string {
   if (inverseSquareM === null) return ''
-  if (wallIsFar) return ` Lux × distance² is right from ${metres(inverseSquareM)} on.`
-  return ` Lux × distance² is right only from ${metres(inverseSquareM)} on: at ${metres(wallM)} it comes out too low, and the fit allows for that by this lamp’s own trace.`
+  if (wallIsFar) return ` Lux × distance² is right from ${metres(inverseSquareM, 'up')} on.`
+  return ` Lux × distance² is right only from ${metres(inverseSquareM, 'up')} on: at ${metres(wallM)} it comes out too low, and the fit allows for that by this lamp’s own trace.`
 }
 
 function warmWords({ warmUp }: MeasuringPlan): string {
@@ -131,7 +133,7 @@ function wallTable(
   return {
     title,
     head: [name, 'expected lx', 'lx'],
-    rows: places.map((p) => [fixed(at(p), 0).replace(',', ''), expectedLx(p), '']),
+    rows: places.map((p) => [sizeNumber(fixed(at(p), 0).replace(',', ''), at(p)), expectedLx(p), '']),
   }
 }
 

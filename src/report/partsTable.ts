@@ -154,7 +154,7 @@ function sizeInBoth(size: PartSize): string {
     case 'standOff':
       return `${length(size.lengthMm)} long, ${thread(size.threadMm)}`
     case 'lensCover':
-      return `at least ${length(size.atLeastMm)} across`
+      return `at least ${sizeText(tenths(size.atLeastMm), size.atLeastMm, 2, 'up')} across`
     case 'fan':
     case 'compound':
     case 'sensor':

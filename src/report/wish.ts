@@ -3,7 +3,9 @@ import type { Change, Forbidden } from '../job/wish/feasible.ts'
 import type { Declined, Miss, Proposal } from '../job/wish/result.ts'
 import type { Wish } from '../job/wish/wish.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { inEither, inSystem, sizeNumber, sizeText } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
+import { fahrenheit, KG_PER_POUND, poundsText, type UnitSystem } from '../num/unitSystem.ts'
 import { remedyWords } from './answerWords.ts'
 import { fixed, short, significant, withError } from './numbers.ts'
 
@@ -28,7 +30,7 @@ const FORBIDDEN: Record<Forbidden['by'], (wanted: number, most: number) => strin
 export const forbiddenWords = ({ by, wanted, most }: Forbidden): string => FORBIDDEN[by](wanted, most)
 
 const AT_LEAST = {
-  widthMm: (x: number) => `a width of ${up(x)} mm or more`,
+  widthMm: (x: number) => `a width of ${sizeText(up(x), x, 2, 'up')} or more`,
   emitters: (x: number) => `${fixed(x, 0)} emitters or more`,
   cellsInParallel: (x: number) => `${fixed(x, 0)} or more cells in parallel`,
 }
@@ -43,8 +45,8 @@ function changeWords(change: Change): string {
   return 'atLeast' in change ? AT_LEAST[change.what](change.atLeast) : AT_MOST[change.what](change.atMost)
 }
 
-export const changesWords = ({ changes }: Forbidden): string =>
-  `Any one of these allows it: ${changes.map(changeWords).join('; ')}.`
+export const changesWords = ({ changes }: Forbidden, system: UnitSystem): string =>
+  inSystem(`Any one of these allows it: ${changes.map(changeWords).join('; ')}.`, system)
 
 const DECLINED: Record<Declined['because'], string> = {
   light: 'not enough light within the limits of the wish',
@@ -62,15 +64,18 @@ export function declinedWords({ because, most, severe }: Declined, unit: string)
     : `${DECLINED[because]}.`
 }
 
+const tooMuch = (mm: number): string => sizeText(fixed(Math.ceil(mm), 0), mm, 1, 'up')
+
 const MISSES: Record<Miss['what'], (miss: Miss) => string> = {
   light: ({ has, wished }) => `${fixed(100 * (1 - has / wished), 0)} % too little light`,
   minutes: ({ has, wished }) => `full light for ${short(has)} min, ${short(wished)} were wished`,
-  lengthMm: ({ has, wished }) => `${fixed(Math.ceil(has - wished), 0)} mm too long`,
-  widthMm: ({ has, wished }) => `${fixed(Math.ceil(has - wished), 0)} mm too wide`,
-  massG: ({ has, wished }) => `${short((has - wished) / 1000)} kg too heavy`,
+  lengthMm: ({ has, wished }) => `${tooMuch(has - wished)} too long`,
+  widthMm: ({ has, wished }) => `${tooMuch(has - wished)} too wide`,
+  massG: ({ has, wished }) =>
+    `${inEither(`${short((has - wished) / 1000)} kg`, poundsText((has - wished) / 1000))} too heavy`,
 }
 
-export const missWords = (miss: Miss): string => MISSES[miss.what](miss)
+export const missWords = (miss: Miss, system: UnitSystem): string => inSystem(MISSES[miss.what](miss), system)
 
 interface ProposalRow {
   label: string
@@ -92,6 +97,11 @@ function frontKWm2(p: Proposal): string {
   return spot ? significant(spot.value + T95 * spot.se, 2) : ''
 }
 
+const MM = inEither('mm', 'in')
+const KG = inEither('kg', 'lb')
+const mass = (kg: number): string => inEither(significant(kg, 2), significant(kg / KG_PER_POUND, 2))
+const hot = (degrees: number): string => fixed(Math.ceil(degrees), 0)
+
 const PROPOSAL_ROWS: readonly ProposalRow[] = [
   { label: 'On the axis', unit: 'cd', of: figure('axialIntensityCd') },
   { label: 'Target, centre', unit: 'lx', of: figure('targetCentreLx') },
@@ -101,14 +111,18 @@ const PROPOSAL_ROWS: readonly ProposalRow[] = [
   { label: 'In front, up to', unit: 'kW/m²', of: frontKWm2 },
   { label: 'Full light', unit: 'min', of: (p) => (p.fullMinutes === null ? 'no end' : significant(p.fullMinutes, 2)) },
   { label: 'Power', unit: 'W', of: (p) => significant(p.inputW, 2) },
-  { label: 'Length', unit: 'mm', of: (p) => fixed(Math.ceil(p.lengthMm), 0) },
-  { label: 'Width', unit: 'mm', of: (p) => fixed(Math.ceil(p.widthMm), 0) },
-  { label: 'Mass', unit: 'kg', of: (p) => significant(p.massG / 1000, 2) },
-  { label: 'of it the head', unit: 'kg', of: (p) => significant(p.headG / 1000, 2) },
+  { label: 'Length', unit: MM, of: (p) => sizeNumber(fixed(Math.ceil(p.lengthMm), 0), p.lengthMm, 1, 'up') },
+  { label: 'Width', unit: MM, of: (p) => sizeNumber(fixed(Math.ceil(p.widthMm), 0), p.widthMm, 1, 'up') },
+  { label: 'Mass', unit: KG, of: (p) => mass(p.massG / 1000) },
+  { label: 'of it the head', unit: KG, of: (p) => mass(p.headG / 1000) },
   { label: 'Boards', unit: '', of: (p) => fixed(p.boards, 0) },
   { label: 'Emitters', unit: '', of: (p) => fixed(p.emitters, 0) },
   { label: 'Current in each', unit: 'A', of: (p) => significant(p.currentA, 3) },
-  { label: 'Junction', unit: '°C', of: (p) => fixed(Math.ceil(p.junctionC), 0) },
+  {
+    label: 'Junction',
+    unit: inEither('°C', '°F'),
+    of: (p) => inEither(hot(p.junctionC), hot(fahrenheit(p.junctionC))),
+  },
   { label: 'Fans', unit: '', of: ({ fans }) => (fans ? `${fans.count} of ${fans.sizeMm} mm` : 'none') },
   { label: 'Drivers', unit: '', of: (p) => fixed(p.drivers, 0) },
   { label: 'Cells', unit: '', of: (p) => fixed(p.cells, 0) },
@@ -116,8 +130,12 @@ const PROPOSAL_ROWS: readonly ProposalRow[] = [
 ]
 
 /** What each gives and costs, side by side; of the target only where the wish says how far away it is. */
-export const proposalRows = ({ distanceM }: Wish): readonly ProposalRow[] =>
-  PROPOSAL_ROWS.filter((row) => distanceM !== undefined || row.unit !== 'lx')
+export const proposalRows = ({ distanceM }: Wish, system: UnitSystem): readonly ProposalRow[] =>
+  PROPOSAL_ROWS.filter((row) => distanceM !== undefined || row.unit !== 'lx').map((row) => ({
+    ...row,
+    unit: inSystem(row.unit, system),
+    of: (p) => inSystem(row.of(p), system),
+  }))
 
 /** Of a severe finding why it is there still, and what is to be done. */
 export const severeWords = ({ rule, title }: Proposal['severe'][number], lamp: Lamp): string =>

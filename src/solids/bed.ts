@@ -22,3 +22,5 @@ export const fitsBed = (xMm: number, yMm: number, { bedXMm, bedYMm }: Pick<Print
 
 /** As a builder reads it, in both systems of units: tenths of a millimetre. */
 export const mm = (value: number): string => sizeText(String(Math.round(10 * value) / 10), value)
+/** The least that will do: rounded up. */
+export const mmAtLeast = (value: number): string => sizeText(String(Math.ceil(10 * value - 1e-9) / 10), value, 2, 'up')

@@ -6,7 +6,7 @@ import type { Lamp } from '../lamp/schema.ts'
 import { printedRing, ringSizes } from '../layout/lensRing.ts'
 import type { Point } from '../layout/shape.ts'
 import { workshopOf } from '../library/typicalWorkshop.ts'
-import { mm } from './bed.ts'
+import { mm, mmAtLeast } from './bed.ts'
 import { elementPlace } from './elementBodies.ts'
 import {
   circle,
@@ -85,6 +85,6 @@ function ringRefusal({ heightMm, widthMm, lipMm, holeMm, wallMm, clearanceMm, ha
   // In the seat's layer, the hole lies between the seat and the ring's edge.
   const leastMm = holeMm + 2 * (wallMm + clearanceMm)
   if (widthMm < leastMm)
-    return `A ring ${mm(widthMm)} wide has no walls of ${mm(wallMm)} beside screw holes of ${mm(holeMm)}. Make it ${mm(leastMm)} wide.`
+    return `A ring ${mm(widthMm)} wide has no walls of ${mm(wallMm)} beside screw holes of ${mm(holeMm)}. Make it ${mmAtLeast(leastMm)} wide.`
   return null
 }

@@ -56,4 +56,12 @@ test('a browser that writes commas: fields and the whole page show them, a typed
   await page.keyboard.type('12.500')
   await page.keyboard.press('Enter')
   await page.getByText('“12.500” can be read two ways; write it without the point, or with a comma.').waitFor()
+  // A name keeps its digits as typed, beside a distance that does not.
+  const target = page.getByRole('region', { name: 'Target', exact: true })
+  const shown = target.getByRole('button', { name: /^Target/ })
+  if ((await shown.getAttribute('aria-expanded')) === 'false') await shown.click()
+  await target.getByRole('textbox', { name: 'What it is' }).fill('Wall 1.5')
+  await target.getByRole('spinbutton', { name: 'Distance' }).fill('30,5')
+  await page.keyboard.press('Enter')
+  await expect.poll(() => shown.textContent()).toBe('TargetWall 1.5, 30,5 m')
 })

@@ -14,6 +14,25 @@ describe('measure plan', () => {
     expect(out).toMatch(/ANSI\/PLATO FL 1/)
   })
 
+  test('--units inch: the wall in feet, places in inches (0.3048 m, 25.4 mm; 1959)', async () => {
+    const { out } = await lampwright([
+      'measure',
+      'plan',
+      'stile-lamp',
+      '--wall',
+      '4',
+      '--rays',
+      '256',
+      '--units',
+      'inch',
+    ])
+    expect(out).toContain('Wall: 13.1 ft')
+    expect(out).toMatch(/Across the wall\n +across in +expected lx +lx/)
+    expect(out).toMatch(/distance ft +expected lx/)
+    // The kit's severe finding is one plain text.
+    expect(out.replace(/Severe finding: .*/, '')).not.toMatch(/\d mm\b/)
+  })
+
   test('the table to fill in is read back once it is filled in', async () => {
     const dir = scratch()
     const path = `${dir}/readings.csv`
@@ -55,6 +74,17 @@ describe('measure fit', () => {
     expect(out).toMatch(/Beam angle +5\.02/)
     expect(out).toMatch(/Beam distance \(FL 1\) +1,7[89]\d/)
     expect(out).toMatch(/None of what was tried explains the readings/)
+  })
+
+  test('--units inch: wall and beam distance in feet', async () => {
+    const path = `${scratch()}/five.csv`
+    writeFileSync(path, 'wall: 3.048 m\nacross mm,lx\n0,8000\n254,6400\n508,3200\n762,1200\n1016,400\n')
+    const { out, status } = await lampwright(['measure', 'fit', 'stile-lamp', path, '--units', 'inch', ...FEW])
+    expect(status).toBe(0)
+    expect(out).toContain('line on a wall at 10 ft')
+    // √(8000 · 3.048² / 0.25) = 545 m = 1789 ft.
+    expect(out).toMatch(/Beam distance \(FL 1\) +1,7[89]\d ± \d+ ft/)
+    expect(out).toMatch(/ 10 ft, 20 across/)
   })
 
   test('refusals are one sentence', async () => {

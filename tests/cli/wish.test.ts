@@ -10,6 +10,12 @@ test('physics that forbids the wish: said with its figure and what allows it, st
   expect(ran.out).toMatch(/a width of 175 mm or\s+more/)
 })
 
+test('--units inch: the least width rounds up, 175 mm being 6.89 in (25.4 mm to the inch, 1959)', async () => {
+  const { out } = await lampwright(['wish', '--candela', '1e7', '--width', '100', '--units', 'inch'])
+  expect(out).toMatch(/a width of 6\.89 in or\s+more/)
+  expect(out).not.toMatch(/\bmm\b/)
+})
+
 test('kinds that can’t do it stand with their reason', async () => {
   const ran = await lampwright(['wish', '--lux', '2', '--distance', '100'])
   expect(ran).toMatchObject({ status: 0, err: '' })

@@ -45,3 +45,8 @@ test('of a page only the words', () =>
   expect(htmlWithDecimalMark('<style>a{top:1.5em}</style><p style="top:1.5em">1.5 m</p>', ',')).toBe(
     '<style>a{top:1.5em}</style><p style="top:1.5em">1,5 m</p>',
   ))
+
+test('the text of an element that is not to be translated keeps its points', () =>
+  expect(htmlWithDecimalMark('<h1>1.5 <small translate="no">Lamp 1.5</small> 2.5</h1>', ',')).toBe(
+    '<h1>1,5 <small translate="no">Lamp 1.5</small> 2,5</h1>',
+  ))

@@ -88,3 +88,9 @@ describe('a sentence', () => {
     expect(shown.curve).toBe(curve)
   })
 })
+
+test('the least that will do rounds up in inches: 9.8 mm is 0.3858 in (25.4 mm to the inch; 1959)', () => {
+  expect(inSystem(sizeText('9.8', 9.8, 2, 'up'), 'inch')).toBe('0.39 in')
+  expect(inSystem(sizeText('9.7', 9.7, 2, 'up'), 'inch')).toBe('0.39 in')
+  expect(inSystem(sizeText('9.7', 9.7), 'inch')).toBe('0.38 in')
+})

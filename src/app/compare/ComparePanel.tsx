@@ -141,7 +141,7 @@ function Heads({ lamps, onRemove }: { lamps: readonly ComparedLamp[]; onRemove(k
         <li key={l.key} data-column={i}>
           <b>{COLUMN_LETTERS[i]}</b>
           <span>
-            {l.name}
+            <bdi translate="no">{l.name}</bdi>
             <small>{l.from}</small>
             <small className="compare-state" title={l.read?.light.why ?? stateWords(l)}>
               {l.read?.light.why ?? stateWords(l)}

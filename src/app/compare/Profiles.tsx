@@ -60,7 +60,7 @@ export function Profiles() {
             <svg width="26" height="8" aria-hidden="true">
               <path className="compare-line" data-column={i} d="M0,4L26,4" />
             </svg>
-            {COLUMN_LETTERS[i]} {l.name}
+            {COLUMN_LETTERS[i]} <span translate="no">{l.name}</span>
           </li>
         ))}
       </ul>

@@ -235,7 +235,7 @@ function ComparisonSelect() {
             </option>
           ))}
         {others.map((l) => (
-          <option key={l.id} value={`lamp ${l.id}`}>
+          <option key={l.id} value={`lamp ${l.id}`} translate="no">
             {l.name}
           </option>
         ))}

@@ -132,7 +132,7 @@ function Foot({
           {lamps.map((l, i) => (
             <tr key={l.key}>
               <th scope="row">
-                {COLUMN_LETTERS[i]} {l.name}
+                {COLUMN_LETTERS[i]} <span translate="no">{l.name}</span>
               </th>
               <td>{centreWords(l, distanceM)}</td>
               <td className="night-here" />

@@ -66,6 +66,7 @@ export function BoardsPart() {
         <LampChoice
           label="Emitter"
           options={emitters.map((e) => ({ key: e.id, name: e.name }))}
+          asTyped
           read={(lamp) => at(lamp, id).emitter}
           write={(lamp, emitter) => withBoardType(lamp, id, { emitter })}
         />

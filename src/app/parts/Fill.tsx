@@ -84,6 +84,7 @@ export function Fill() {
           label="Board"
           value={boardType}
           options={types.map((t) => ({ key: t.id, name: t.name }))}
+          asTyped
           onChoose={setType}
         />
       )}

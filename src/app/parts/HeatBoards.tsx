@@ -31,6 +31,7 @@ function OfTypes({ types }: { types: readonly BoardType[] }) {
           label="Board type"
           value={id}
           options={types.map((t) => ({ key: t.id, name: t.name }))}
+          asTyped
           onChoose={choose}
         />
       )}

@@ -338,6 +338,7 @@ function Junctions() {
           <LampChoice
             label="Mode traced"
             options={names.map((m) => ({ key: m.id, name: m.name }))}
+            asTyped
             read={(lamp) => (lamp.heat.kind === 'mode' ? lamp.heat.mode : '')}
             write={(lamp, mode) => (lamp.heat.kind === 'mode' ? { ...lamp, heat: { ...lamp.heat, mode } } : lamp)}
           />

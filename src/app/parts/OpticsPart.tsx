@@ -77,11 +77,17 @@ export function OpticsPart() {
   const [why, setWhy] = useState<string | null>(null)
   const row = rows.find((r) => r.id === id)!
   return (
-    <Part of="optics" title="Optics" summary={rows.find((r) => r.id === usual)?.name} edits="Optic">
+    <Part
+      of="optics"
+      title="Optics"
+      summary={<span translate="no">{rows.find((r) => r.id === usual)?.name}</span>}
+      edits="Optic"
+    >
       <LampChoice
         label="Usual optic"
         description="The optic of every emitter whose board names no other"
         options={rows.map((r) => ({ key: r.id, name: r.name }))}
+        asTyped
         read={(lamp) => lamp.optic}
         write={(lamp, optic) => ({ ...lamp, optic })}
       />

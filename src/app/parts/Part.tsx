@@ -9,7 +9,7 @@ export interface PartProps {
   /** Key of the open state. */
   of: string
   title: string
-  summary?: string | undefined
+  summary?: ReactNode
   level?: 2 | 3 | 4 | undefined
   /** Accessible name of the section, where the title stands more than once in the column. */
   name?: string | undefined

@@ -39,7 +39,13 @@ export function PowerDrivers() {
   const set = (p: Power, part: Partial<Driver>) => withItem(p, 'drivers', id, part)
   return (
     <>
-      <Part of="power-drivers" title="Drivers" summary={rowOf(drivers, id).name} level={3} edits="Driver">
+      <Part
+        of="power-drivers"
+        title="Drivers"
+        summary={<span translate="no">{rowOf(drivers, id).name}</span>}
+        level={3}
+        edits="Driver"
+      >
         <ListHead list="drivers" what="driver" id={id} choose={choose} />
         <PowerText label="Name" get={(p) => row(p).name} set={(p, name) => set(p, { name })} />
         <PowerChoice

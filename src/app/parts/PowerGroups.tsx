@@ -25,7 +25,7 @@ export function PowerGroups() {
     <Part
       of="power-groups"
       title="Groups of boards"
-      summary={groups.length === 1 ? (groups[0]?.name ?? '') : `${groups.length}`}
+      summary={<span translate="no">{groups.length === 1 ? groups[0]?.name : groups.length}</span>}
       level={3}
       edits="Group"
     >
@@ -34,6 +34,7 @@ export function PowerGroups() {
       <PowerChoice
         label="Driver"
         options={drivers.map((d) => ({ key: d.id, name: d.name }))}
+        asTyped
         get={(p) => row(p).driver}
         set={(p, key) => withItem(p, 'groups', id, { driver: key })}
       />

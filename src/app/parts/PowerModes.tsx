@@ -33,7 +33,13 @@ export function PowerModes() {
     return stepDown ? set(p, { stepDown: { ...stepDown, ...part } as Mode['stepDown'] }) : p
   }
   return (
-    <Part of="power-modes" title="Modes" summary={modes.map((m) => m.name).join(', ')} level={3} edits="Mode">
+    <Part
+      of="power-modes"
+      title="Modes"
+      summary={<span translate="no">{modes.map((m) => m.name).join(', ')}</span>}
+      level={3}
+      edits="Mode"
+    >
       <ListHead list="modes" what="mode" id={id} choose={choose} />
       <PowerText label="Name" get={(p) => row(p).name} set={(p, name) => set(p, { name })} />
       <PowerNumber

@@ -104,6 +104,7 @@ function TypeOf({ ids }: { ids: readonly string[] }) {
         ...types.map((t) => ({ key: t.id, name: t.name })),
         ...(shared === VARIED ? [{ key: VARIED, name: 'varied' }] : []),
       ]}
+      asTyped
       read={() => shared}
       write={(lamp, type) =>
         type === VARIED
@@ -155,6 +156,7 @@ function OpticOf({ read, write }: { read(lamp: Lamp): string; write(lamp: Lamp, 
         ...types.map((t) => ({ key: t.id, name: t.name })),
         ...(shown === VARIED ? [{ key: VARIED, name: 'varied' }] : []),
       ]}
+      asTyped
       read={read}
       write={(lamp, key) => (key === VARIED ? lamp : write(lamp, key))}
     />

@@ -19,7 +19,15 @@ export function TargetPart() {
   const distanceM = useDesign((s) => s.lamp.target.distanceM)
   const system = useUnitSystem()
   return (
-    <Part of="target" title="Target" summary={`${name}, ${valueText(distanceM, 'm', system, 2)}`}>
+    <Part
+      of="target"
+      title="Target"
+      summary={
+        <>
+          <span translate="no">{name}</span>, {valueText(distanceM, 'm', system, 2)}
+        </>
+      }
+    >
       <LampText
         label="What it is"
         read={(lamp) => lamp.target.name}

@@ -63,6 +63,7 @@ export function TypeListHead(p: {
           label={`Shown ${p.what}`}
           value={p.id}
           options={p.rows.map((r) => ({ key: r.id, name: r.name }))}
+          asTyped
           onChoose={p.choose}
         />
       )}

@@ -55,6 +55,8 @@ export interface LampChoiceProps<K extends string> {
   options: readonly { key: K; name: string }[]
   description?: string
   segments?: boolean
+  /** Names that the builder gave. */
+  asTyped?: boolean
   read(lamp: Lamp): K
   write(lamp: Lamp, key: K): Lamp
   /** Called with the reason when a choice is invalid, otherwise with null. */

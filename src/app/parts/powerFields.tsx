@@ -39,6 +39,7 @@ export function PowerChoice<K extends string>(p: {
   segments?: boolean
   description?: string
   options: readonly { key: K; name: string }[]
+  asTyped?: boolean
   get(power: Power): K
   set(power: Power, key: K): Power
 }) {

@@ -23,13 +23,13 @@ export function PlanLegend() {
       {rows.map((r) => (
         <li key={r.mark.id}>
           <Swatch mark={r.mark} />
-          {r.mark.name}: {r.emitters} {r.emitters === 1 ? 'emitter' : 'emitters'}
+          <span translate="no">{r.mark.name}</span>: {r.emitters} {r.emitters === 1 ? 'emitter' : 'emitters'}
         </li>
       ))}
       {groupMarks(lamp).map((g) => (
         <li key={`group ${g.id}`}>
           <GroupSwatch mark={g} />
-          {g.name}: {g.boards} {g.boards === 1 ? 'board' : 'boards'}
+          <span translate="no">{g.name}</span>: {g.boards} {g.boards === 1 ? 'board' : 'boards'}
           {g.isOff && ', off'}
         </li>
       ))}

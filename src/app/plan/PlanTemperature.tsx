@@ -48,6 +48,7 @@ function OfRun({ run }: { run: ModeRun }) {
         segments={(modes?.length ?? 0) <= 4}
         value={run.id}
         options={(modes ?? []).map((m) => ({ key: m.id, name: m.name }))}
+        asTyped
         onChoose={(mode: string) => power.setState({ mode, atS: null })}
       />
       <MomentSlider run={run} />

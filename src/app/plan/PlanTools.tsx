@@ -81,6 +81,7 @@ function PlaceTool() {
           label="Board"
           value={now.id}
           options={types.map((t) => ({ key: t.id, name: t.name }))}
+          asTyped
           onChoose={(placeType) => plan.setState({ placeType })}
         />
       )}

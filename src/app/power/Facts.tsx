@@ -10,7 +10,9 @@ export function Facts({ run }: { run: ModeRun }) {
   return (
     <section className="power-facts" aria-labelledby="power-facts-title">
       <div className="power-part-head">
-        <h3 id="power-facts-title">{run.name}, from switch-on to its end</h3>
+        <h3 id="power-facts-title">
+          <span translate="no">{run.name}</span>, from switch-on to its end
+        </h3>
       </div>
       <dl>
         {facts.map((f) => (

@@ -5,6 +5,7 @@ import { agreementWords, CAUSES_NOTE, nextWords, verdictWords } from '../../repo
 import { sameLight } from '../common/sameLight.ts'
 import { useReadings } from '../store/readings.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { useSize } from '../ui/useSize.ts'
 import { Explanations } from './Explanations.tsx'
@@ -70,6 +71,7 @@ function Compare({ actions, isFirst }: { actions: ReadingsActions; isFirst: bool
 }
 
 function Found({ result }: { result: FitResult }) {
+  const system = useUnitSystem()
   const { explanations, next } = result
   const frame = useRef<HTMLDivElement>(null)
   const widthPx = useSize(frame)?.widthPx ?? 0
@@ -92,7 +94,7 @@ function Found({ result }: { result: FitResult }) {
       <h3>Why it differs</h3>
       <p className="readings-verdict">{verdictWords(result)}</p>
       <Explanations of={explanations} />
-      {next && <p className="readings-next">{nextWords(next, explanations)}</p>}
+      {next && <p className="readings-next">{nextWords(next, explanations, system)}</p>}
       <p className="readings-quiet">
         Scatter: 1 is what stated uncertainties allow. {CAUSES_NOTE} {result.traced} predictions in{' '}
         {result.seconds.toPrecision(2)} s.

@@ -6,6 +6,7 @@ import { causeValue, explanationName, isExplained, probabilityText } from '../..
 import { storage } from '../store/pageStorage.ts'
 import { readings } from '../store/readings.ts'
 import { design } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Table } from '../ui/Table.tsx'
 
@@ -34,7 +35,10 @@ export function Explanations({ of: explanations }: { of: readonly Explanation[] 
   )
 }
 
-const Values = ({ of }: { of: Explanation }) => of.causes.map((c) => <div key={c.key}>{causeValue(c)}</div>)
+function Values({ of }: { of: Explanation }) {
+  const system = useUnitSystem()
+  return of.causes.map((c) => <div key={c.key}>{causeValue(c, system)}</div>)
+}
 
 /** Into a copy of the lamp: the drawing stays. */
 function Adopt({ of }: { of: Explanation }) {

@@ -8,6 +8,7 @@ import { formatFigure } from '../common/format.ts'
 import { useReadings } from '../store/readings.ts'
 import { design, useDesign, useResult } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Table } from '../ui/Table.tsx'
 import { AddReadings } from './AddReadings.tsx'
@@ -163,6 +164,7 @@ function Figures({ all }: { all: Readings }) {
   const sheet = useResult((s) => s.sheet)
   const lamp = useDesign((s) => s.lamp)
   const compared = useReadings((s) => s.compared)
+  const system = useUnitSystem()
   const rows = withCandela(
     measuredFigures(all, sheet && tracedLight(lamp, sheet)),
     compared?.readings === all ? compared.result : null,
@@ -183,11 +185,11 @@ function Figures({ all }: { all: Readings }) {
         {
           key: 'name',
           name: 'Figure',
-          of: (f) => <span title={figureRow(f).how}>{figureRow(f).name}</span>,
+          of: (f) => <span title={figureRow(f, system).how}>{figureRow(f, system).name}</span>,
           words: true,
           heading: true,
         },
-        { key: 'read', name: 'Measured', of: (f) => figureRow(f).text },
+        { key: 'read', name: 'Measured', of: (f) => figureRow(f, system).text },
         { key: 'drawn', name: 'Traced', of: drawn },
         { key: 'set', name: 'From', of: (f) => f.set, words: true },
       ]}

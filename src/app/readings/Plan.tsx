@@ -4,6 +4,7 @@ import { sameLight } from '../common/sameLight.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
 import { readings, useReadings } from '../store/readings.ts'
 import { useDesign } from '../store/stores.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Table } from '../ui/Table.tsx'
@@ -66,7 +67,7 @@ function MakePlan({ actions }: { actions: ReadingsActions }) {
 type Made = NonNullable<ReturnType<typeof readings.getState>['plan']>
 
 function Words({ plan, lamp }: Made) {
-  const words = planWords(plan, lamp)
+  const words = planWords(plan, lamp, useUnitSystem())
   const stem = fileStem(lamp.name)
   return (
     <article aria-label="Measuring plan">

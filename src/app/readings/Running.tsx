@@ -2,18 +2,20 @@
 import { useRef } from 'react'
 import type { RunningFit } from '../../job/fit/result.ts'
 import { RUNNING_NOTES, runningTitle, runningVerdict, runningWords } from '../../report/measuring.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { useSize } from '../ui/useSize.ts'
 import { Explanations } from './Explanations.tsx'
 import { runningPlots } from './model/plot.ts'
 import { ReadingsPlot } from './ReadingsPlot.tsx'
 
 export function Running({ fit }: { fit: RunningFit }) {
+  const system = useUnitSystem()
   const frame = useRef<HTMLDivElement>(null)
   const widthPx = useSize(frame)?.widthPx ?? 0
   return (
     <section aria-label={runningTitle(fit)}>
       <h3>{runningTitle(fit)}</h3>
-      <p>{runningWords(fit)}</p>
+      <p>{runningWords(fit, system)}</p>
       <p className="readings-quiet">Points: what was read, with ±. Line: the lamp as drawn.</p>
       <div ref={frame} className="readings-plots">
         {widthPx > 0 &&

@@ -4,6 +4,7 @@ import type { ReadingSet } from '../../lamp/readings.ts'
 import { setWords } from '../../report/measuring.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
@@ -12,6 +13,7 @@ import { TextField } from '../ui/TextField.tsx'
 
 export function Sets({ sets }: { sets: readonly ReadingSet[] }) {
   const [chosen, choose] = useState<string | null>(null)
+  const system = useUnitSystem()
   const open = sets.find((s) => s.id === chosen)
   const remove = (id: string) =>
     tryEdit(design, `Readings “${id}” removed`, (lamp) => ({
@@ -27,7 +29,7 @@ export function Sets({ sets }: { sets: readonly ReadingSet[] }) {
         rowKey={(s) => s.id}
         columns={[
           { key: 'id', name: 'Set', of: (s) => s.id, words: true, heading: true },
-          { key: 'what', name: 'What', of: setWords, words: true },
+          { key: 'what', name: 'What', of: (s) => setWords(s, system), words: true },
           { key: 'when', name: 'When', of: (s) => s.when ?? '', words: true },
           {
             key: 'how',
@@ -97,6 +99,7 @@ function HowRead({ of: set }: { of: ReadingSet }) {
           label="Mode"
           value={set.mode ?? ''}
           options={[{ key: '', name: TRACED }, ...modes.map((m) => ({ key: m.id, name: m.name }))]}
+          asTyped
           description="In which the lamp ran"
           onChoose={(mode) => change(set.id, 'Mode', { mode: mode === '' ? undefined : mode })}
         />

@@ -49,7 +49,11 @@ function RunTile() {
       source="Heat and power (H)."
       level={3}
     >
-      {run && <span className="sheet-tile-note">{run.name}</span>}
+      {run && (
+        <span className="sheet-tile-note" translate="no">
+          {run.name}
+        </span>
+      )}
       {run ? <Value big={runTime(run)} under={stale ? 'before the edit' : stopWords(run, system)} /> : <NotYet />}
     </ExplainedName>
   )

@@ -135,6 +135,7 @@ function HotSpots() {
           key={i}
           className="sheet-row sheet-spot"
           name={name}
+          asTyped
           how={ELEMENT_SPOT_HOW}
           level={5}
         >

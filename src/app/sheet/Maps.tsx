@@ -256,6 +256,7 @@ function ElementMap({ choice: c }: { choice: MapChoice }) {
           label="Light on"
           value={String(at)}
           options={names.map((name, i) => ({ key: String(i), name }))}
+          asTyped
           onChoose={choose}
         />
       )}

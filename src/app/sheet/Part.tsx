@@ -35,6 +35,8 @@ export function Part(props: {
 /** A figure's name, which explains on demand how the figure is computed; `children` are placed between name and explanation. */
 export function ExplainedName(props: {
   name: string
+  /** A name that the builder gave. */
+  asTyped?: boolean
   how: string
   source?: string
   className: string
@@ -49,7 +51,12 @@ export function ExplainedName(props: {
     <Disclosure className={props.className}>
       <div className="sheet-how-row">
         <Heading level={props.level ?? 4} className="sheet-how-head">
-          <Button slot="trigger" className="sheet-how" aria-label={`${props.name}: how it is computed`}>
+          <Button
+            slot="trigger"
+            className="sheet-how"
+            aria-label={`${props.name}: how it is computed`}
+            translate={props.asTyped ? 'no' : undefined}
+          >
             {props.name}
           </Button>
         </Heading>

@@ -97,7 +97,7 @@ function LampRow({ lamp, isOpen, close }: { lamp: StoredLamp; isOpen: boolean; c
           storage.switchTo(lamp.id)
         }}
       >
-        <span>{name}</span>
+        <span translate="no">{name}</span>
         <small>{isOpen ? 'on the sheet' : whenText(lamp.states[0]?.at ?? lamp.since)}</small>
       </AriaButton>
       <Button kind="quiet" name={`Rename ${name}`} onPress={() => setRenaming(true)}>

@@ -61,7 +61,7 @@ function Answers({ lamp }: { lamp: Lamp }) {
   const day = new Date().toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' })
   return (
     <>
-      <h1>{lamp.name}</h1>
+      <h1 translate="no">{lamp.name}</h1>
       <p>
         {faceText(lamp.face, lengthWords(system))} · {counted(lamp.boards.length, 'board')} · printed on {day} by
         Lampwright {version}. Figures are estimates for planning, ± at 95 %.

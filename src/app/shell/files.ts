@@ -2,10 +2,15 @@
 import { lampFromBytes } from '../../files/lampFile.ts'
 import { type ReadLamp, writeLampText } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { faultText } from '../common/faultText.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
+import { unitSystem } from '../store/unitSystem.ts'
 
 /** Larger than any lamp within the schema's limits. */
 const MAX_BYTES = 20e6
+
+/** What is wrong in a file or a link, its lengths in the builder's units; fields keep the names that the file has. */
+export const fileFaults = (why: readonly string[]): string[] => why.map((line) => faultText(line, unitSystem()))
 
 export interface FileCallbacks {
   onLamp(lamp: Lamp): void
@@ -27,7 +32,7 @@ export async function openLamp(file: Pick<File, 'size' | 'arrayBuffer'>, callbac
     return
   }
   if (read.ok) callbacks.onLamp(read.lamp)
-  else callbacks.onRefused(read.why)
+  else callbacks.onRefused(fileFaults(read.why))
 }
 
 /** "Gannet Head" → gannet-head.lamp.json */

@@ -3,6 +3,7 @@ import { packLamp, unpackLamp } from '../../files/lampLink.ts'
 import { isSame } from '../../lamp/changes.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { type AddressWindow, clearAddress } from './address.ts'
+import { fileFaults } from './files.ts'
 import { design, shell, storage } from './page.ts'
 
 const ENTRY = 'lamp'
@@ -23,7 +24,7 @@ export function followLinks(page: AddressWindow): void {
     if (packed === null) return
     clearAddress(page)
     const read = await unpackLamp(packed)
-    if (!read.ok) return shell.setState({ fileError: { file: '', link: true, why: read.why } })
+    if (!read.ok) return shell.setState({ fileError: { file: '', link: true, why: fileFaults(read.why) } })
     if (isSame(read.lamp, design.lamp())) return
     await storage.add(read.lamp, 'From a link')
     storage.notify(

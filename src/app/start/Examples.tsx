@@ -29,6 +29,7 @@ export function Examples({ onLamp }: { onLamp(lamp: Lamp, label: string): void }
           <AriaButton
             className="start-example"
             aria-label={lamp.name}
+            translate="no"
             onPress={() =>
               // The lamp that begins so is the builder's: its name and its note are no longer the example's.
               onLamp({ ...lamp, name: copyName(lamp.name, lamps), note: '' }, `Example “${lamp.name}”`)
@@ -39,7 +40,7 @@ export function Examples({ onLamp }: { onLamp(lamp: Lamp, label: string): void }
               <Picture figure={section} />
             </span>
             <span>
-              <strong>{lamp.name}</strong>
+              <strong translate="no">{lamp.name}</strong>
               <span className="start-line">{firstSentence(lamp.note)}</span>
             </span>
           </AriaButton>

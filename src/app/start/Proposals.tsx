@@ -42,7 +42,7 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
                 <td key={kind}>{severe.length === 0 ? 'none' : `${severe.length}, said below`}</td>
               ))}
             </tr>
-            {proposalRows(wish).map((row) => (
+            {proposalRows(wish, system).map((row) => (
               <tr key={row.label}>
                 <th scope="row">
                   {row.label} <span className="start-unit">{row.unit}</span>
@@ -55,7 +55,7 @@ export function Proposals({ wish, outcomes, isDone, onLamp }: ProposalsProps) {
             <tr>
               <th scope="row">Not as wished</th>
               {proposals.map((p) => (
-                <td key={p.kind}>{p.misses.map(missWords).join('; ') || 'all as wished'}</td>
+                <td key={p.kind}>{p.misses.map((miss) => missWords(miss, system)).join('; ') || 'all as wished'}</td>
               ))}
             </tr>
             <tr>

@@ -9,6 +9,7 @@ import { LIMITS } from '../../lamp/limits.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { EMITTERS } from '../../library/emitters.ts'
 import { changesWords, forbiddenWords } from '../../report/wish.ts'
+import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField, type NumberFieldProps } from '../ui/NumberField.tsx'
@@ -27,6 +28,7 @@ interface Search {
 export function WishLamp({ onLamp }: { onLamp(lamp: Lamp, label: string): void }) {
   const [wish, setWish] = useState<Wish>(FIRST_WISH)
   const { search, start, stop } = useSearch()
+  const system = useUnitSystem()
   const read = readWish(wish)
   const forbidden = read.ok ? forbiddenBy(read.wish) : []
   const isBusy = search !== null && !search.isDone
@@ -39,7 +41,7 @@ export function WishLamp({ onLamp }: { onLamp(lamp: Lamp, label: string): void }
         <div className="start-wish-found">
           {forbidden.map((f) => (
             <p key={f.by} className="start-forbidden">
-              {forbiddenWords(f)} {changesWords(f)}
+              {forbiddenWords(f)} {changesWords(f, system)}
             </p>
           ))}
           {search ? (

@@ -22,6 +22,8 @@ export interface ChoiceProps<K extends string> {
   /** Segments side by side instead of a list. */
   segments?: boolean
   isDisabled?: boolean
+  /** Names that the builder gave: their digits are shown as typed. */
+  asTyped?: boolean | undefined
   onChoose(key: K): void
 }
 
@@ -48,7 +50,7 @@ function Segments<K extends string>(p: ChoiceProps<K>) {
         }}
       >
         {p.options.map((o) => (
-          <ToggleButton key={o.key} id={o.key} className="ui-segment">
+          <ToggleButton key={o.key} id={o.key} className="ui-segment" translate={p.asTyped ? 'no' : undefined}>
             {o.name}
           </ToggleButton>
         ))}
@@ -76,7 +78,13 @@ function List<K extends string>(p: ChoiceProps<K>) {
         <Popover className="ui-popover ui-options">
           <ListBox>
             {p.options.map((o) => (
-              <ListBoxItem key={o.key} id={o.key} className="ui-option" textValue={o.name}>
+              <ListBoxItem
+                key={o.key}
+                id={o.key}
+                className="ui-option"
+                textValue={o.name}
+                translate={p.asTyped ? 'no' : undefined}
+              >
                 {o.name}
               </ListBoxItem>
             ))}

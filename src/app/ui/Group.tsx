@@ -8,7 +8,7 @@ import './ui.css'
 export interface GroupProps {
   title: string
   /** Summary of the content, in a few words. */
-  summary?: string | undefined
+  summary?: ReactNode
   /** 2 in a column, 3 inside another group. */
   level?: 2 | 3 | 4 | undefined
   isOpen: boolean

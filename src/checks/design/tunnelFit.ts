@@ -4,7 +4,7 @@ import type { Lamp, Tunnel } from '../../lamp/schema.ts'
 import { pastWallMm } from '../../lamp/section.ts'
 import type { Finding } from '../finding.ts'
 import { type EmissionPoint, emissionPoints } from '../optics.ts'
-import { counted, mm } from '../words.ts'
+import { counted, mm, mmAtLeast } from '../words.ts'
 
 export function outsideTunnel(lamp: Lamp): Finding[] {
   const { tunnel } = lamp
@@ -48,7 +48,7 @@ export function smallTunnel(lamp: Lamp): Finding[] {
       why: beyond
         ? 'Whole emitters lie outside the inlet: most of their light never enters the tunnel.'
         : 'The edge of their optics lies outside the wall: that part of their light is lost and heats the inlet.',
-      cure: `Make the inlet ${tunnel.inHeightMm === undefined ? `at least ${mm(tunnel.inMm + 2 * over)} wide` : `${mm(2 * over)} wider and higher`}, or move the outer boards inwards.`,
+      cure: `Make the inlet ${tunnel.inHeightMm === undefined ? `at least ${mmAtLeast(tunnel.inMm + 2 * over)} wide` : `${mmAtLeast(2 * over)} wider and higher`}, or move the outer boards inwards.`,
       place: emitterPlace(worst),
     },
   ]

@@ -31,7 +31,7 @@ export function underFace(lamp: Lamp): Finding[] {
         severity: 'severe',
         title: `The wedge puts an edge of ${board.id} ${mm(-low)} under the face.`,
         why: `A board tilted by ${deg(Math.abs(board.wedge.tiltDeg))} about its middle reaches as far down on one side as it rises on the other. Light that starts under the face is booked as blocked.`,
-        cure: `Set its height to at least ${sizeText(String(needed), needed)}, or tilt it less.`,
+        cure: `Set its height to at least ${sizeText(String(needed), needed, 2, 'up')}, or tilt it less.`,
         place: { kind: 'board', boardIndex },
       },
     ]

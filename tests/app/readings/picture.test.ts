@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import { bySet } from '../../../src/app/readings/model/plot.ts'
-import { joinShots, shadingOf, wallOf } from '../../../src/app/readings/photo/evaluate.ts'
 import type { Shot } from '../../../src/app/readings/photo/pictureStore.ts'
 import { curveWords, maskedWords, readTime, timeText } from '../../../src/app/readings/photo/words.ts'
 import type { FittedPoint } from '../../../src/job/fit/result.ts'
+import { joinShots, shadingOf, wallOf } from '../../../src/readings/photo/evaluate.ts'
 import { makeBinner } from '../../../src/readings/photo/pixels.ts'
 
 test('times as cameras write them', () => {

@@ -2,6 +2,7 @@ import { PDFDocument } from '@cantoo/pdf-lib'
 import { expect, test, vi } from 'vitest'
 import { fileName, openLamp } from '../../../src/app/shell/files.ts'
 import { whenText } from '../../../src/app/shell/whenText.ts'
+import { units } from '../../../src/app/store/unitSystem.ts'
 import { withLampText } from '../../../src/files/lampInPng.ts'
 import { writePng } from '../../../src/files/png.ts'
 import { writeLampText } from '../../../src/lamp/read.ts'
@@ -41,6 +42,21 @@ test('a file that does not fit names field, value and what was expected', async 
   await openLamp(file(JSON.stringify({ ...lamp, face: { ...lamp.face, sizeMm: -5 } })), e)
   expect(e.onLamp).not.toHaveBeenCalled()
   expect(e.onRefused).toHaveBeenCalledWith(['face.sizeMm: -5 does not fit; expected at least 1.'])
+})
+
+test('lengths that are wrong stand in inches where the builder has chosen them', async () => {
+  const e = callbacks()
+  const lamp = gannetHead()
+  if (!lamp.lens) throw new Error('the demo has a lens')
+  const near = file(JSON.stringify({ ...lamp, lens: { ...lamp.lens, zMm: 1 } }))
+  await openLamp(near, e)
+  units.setState({ system: 'inch' })
+  await openLamp(near, e)
+  units.setState({ system: 'metric' })
+  const [[metric], [inch]] = e.onRefused.mock.calls.map(([why]) => why)
+  expect(metric).toBe('lens.zMm: the lens reaches back to 1 mm, into the tunnel that ends at 1040 mm.')
+  // 25.4 mm to the inch (international yard and pound agreement, 1959).
+  expect(inch).toBe('lens.zMm: the lens reaches back to 0.039 in, into the tunnel that ends at 40.945 in.')
 })
 
 test('no JSON, too large, unreadable: each in words', async () => {

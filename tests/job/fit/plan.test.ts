@@ -22,7 +22,7 @@ const sheet = (risks: PlannedFigures['risks']): PlannedFigures => ({ figures: {}
 async function planned(risks: PlannedFigures['risks'], wallM: number | null) {
   const made = await makePlan(predict, toyLamp(), sheet(risks), { wallM, mode: null, seed: 1, rays: 16 })
   if (!made.ok) throw new Error(made.why)
-  return { plan: made.plan, safety: planWords(made.plan, toyLamp()).safety.join(' ') }
+  return { plan: made.plan, safety: planWords(made.plan, toyLamp(), 'metric').safety.join(' ') }
 }
 
 test('a wall within the clear distance of what burns is warned of, and no hand is sent where skin hurts', async () => {

@@ -1,12 +1,20 @@
 // What the pictures give: exposures joined, shading, lux over the wall. Pure; each step is done again only when what it is made of has changed.
-import type { Meter } from '../../../lamp/readings.ts'
-import { logExposure } from '../../../readings/photo/exif.ts'
-import type { Point } from '../../../readings/photo/homography.ts'
-import { type Merging, mergeExposures } from '../../../readings/photo/merge.ts'
-import { cosineShading, FOCAL_35_MM, fieldShading, type ShadingResult } from '../../../readings/photo/shading.ts'
-import { mapWall, type WallResult } from '../../../readings/photo/wallMap.ts'
-import type { Shot } from './pictureStore.ts'
+import type { Meter } from '../../lamp/readings.ts'
+import { type ExposureData, logExposure } from './exif.ts'
+import type { Point } from './homography.ts'
+import { type Merging, mergeExposures } from './merge.ts'
+import type { Picture } from './pixels.ts'
+import { cosineShading, FOCAL_35_MM, fieldShading, type ShadingResult } from './shading.ts'
+import { mapWall, type WallResult } from './wallMap.ts'
 
+/** One picture that was taken, as it was exposed. */
+export interface Shot {
+  name: string
+  picture: Picture
+  exposure: ExposureData
+}
+
+/** The exposures as one map of relative light; refused where one of several has no time, or two are exposed alike. */
 export function joinShots(shots: readonly Shot[]): Merging {
   const exposures = shots.map(({ picture, exposure }) => ({ picture, logExposure: logExposure(exposure) ?? 0 }))
   const untimed = shots.filter((s) => logExposure(s.exposure) === null)

@@ -57,7 +57,8 @@ function withDoubt(value: number, u: number): string {
 export function figureRow(f: MeasuredFigure): FigureRow {
   const { name, unit, how } = FIGURES[f.name]
   const isMega = unit === 'cd' && f.value >= 1e6
-  const times = isMega ? 1e-6 : f.name === 'lightLeft' ? 100 : f.name === 'runTimeS' ? 1 / 3600 : 1
+  const isKilo = unit === 'cd' && !isMega && f.value >= 1e4
+  const times = isMega ? 1e-6 : isKilo ? 1e-3 : f.name === 'lightLeft' ? 100 : f.name === 'runTimeS' ? 1 / 3600 : 1
   const space = unit === '°' ? '' : ' '
   const cone = f.coneHalfDeg === undefined ? '' : `, ${short(2 * f.coneHalfDeg)}° wide`
   const by =
@@ -76,7 +77,7 @@ export function figureRow(f: MeasuredFigure): FigureRow {
       : `; lux × distance² alone gives ${Math.round(100 * f.inverseSquareShare)} % of it there`
   return {
     name: `${name}${cone}`,
-    text: `${text}${space}${isMega ? 'Mcd' : unit}`,
+    text: `${text}${space}${isMega ? 'Mcd' : isKilo ? 'kcd' : unit}`,
     how: `${how}${by}${at}${near}`,
     set: f.set,
   }

@@ -4,9 +4,15 @@
 
 export type DecimalMark = '.' | ','
 
-/** The mark of a language (BCP 47), by the browser's own table; other scripts' marks count as points. */
+/** The mark of a language (BCP 47), by the browser's own table; other scripts' marks, and what is no language ("C" of a bare system), count as points. */
 export function decimalMarkOf(language: string): DecimalMark {
-  const parts = new Intl.NumberFormat(language).formatToParts(1.5)
+  let known: string[]
+  try {
+    known = Intl.NumberFormat.supportedLocalesOf(language)
+  } catch {
+    return '.'
+  }
+  const parts = new Intl.NumberFormat(known[0] ?? 'en').formatToParts(1.5)
   return parts.some(({ type, value }) => type === 'decimal' && value === ',') ? ',' : '.'
 }
 

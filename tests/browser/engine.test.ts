@@ -58,7 +58,7 @@ test('starts on the graphics device, loses it in the middle of a run, and ends w
   await settled(page)
   expect(await whyEngine(page)).toContain('processor: it was asked for.')
   const right = await Promise.all(FIGURES.map((name) => withError(page, name)))
-  await page.getByText('Kept in this browser').waitFor()
+  await page.getByText('Saved automatically in this browser').waitFor()
 
   await page.goto(page.url().replace('engine=cpu', 'engine=gpu&lose-graphics=100000'))
   await settled(page)

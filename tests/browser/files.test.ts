@@ -61,7 +61,7 @@ test('after a crash the lamp is as it was a moment before', async () => {
   const again = await page.context().newPage()
   const found = async () => {
     await again.goto(page.url())
-    await again.getByText('Kept in this browser').waitFor()
+    await again.getByText('Saved automatically in this browser').waitFor()
     return lampName(again).inputValue()
   }
   await expect.poll(found, { interval: 500 }).toBe('Nearly lost')

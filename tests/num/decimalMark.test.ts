@@ -13,6 +13,9 @@ test.each([
   ['ja', '.'],
   ['de-CH', '.'],
   ['ar-EG', '.'],
+  ['C', '.'],
+  ['', '.'],
+  ['de_DE.UTF-8', '.'],
 ])('%s writes %s', (language, mark) => expect(decimalMarkOf(language)).toBe(mark))
 
 describe('a sentence with commas', () => {

@@ -46,9 +46,14 @@ export async function proposeKind(requested: Wish, id: KindId, options: ProposeO
   const first = await withSun(tried.outcome.proposal, options.seed)
   const isHot = first.severe.some(isSun)
   const proposal = (isHot && (await safeInSun(wish, kind, options, tried.levers, first))) || first
-  const severe = proposal.severe.filter((f) => !(kind.lens && isSun(f)))
+  return judged(kind, proposal)
+}
+
+/** Once nothing more can be tried: only the sun in a lens is of its kind; with any other severe finding the kind declines. */
+export function judged({ id, name, lens }: Pick<Kind, 'id' | 'name' | 'lens'>, proposal: Proposal): KindOutcome {
+  const severe = proposal.severe.filter((f) => !(lens && isSun(f)))
   if (severe.length === 0) return { ok: true, proposal }
-  return { ok: false, declined: { kind: kind.id, name: kind.name, because: 'danger', most: null, severe } }
+  return { ok: false, declined: { kind: id, name, because: 'danger', most: null, severe } }
 }
 
 interface Tried {

@@ -5,15 +5,18 @@ import { hotSunWm2 } from '../../../src/hazard/solar.ts'
 import { FIRST_ANSWERS } from '../../../src/job/start/answers.ts'
 import { traceCell } from '../../../src/job/sweep/cell.ts'
 import { boardLamp } from '../../../src/job/wish/build.ts'
-import { coolLamp, lastsMinutes, massOf } from '../../../src/job/wish/cool.ts'
+import { coolLamp, junctionWithin, lastsMinutes, massOf } from '../../../src/job/wish/cool.ts'
 import type { KindId } from '../../../src/job/wish/kinds.ts'
-import { proposeKind } from '../../../src/job/wish/propose.ts'
+import { judged, proposeKind } from '../../../src/job/wish/propose.ts'
+import type { Proposal, SevereFinding } from '../../../src/job/wish/result.ts'
 import { wishedCd } from '../../../src/job/wish/search.ts'
 import { sunFindings, sunSafeLensMm } from '../../../src/job/wish/sun.ts'
 import type { Wish } from '../../../src/job/wish/wish.ts'
 import { wantedCd } from '../../../src/job/wish/wish.ts'
 import { readLamp } from '../../../src/lamp/read.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
+import { emitterById } from '../../../src/library/emitters.ts'
+import { declinedWords } from '../../../src/report/wish.ts'
 import { amount } from '../../kit/amount.ts'
 
 /** Common practice, no source: what such lamps are asked to do. */
@@ -60,6 +63,19 @@ describe.each(WISHES.slice(0, amount(1, WISHES.length)))('$name', ({ wish, kind 
   })
 })
 
+test('only the sun in a lens is let through; any other severe finding declines the kind and is named', () => {
+  const of = (rule: string): SevereFinding => ({ rule, title: `Of ${rule}.` })
+  const [sun, front] = [of('sun-inside'), of('front-hot')]
+  const left = (lens: boolean, severe: SevereFinding[]) => {
+    const outcome = judged({ id: 'bareTunnel', name: 'A kind', lens }, { ...({} as Proposal), severe })
+    return outcome.ok ? 'ok' : declinedWords(outcome.declined, 'cd')
+  }
+  expect(left(true, [sun])).toBe('ok')
+  expect(left(false, [])).toBe('ok')
+  expect(left(false, [sun])).toBe('every lamp of it that was tried has a severe finding. Of sun-inside.')
+  expect(left(true, [sun, front])).toBe('every lamp of it that was tried has a severe finding. Of front-hot.')
+})
+
 test('a lamp that is too short for the light is declined, with what it would give', async () => {
   const outcome = await proposeKind({ candela: 5e6, lengthMm: 200 }, 'manyBoardsLens', { seed: 1, rays: 4096 })
   expect(outcome).toMatchObject({ ok: false, declined: { because: 'light' } })
@@ -94,7 +110,18 @@ test('mass acts: the same light within a limit takes a fan and a smaller pack, a
   if (!light) throw new Error('not cooled within the mass')
   expect(massOf(light)).toBeLessThanOrEqual(1000 * most)
   expect([free.fans, light.fans?.count]).toEqual([null, expect.any(Number)])
+  // Fans stand beside the fins, so they count in the width.
+  expect(light.widthMm).toBeGreaterThanOrEqual(light.lamp.face.sizeMm + (light.fans?.fan.depthMm ?? Infinity))
   expect(light.supplyG).toBeLessThan(free.supplyG)
   expect(lastsMinutes(light.full)).toBeGreaterThanOrEqual(10)
   expect(light.lamp.boards).toEqual(free.lamp.boards)
+})
+
+test('no junction gets over its rated temperature within the minutes: more cooling comes first', () => {
+  const rated = emitterById(FIRST_ANSWERS.emitter).ratedJunctionC
+  for (const currentA of [1.3, 2]) {
+    const answers = { ...FIRST_ANSWERS, boards: 1, minutes: 10, tunnel: null, lens: false, typed: { currentA } }
+    const cooled = coolLamp({ candela: 1, minutes: 10 }, answers)
+    expect(cooled && junctionWithin(cooled.full, 10)).toBeLessThanOrEqual(rated)
+  }
 })

@@ -24,17 +24,14 @@ export function agreementOf(
   u: readonly number[],
   terms: readonly SharedTerm[],
 ): Agreement {
-  const weights = u.map((value) => 1 / value ** 2)
   const k = terms.length
-  const dot = (a: readonly number[], b: readonly number[]) => {
-    let sum = 0
-    for (const [i, w] of weights.entries()) sum += w * (a[i] ?? 0) * (b[i] ?? 0)
-    return sum
-  }
-  const matrix = terms.map((g, a) => terms.map((h, b) => dot(g, h) + (a === b ? 1 : 0)))
+  const weighted = terms.map((g) => g.map((value, i) => value / (u[i] ?? 1) ** 2))
+  // Gᵀ W G is symmetric: its lower half alone is summed.
+  const lower = weighted.map((g, a) => terms.slice(0, a + 1).map((h, b) => dot(g, h) + (a === b ? 1 : 0)))
+  const matrix = lower.map((row, a) => [...row, ...lower.slice(a + 1).map((below) => below[a] ?? 0)])
   const shared = solve(
     matrix,
-    terms.map((g) => dot(g, residuals)),
+    weighted.map((g) => dot(g, residuals)),
   )
   const studentised = residuals.map((r, i) => {
     let rest = r
@@ -43,6 +40,13 @@ export function agreementOf(
   })
   const chi2 = studentised.reduce((sum, s) => sum + s * s, 0) + shared.reduce((sum, z) => sum + z * z, 0)
   return { studentised, shared, chi2, count: residuals.length }
+}
+
+/** Called thousands of times for one fit, over up to a thousand places: no iterator. */
+function dot(a: readonly number[], b: readonly number[]): number {
+  let sum = 0
+  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0)
+  return sum
 }
 
 /** Gauss's elimination of a small positive definite system: no pivots needed. */

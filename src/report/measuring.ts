@@ -56,20 +56,16 @@ function withDoubt(value: number, u: number): string {
   return `${rounded(value)} ± ${rounded(most)}`
 }
 
+/** Shown in % and in hours. */
+const SHOWN_TIMES: Partial<Record<MeasuredFigure['name'], number>> = { lightLeft: 100, runTimeS: 1 / 3600 }
+
 export function figureRow(f: MeasuredFigure, system: UnitSystem): FigureRow {
   const { name, unit: metric, how } = FIGURES[f.name]
   const isFeet = metric === 'm' && system === 'inch'
   const unit = isFeet ? 'ft' : metric
   const isMega = unit === 'cd' && f.value >= 1e6
-  const times = isMega
-    ? 1e-6
-    : f.name === 'lightLeft'
-      ? 100
-      : f.name === 'runTimeS'
-        ? 1 / 3600
-        : isFeet
-          ? 1 / M_PER_FOOT
-          : 1
+  const isKilo = unit === 'cd' && !isMega && f.value >= 1e4
+  const times = isMega ? 1e-6 : isKilo ? 1e-3 : isFeet ? 1 / M_PER_FOOT : (SHOWN_TIMES[f.name] ?? 1)
   const space = unit === '°' ? '' : ' '
   const cone = f.coneHalfDeg === undefined ? '' : `, ${short(2 * f.coneHalfDeg)}° wide`
   const by =
@@ -88,7 +84,7 @@ export function figureRow(f: MeasuredFigure, system: UnitSystem): FigureRow {
       : `; lux × distance² alone gives ${Math.round(100 * f.inverseSquareShare)} % of it there`
   return {
     name: `${name}${cone}`,
-    text: `${text}${space}${isMega ? 'Mcd' : unit}`,
+    text: `${text}${space}${isMega ? 'Mcd' : isKilo ? 'kcd' : unit}`,
     how: `${how}${by}${at}${near}`,
     set: f.set,
   }

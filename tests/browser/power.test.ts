@@ -179,6 +179,13 @@ test('a sink by its data sheet: chosen, typed in other units, its largest heat g
   expect(await sink()).toEqual({ ...rated, maxW: 150 })
   await type('Sink, resistance', '0')
   await column.getByText(/^0 K\/W is too small; at least 0.001 K\/W/).waitFor()
+  // Left, the field shows its valid value and is marked no longer; what was refused can be read until the next key or press.
+  const resistance = column.getByRole('spinbutton', { name: 'Sink, resistance', exact: true })
+  await resistance.press('Tab')
+  await column.getByText(/^0 K\/W is too small.*The value stays 0\.2\./).waitFor()
+  expect(await resistance.getAttribute('aria-invalid')).toBe(null)
+  await page.keyboard.press('Shift')
+  await column.getByText(/^0 K\/W is too small/).waitFor({ state: 'detached' })
   await type('Sink, resistance', '0.2')
   await type('Sink, largest heat', '')
   expect(await sink()).toEqual(rated)

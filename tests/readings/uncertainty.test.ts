@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { seededRandom } from '../../src/num/rng.ts'
 import { agreementOf } from '../../src/readings/agreement.ts'
 import { meterDoubt } from '../../src/readings/meter.ts'
 import { fitStraightLine } from '../../src/readings/straightLine.ts'
@@ -99,6 +100,31 @@ describe('agreement with shared terms', () => {
     )
     expect(both.chi2).toBeCloseTo(5, 12)
     expect(both.shared).toEqual([1.5, 0.5])
+  })
+
+  test('eight terms over many readings: the same as with all of C, which is built and solved row by row', () => {
+    const [n, random] = [60, seededRandom(5)]
+    const some = () => Array.from({ length: n }, () => 2 * random() - 1)
+    const [r, u, terms] = [some(), some().map((v) => 0.5 + v * v), Array.from({ length: 8 }, some)]
+    const c = r.map((_, i) =>
+      r.map((_, j) => terms.reduce((sum, g) => sum + (g[i] ?? 0) * (g[j] ?? 0), i === j ? (u[i] ?? 0) ** 2 : 0)),
+    )
+    // C = L Lᵀ (Cholesky), L y = r: rᵀ C⁻¹ r = yᵀ y.
+    const lower: number[][] = []
+    const y: number[] = []
+    for (const [i, row] of c.entries()) {
+      const own: number[] = []
+      const upTo = (other: readonly number[], j: number) =>
+        other.slice(0, j).reduce((sum, v, k) => sum + v * (own[k] ?? 0), 0)
+      for (const [j, above] of lower.entries()) own.push(((row[j] ?? 0) - upTo(above, j)) / (above[j] ?? 1))
+      const pivot = Math.sqrt((row[i] ?? 0) - upTo(own, i))
+      y.push(((r[i] ?? 0) - upTo(y, i)) / pivot)
+      lower.push([...own, pivot])
+    }
+    expect(agreementOf(r, u, terms).chi2).toBeCloseTo(
+      y.reduce((sum, v) => sum + v * v, 0),
+      9,
+    )
   })
 
   test('a common factor costs its own size alone', () => {

@@ -88,9 +88,14 @@ function stepped(value: number, digits: number, how: (x: number) => number): str
   return decimals >= 0 ? toDecimals(whole / scale, decimals) : groupThousands(String(whole * 10 ** -decimals))
 }
 
-/** The display unit and the factor to it: 5 963 000 cd are 5.963 Mcd. */
-export function scaleOf(value: number, unit: DisplayUnit, system: UnitSystem = 'metric'): { by: number; unit: string } {
+/** The display unit and the factor to it: 5 963 000 cd are 5.963 Mcd. `zero`: what is added to a value beside that, not to its ±: 100 °C are 212 °F. */
+export function scaleOf(
+  value: number,
+  unit: DisplayUnit,
+  system: UnitSystem = 'metric',
+): { by: number; unit: string; zero?: number } {
   const size = Math.abs(value)
+  if (system === 'inch' && unit === '°C') return { by: 1.8, unit: '°F', zero: 32 }
   if (system === 'inch' && unit === 'mm') return { by: 1 / MM_PER_INCH, unit: 'in' }
   if (system === 'inch' && unit === 'm')
     return size >= 1e5 ? { by: 1 / M_PER_MILE, unit: 'mi' } : { by: 1 / M_PER_FOOT, unit: 'ft' }
@@ -114,7 +119,7 @@ export function formatFigure(
   digits?: number,
 ): FormattedValue {
   const scale = scaleOf(figure.value, unit, system)
-  const value = figure.value * scale.by
+  const value = figure.value * scale.by + (scale.zero ?? 0)
   const { value: shown, pm } = roundTogether(value, T95 * figure.se * scale.by, digits)
   const text = withPm(shown, pm, scale.unit)
   return { value: shown, pm, unit: scale.unit, text }
@@ -170,7 +175,7 @@ export function figureInDoubt(
 /** A value with its unit to so many digits: '5.96 Mcd', '12.5°'. */
 export function formatValue(value: number, unit: DisplayUnit, digits = 3, system: UnitSystem = 'metric'): string {
   const scale = scaleOf(value, unit, system)
-  return withUnit(toDigits(value * scale.by, digits), scale.unit)
+  return withUnit(toDigits(value * scale.by + (scale.zero ?? 0), digits), scale.unit)
 }
 
 /** ± at 95 % relative to the value; null without a value. */

@@ -27,6 +27,8 @@ export interface MarksOf {
   quiet: string
   font: string
   system: UnitSystem
+  /** The enlarged target's frame, which no label touches; null: there is none. */
+  inset: { x: number; y: number; size: PictureSize } | null
   /** lx in the beam at so many metres; null where no figure can be given. */
   luxAt(distanceM: number): number | null
 }
@@ -226,6 +228,9 @@ function cross({ ctx }: MarksOf, x: number, y: number): void {
   ctx.stroke()
 }
 
+/** Between a label and the enlarged target, CSS px. */
+const GAP = 8
+
 /** A figure's name and size; one too small to find gets a ring. */
 function drawSize(m: MarksOf, placed: readonly Placed[]): void {
   const { ctx, place, size } = m
@@ -239,9 +244,18 @@ function drawSize(m: MarksOf, placed: readonly Placed[]): void {
   const text = `${what}, at ${metres(place.distanceM, m.system)}`
   const y = (foot[1] + head[1]) / 2
   const x = Math.min(size.width - 8 - 3.1 * text.length, Math.max(8 + 3.1 * text.length, head[0]))
-  const tell = (y: number) => label(m, text, x, clearY(m, placed, text, x - 3.1 * text.length, y), 'center', m.ink)
+  const tell = (y: number, below: number) => {
+    const at = clearY(m, placed, text, x - 3.1 * text.length, y)
+    const half = ctx.measureText(text).width / 2
+    const { inset } = m
+    if (!inset || x + half < inset.x - GAP || at > inset.y + inset.size.height + GAP)
+      return label(m, text, x, at, 'center', m.ink)
+    const beside = inset.x - GAP - half
+    if (beside - half >= GAP) label(m, text, beside, at, 'center', m.ink)
+    else label(m, text, x, below, 'center', m.ink)
+  }
   if (tall > 60) {
-    tell(head[1] - (person ? 14 : 26))
+    tell(head[1] - (person ? 14 : 26), foot[1] + 14)
     return
   }
   const r = Math.max(14, (person ? 0.9 : 2.2) * tall)
@@ -254,7 +268,7 @@ function drawSize(m: MarksOf, placed: readonly Placed[]): void {
   ctx.stroke()
   ctx.setLineDash([])
   ctx.globalAlpha = 1
-  tell(y - r - 10)
+  tell(y - r - 10, y + r + 12)
 }
 
 export function drawProbe(m: Pick<MarksOf, 'ctx' | 'ink'>, x: number, y: number): void {

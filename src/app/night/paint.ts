@@ -124,11 +124,11 @@ export function paintOver(
     ctx.clip()
     ctx.translate(cell.x, cell.y)
     const station = currentStation(place, cell.size, fieldDeg)
+    const inset = insetFor(place, cell.size, fieldDeg)
     if (marks) {
-      const of = { size: cell.size, station, name, place, luxAt: luxOf(lit[i] ?? null) }
+      const of = { size: cell.size, station, name, place, inset, luxAt: luxOf(lit[i] ?? null) }
       drawMarks({ ctx, ...of, target: target.name, system: unitSystem(), ...palette })
     }
-    const inset = insetFor(place, cell.size, fieldDeg)
     if (inset) paintInset(ctx, inset, palette, fine[i] ?? null)
     ctx.restore()
   }

@@ -169,7 +169,8 @@ export function placeWords(
 
 export function pointWords(p: { xMm: number; yMm: number; zMm: number }, system: UnitSystem = 'metric'): string {
   const { toShown, word } = shownUnit('mm', system)
-  const shown = (v: number) => (system === 'metric' ? toDigits(Math.round(v), 6) : formatNumber(toShown(v), 1))
+  const shown = (v: number) =>
+    system === 'metric' ? toDigits(Math.round(v), 6) : formatNumber(Math.round(10 * toShown(v)) / 10, 1)
   return `x ${shown(p.xMm)}, y ${shown(p.yMm)}, z ${shown(p.zMm)}${THIN}${word}`
 }
 

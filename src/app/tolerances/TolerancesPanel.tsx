@@ -138,10 +138,11 @@ function Results({ actions }: { actions: ToleranceActions }) {
   const spread = useTolerances((s) => (isRunOf(s.run, lamp) ? s.run.spread : null))
   const figure = useTolerances((s) => s.figure)
   const running = useTolerances((s) => s.state === 'running')
+  const have = useTolerances((s) => (isRunOf(s.run, lamp) ? s.run.readings.length : 0))
   if (!spread || spread.figures.length === 0)
     return (
       <p className="tolerances-quiet tolerances-none">
-        {running
+        {running || have > 0
           ? `The first figures come after ${fewestLamps(lamp)} lamps.`
           : 'Nothing is built yet. The run goes on when this panel is closed, and after the page was closed.'}
       </p>

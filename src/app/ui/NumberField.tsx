@@ -6,6 +6,7 @@ import { shownText } from '../common/decimalMark.ts'
 import { shownUnit } from '../common/unitSystem.ts'
 import { formatNumber, parseQuantity, type Range, rangeFault, stepped, type Unit, unitLabel } from '../common/units.ts'
 import { unitSystem, useUnitSystem } from '../store/unitSystem.ts'
+import { useFault } from './useFault.ts'
 import './ui.css'
 
 /** An edit in progress. `preview` returns why a value is invalid, or null. */
@@ -44,7 +45,7 @@ export function NumberField(p: NumberFieldProps) {
   const doesId = useId()
   const whyId = useId()
   const [draft, setDraft] = useState<string | null>(null)
-  const [why, setWhy] = useState<string | null>(null)
+  const { why, isInvalid, set: setWhy } = useFault()
   // A reason is of the value that stood there: another value, typed here or come by undo, has none.
   const [faultAt, setFaultAt] = useState(p.value)
   if (faultAt !== p.value) {
@@ -72,7 +73,7 @@ export function NumberField(p: NumberFieldProps) {
     }
     const parsed = parseQuantity(draft, p.unit, system)
     const fault = parsed.ok ? (rangeFault(parsed.value, p, p.unit, system) ?? p.onSet(parsed.value)) : parsed.why
-    setWhy(fault === null ? null : leave && shown ? `${fault} The value stays ${shown}.` : fault)
+    setWhy(fault !== null && leave && shown ? `${fault} The value stays ${shown}.` : fault, leave)
     if (fault === null || leave) setDraft(null)
   }
 
@@ -101,7 +102,7 @@ export function NumberField(p: NumberFieldProps) {
   }
 
   return (
-    <div className="ui-field" data-invalid={why !== null || undefined} title={p.description}>
+    <div className="ui-field" data-invalid={isInvalid || undefined} title={p.description}>
       <label htmlFor={inputId} className={p.hideLabel ? 'ui-hidden' : 'ui-label ui-scrub'} {...drag.scrub}>
         {p.label}
       </label>
@@ -124,7 +125,7 @@ export function NumberField(p: NumberFieldProps) {
           placeholder={p.value === null ? (p.whenEmpty ? '–' : 'varied') : undefined}
           aria-valuemin={Number.isFinite(p.min) ? toShown(p.min) : undefined}
           aria-valuemax={Number.isFinite(p.max) ? toShown(p.max) : undefined}
-          aria-invalid={why !== null || undefined}
+          aria-invalid={isInvalid || undefined}
           aria-describedby={p.description ? doesId : undefined}
           aria-errormessage={why !== null ? whyId : undefined}
           value={draft ?? shownText(shown)}

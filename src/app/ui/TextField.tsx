@@ -15,13 +15,13 @@ export interface TextFieldProps {
 }
 
 export function TextField(p: TextFieldProps) {
-  const { text, isDraft, why, type, commit, restore } = useTextDraft(p.value, p.onSet)
+  const { text, isDraft, why, isInvalid, type, commit, restore } = useTextDraft(p.value, p.onSet)
   return (
     <div className="ui-slot" title={p.description}>
       <Field
         className={p.className ?? 'ui-field ui-field-words'}
         value={text}
-        isInvalid={why !== null}
+        isInvalid={isInvalid}
         {...(p.hideLabel && { 'aria-label': p.label })}
         onChange={type}
         onBlur={() => commit(true)}

@@ -2,7 +2,7 @@
 import type { Cause } from './cause.ts'
 import { withCause } from './causes.ts'
 import { type DarkPart, darkParts, isDarkKey } from './dark.ts'
-import { type BestValue, emulator, minimise, type Ratios, smoothEmulator, type Traced } from './emulate.ts'
+import { type BestValue, emulator, minimise, type Ratios, sliced, smoothEmulator, type Traced } from './emulate.ts'
 import type { Changed, Fitting } from './fitting.ts'
 import type { FittedCause } from './result.ts'
 
@@ -68,9 +68,15 @@ export function changedBy(
   return { lamp, dark, wall }
 }
 
-function bestOf(fitting: Fitting, cause: Cause, at: (value: number) => Ratios, from: number, to: number): CauseFit {
+async function bestOf(
+  fitting: Fitting,
+  cause: Cause,
+  at: (value: number) => Ratios,
+  from: number,
+  to: number,
+): Promise<CauseFit> {
   const chi2Of = (value: number) => fitting.agree(at(value)).chi2
-  if (!isDarkKey(cause.key)) return { cause, at, from, to, best: minimise(chi2Of, from, to) }
+  if (!isDarkKey(cause.key)) return { cause, at, from, to, best: await fitting.run(minimise(sliced(chi2Of), from, to)) }
   const best = { value: 1, chi2: chi2Of(1), low: 1, high: 1, openLow: false, openHigh: false }
   return { cause, at, from: 1, to: 1, best }
 }

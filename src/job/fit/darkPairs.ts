@@ -1,4 +1,5 @@
 // Two boards dark at once. Light adds up, so that the ratios of two dark boards follow from those of each: all pairs are tried without tracing.
+import type { TimeSliced } from '../../num/scheduler.ts'
 import { type CauseFit, changedBy, fittedCause } from './causeFit.ts'
 import type { BestValue, Ratios } from './emulate.ts'
 import type { Fitting } from './fitting.ts'
@@ -15,12 +16,28 @@ export async function fitDarkPairs(
   fits: readonly CauseFit[],
 ): Promise<{ pairs: Pair[]; tried: number }> {
   const boards = fits.filter((fit) => fit.cause.key === 'dark').map((fit) => ({ fit, alone: fit.at(1) }))
-  const found = boards
-    .flatMap((a, i) => boards.slice(i + 1).map((b) => [a, b] as const))
-    .map(([a, b]) => ({ a: a.fit, b: b.fit, chi2: fitting.agree(bothDark(a.alone, b.alone)).chi2 }))
-    .sort((p, q) => p.chi2 - q.chi2)
+  const all = boards.flatMap((a, i) => boards.slice(i + 1).map((b) => [a, b] as const))
+  const found = await fitting.run(rated(fitting, all))
+  found.sort((p, q) => p.chi2 - q.chi2)
   const pairs = await Promise.all(found.slice(0, KEPT).map(({ a, b, chi2 }) => closer(fitting, a, b, chi2)))
   return { pairs, tried: found.length }
+}
+
+interface Alone {
+  fit: CauseFit
+  alone: Ratios
+}
+
+function* rated(
+  fitting: Fitting,
+  all: readonly (readonly [Alone, Alone])[],
+): TimeSliced<{ a: CauseFit; b: CauseFit; chi2: number }[]> {
+  const found: { a: CauseFit; b: CauseFit; chi2: number }[] = []
+  for (const [a, b] of all) {
+    found.push({ a: a.fit, b: b.fit, chi2: fitting.agree(bothDark(a.alone, b.alone)).chi2 })
+    yield
+  }
+  return found
 }
 
 /** All light less that of either: r_a + r_b − 1, exact but for noise. */

@@ -1,6 +1,7 @@
 // Predictions between traced values of a cause, and the value that fits best. Own code: the packages for minimisation know neither the interval that a
 // profile likelihood gives nor a function that grows more exact where it is asked.
 import { linear, monotoneCubic } from '../../num/interpolate.ts'
+import type { TimeSliced } from '../../num/scheduler.ts'
 
 /** Of each point the ratio to the lamp as drawn, and how noisy that is, as a share of it. */
 export interface Ratios {
@@ -91,31 +92,42 @@ interface MinimiseOptions {
   only?: boolean
 }
 
+/** A function that itself may take long. */
+export type SlicedFunction = (value: number) => TimeSliced<number>
+
+/** A function that yields before each of its values. */
+export const sliced = (of: (value: number) => number): SlicedFunction =>
+  function* (value) {
+    yield
+    return of(value)
+  }
+
 /** Least of a function over [from, to], by a scan and golden sections, with the interval where it stays within 3.841 of the least. */
-export function minimise(
-  of: (value: number) => number,
+export function* minimise(
+  of: SlicedFunction,
   from: number,
   to: number,
   { steps = 60, least, only = false }: MinimiseOptions = {},
-): BestValue {
+): TimeSliced<BestValue> {
   const at = (i: number) => from + ((to - from) * i) / steps
-  const scanned = Array.from({ length: steps + 1 }, (_, i) => of(at(i)))
+  const scanned: number[] = []
+  for (let i = 0; i <= steps; i++) scanned.push(yield* of(at(i)))
   let best = 0
   for (const [i, chi2] of scanned.entries()) if (chi2 < (scanned[best] ?? 0)) best = i
-  const found = golden(of, at(Math.max(0, best - 1)), at(Math.min(steps, best + 1)))
+  const found = yield* golden(of, at(Math.max(0, best - 1)), at(Math.min(steps, best + 1)))
   const { value, chi2 } = least && least.chi2 <= found.chi2 ? least : found
   if (only) return { value, chi2, low: from, high: to, openLow: true, openHigh: true }
   const start = Math.round(((value - from) / (to - from)) * steps)
-  const end = (way: 1 | -1): [number, boolean] => {
+  const end = function* (way: 1 | -1): TimeSliced<[number, boolean]> {
     for (let i = start + way; i >= 0 && i <= steps; i += way) {
       if ((scanned[i] ?? 0) <= chi2 + RISE_95) continue
       const inner = way > 0 ? Math.max(value, at(i - 1)) : Math.min(value, at(i + 1))
-      return [crossing(of, inner, at(i), chi2 + RISE_95), false]
+      return [yield* crossing(of, inner, at(i), chi2 + RISE_95), false]
     }
     return [way > 0 ? to : from, true]
   }
-  const [low, openLow] = end(-1)
-  const [high, openHigh] = end(1)
+  const [low, openLow] = yield* end(-1)
+  const [high, openHigh] = yield* end(1)
   return { value, chi2, low, high, openLow, openHigh }
 }
 
@@ -123,29 +135,29 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2
 /** Under a hundredth of the bracket, which is two steps of the scan. */
 const GOLDEN_STEPS = 10
 
-function golden(of: (value: number) => number, from: number, to: number): { value: number; chi2: number } {
+function* golden(of: SlicedFunction, from: number, to: number): TimeSliced<{ value: number; chi2: number }> {
   let [a, b] = [from, to]
   let [x, y] = [b - GOLDEN * (b - a), a + GOLDEN * (b - a)]
-  let [fx, fy] = [of(x), of(y)]
+  let [fx, fy] = [yield* of(x), yield* of(y)]
   for (let i = 0; i < GOLDEN_STEPS; i++) {
     if (fx < fy) {
       ;[b, y, fy] = [y, x, fx]
       x = b - GOLDEN * (b - a)
-      fx = of(x)
+      fx = yield* of(x)
     } else {
       ;[a, x, fx] = [x, y, fy]
       y = a + GOLDEN * (b - a)
-      fy = of(y)
+      fy = yield* of(y)
     }
   }
   return fx < fy ? { value: x, chi2: fx } : { value: y, chi2: fy }
 }
 
-function crossing(of: (value: number) => number, inner: number, outer: number, level: number): number {
+function* crossing(of: SlicedFunction, inner: number, outer: number, level: number): TimeSliced<number> {
   let [a, b] = [inner, outer]
   for (let i = 0; i < 10; i++) {
     const middle = (a + b) / 2
-    if (of(middle) > level) b = middle
+    if ((yield* of(middle)) > level) b = middle
     else a = middle
   }
   return (a + b) / 2

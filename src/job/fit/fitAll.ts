@@ -1,6 +1,8 @@
 // All that readings say of a lamp: its light by retracing, heat and power by running its modes again.
+import { makeNextTask } from '../../engine/workers/nextTask.ts'
 import type { Readings } from '../../lamp/readings.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { makeScheduler } from '../../num/scheduler.ts'
 import type { FitOptions } from './fitting.ts'
 import { fitPoints } from './points.ts'
 import type { Predictor } from './predict.ts'
@@ -16,6 +18,8 @@ export interface FittedReadings {
   running: RunningFit[]
 }
 
+const nextTask = makeNextTask()
+
 /** Rejects when a worker dies, and with the signal's reason once it is aborted. */
 export async function fitAll(
   predictors: readonly Predictor[],
@@ -26,8 +30,11 @@ export async function fitAll(
   signal?: AbortSignal,
 ): Promise<FittedReadings> {
   const queue = makeQueue(predictors, onProgress, signal)
-  const running = await fitRunning((order) => queue((p) => p.run(order)), lamp, readings)
+  const scheduler = makeScheduler(signal, { nextTask })
+  // Each changed lamp is validated and sent to a worker: without the readings, which may be thousands of rows.
+  const { readings: _, ...bare } = lamp
+  const running = await fitRunning((order) => queue((p) => p.run(order)), bare, readings, scheduler)
   const isLit = fitPoints(readings).points.length >= 2
   if (!isLit && running.length > 0) return { light: null, running }
-  return { light: await runFit(queue, lamp, readings, options), running }
+  return { light: await runFit(queue, bare, readings, options, scheduler), running }
 }

@@ -2,6 +2,7 @@
 // fit, once more as the common base of the ratios.
 import type { Readings } from '../../lamp/readings.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { makeScheduler, type Scheduler } from '../../num/scheduler.ts'
 import { type Agreement, agreementOf } from '../../readings/agreement.ts'
 import { jackknife } from '../../run/batches.ts'
 import { type DarkPart, fluxWithout } from './dark.ts'
@@ -31,6 +32,7 @@ export interface Fitting {
   /** χ² and residuals of a lamp that gives so many times what the lamp as drawn does. */
   agree(changed: Ratios): Agreement
   trace(changed: Changed, fine: boolean): Promise<Ratios>
+  run: Scheduler['run']
   /** Lux at other places. */
   look(changed: Changed, spots: readonly Spot[]): Promise<Prediction>
 }
@@ -49,6 +51,7 @@ export async function makeFitting(
   readings: Readings,
   data: FitReadings,
   { seed, rays }: FitOptions,
+  { run }: Scheduler = makeScheduler(),
 ): Promise<Fitting> {
   const { points } = data
   const each = Math.max(LEAST_RAYS, Math.round(rays / points.length))
@@ -81,6 +84,7 @@ export async function makeFitting(
     drawn,
     none: { ratios: points.map(() => 1), noise: points.map(() => 0) },
     agree: makeAgree(data, readings, drawn, slopes),
+    run,
     trace: async (changed, fine) =>
       fine ? ratiosOf(await ask(changed, points, many), fineBase) : ratiosOf(await ask(changed, points, few), base),
     look: (changed, spots) =>

@@ -1,6 +1,7 @@
 // Why the built lamp differs: each cause fitted by retracing with common random numbers, then pairs of the likeliest, then how probable each is.
 import type { Readings } from '../../lamp/readings.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { makeScheduler, type Scheduler } from '../../num/scheduler.ts'
 import { birgeRatio } from '../../readings/agreement.ts'
 import { median } from '../../readings/slips.ts'
 import { fitCause, fitCloser, fittedCause } from './causeFit.ts'
@@ -23,7 +24,13 @@ const WORTH = 40
 const CLOSER = 6
 
 /** Rejects as the queue does. */
-export async function runFit(queue: Queue, lamp: Lamp, readings: Readings, options: FitOptions): Promise<FitOutcome> {
+export async function runFit(
+  queue: Queue,
+  lamp: Lamp,
+  readings: Readings,
+  options: FitOptions,
+  scheduler: Scheduler = makeScheduler(),
+): Promise<FitOutcome> {
   const began = performance.now()
   const data = fitPoints(readings)
   if (data.points.length < 2)
@@ -35,7 +42,7 @@ export async function runFit(queue: Queue, lamp: Lamp, readings: Readings, optio
     traced++
     return queue((predictor) => predictor.predict(order))
   }
-  const fitting = await makeFitting(predict, lamp, readings, data, options)
+  const fitting = await makeFitting(predict, lamp, readings, data, options, scheduler)
   const seesY = data.points.some((p) => p.yMm !== 0)
   const seesAside = data.sets.some((set) => set.kind !== 'axis' && set.aimed === 'axis')
   const roughly = await Promise.all(causesOf(lamp, { seesY, seesAside }).map((cause) => fitCause(fitting, cause)))

@@ -3,11 +3,12 @@ import type { Readings, RunningSet } from '../../lamp/readings.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { monotoneCubic } from '../../num/interpolate.ts'
+import { makeScheduler, type Scheduler, type TimeSliced } from '../../num/scheduler.ts'
 import { agreementOf, birgeRatio, type SharedTerm } from '../../readings/agreement.ts'
 import { rectangular } from '../../readings/uncertainty.ts'
 import { retainedByPilot } from '../beam/retainedLight.ts'
 import type { Cause } from './cause.ts'
-import { type BestValue, minimise } from './emulate.ts'
+import { type BestValue, minimise, sliced } from './emulate.ts'
 import { rank } from './rank.ts'
 import type { FittedCause, RunningFit, RunningPoint } from './result.ts'
 import { heatCauses, isRunningKey, powerCauses, type RunningKind, withRunningCause } from './runningCauses.ts'
@@ -39,7 +40,12 @@ const NODES = 5
 const WORTH = 40
 
 /** A fit of temperatures, of voltages and currents, or both; empty: the sets have too few of either. Rejects when a worker dies. */
-export async function fitRunning(predict: PredictRun, lamp: Lamp, readings: Readings): Promise<RunningFit[]> {
+export async function fitRunning(
+  predict: PredictRun,
+  lamp: Lamp,
+  readings: Readings,
+  scheduler: Scheduler = makeScheduler(),
+): Promise<RunningFit[]> {
   const sets = readings.sets.filter((set): set is RunningSet => set.kind === 'running')
   if (sets.length === 0 || lamp.boards.length === 0) return []
   const retained = retainedByPilot(lamp)
@@ -61,7 +67,7 @@ export async function fitRunning(predict: PredictRun, lamp: Lamp, readings: Read
   const drawn = await runAll(lamp)
   const fits: RunningFit[] = []
   for (const kind of ['heat', 'power'] as const) {
-    const fit = await fitKind(kind, lamp, sets, drawn, runAll)
+    const fit = await fitKind(kind, lamp, sets, drawn, runAll, scheduler)
     if (fit) fits.push(fit)
   }
   return fits
@@ -73,6 +79,7 @@ async function fitKind(
   sets: readonly RunningSet[],
   drawn: readonly RunPrediction[],
   runAll: (of: Lamp) => Promise<RunPrediction[]>,
+  { run, checkpoint }: Scheduler,
 ): Promise<RunningFit | null> {
   const points = pointsOf(kind, sets)
   if (points.length < LEAST) return null
@@ -89,12 +96,14 @@ async function fitKind(
   const at = async (cause: Cause, value: number): Promise<readonly [number, number[]] | null> => {
     if (!isRunningKey(cause.key)) return null
     if (value === cause.drawn) return [value, values(drawn)]
+    // The plate of a changed lamp takes tens of milliseconds.
+    await checkpoint()
     const made = withRunningCause(lamp, cause.key, value)
     return made.ok ? [value, values(await runAll(made.lamp))] : null
   }
   const fitted = async (cause: Cause, tried: readonly number[]) => {
     const found = (await Promise.all(tried.map((value) => at(cause, value)))).filter((row) => row !== null)
-    return { cause, best: bestOf(found, (predicted) => agree(predicted).chi2) }
+    return { cause, best: await run(bestOf(found, (predicted) => agree(predicted).chi2)) }
   }
   const rough = await Promise.all(causes.map((cause) => fitted(cause, cause.tried)))
   const least = Math.min(...rough.map((r) => r.best.chi2))
@@ -185,7 +194,10 @@ function makeAgree(
 }
 
 /** Least χ² between the values that were run, each reading's prediction by a monotone cubic (Fritsch & Carlson 1980). */
-function bestOf(found: readonly (readonly [number, number[]])[], chi2Of: (predicted: number[]) => number): BestValue {
+function* bestOf(
+  found: readonly (readonly [number, number[]])[],
+  chi2Of: (predicted: number[]) => number,
+): TimeSliced<BestValue> {
   const sorted = [...found].sort(([a], [b]) => a - b)
   const at = sorted.map(([value]) => value)
   const curves = (sorted[0]?.[1] ?? []).map((_, i) =>
@@ -194,7 +206,8 @@ function bestOf(found: readonly (readonly [number, number[]])[], chi2Of: (predic
       sorted.map(([, predicted]) => predicted[i] ?? 0),
     ),
   )
-  return minimise((value) => chi2Of(curves.map((curve) => curve(value))), at[0] ?? 0, at.at(-1) ?? 0)
+  const of = sliced((value) => chi2Of(curves.map((curve) => curve(value))))
+  return yield* minimise(of, at[0] ?? 0, at.at(-1) ?? 0)
 }
 
 /** The interval that the first fit has left and half of it to either side, within what was tried. */

@@ -96,6 +96,10 @@ describe('findings', () => {
     expect(placeWords({ kind: 'emitter', boardIndex: 0, siteIndex: 3 }, lamp.boards)).toBe('Board B1, emitter 4')
     const point = { kind: 'point', xMm: -0.3, yMm: 12.6, zMm: 1670, on: 'front' } as const
     expect(placeWords(point, lamp.boards)).toBe(`In front, x 0, y 13, z 1670${THIN}mm`)
+    // A thousandth of a millimetre beside the axis is no place of its own, in inches neither.
+    expect(placeWords({ ...point, xMm: 0.0007 }, lamp.boards, 'the lens', 'inch')).toBe(
+      `In front, x 0, y 0.5, z 65.7${THIN}in`,
+    )
     const onPane = placeWords({ ...point, on: 'lens' }, lamp.boards, mappedWords(slipLight()))
     expect(onPane).toBe(`On “Clear pane”, x 0, y 13, z 1670${THIN}mm`)
     expect(placeWords({ ...point, on: 'lens' }, lamp.boards)).toMatch(/^On the lens, /)

@@ -22,7 +22,7 @@ export function percentileWords({ name, median }: FigureSpread, { value, low, hi
 /** Of a danger: its upper end. */
 export const upperWords = (name: SpreadName, value: number, system: UnitSystem): string => {
   const scale = scaleOf(value, spreadWords(name).unit, system)
-  return withUnit(roundUp(value * scale.by, 3), scale.unit)
+  return withUnit(roundUp(value * scale.by + (scale.zero ?? 0), 3), scale.unit)
 }
 
 /** "3.5 %", "0.25°", "1 mm". */

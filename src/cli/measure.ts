@@ -12,6 +12,7 @@ import { readLamp, writeLampText } from '../lamp/read.ts'
 import type { Meter, Readings } from '../lamp/readings.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
+import { allInSystem } from '../num/quantity.ts'
 import { checkReadings, type Expected } from '../readings/check.ts'
 import { measuredFigures } from '../readings/figures.ts'
 import { parseReadings } from '../readings/parse.ts'
@@ -103,7 +104,7 @@ async function planCommand(parsed: Parsed, file: string, tools: Tools): Promise<
   const { plan } = outcome
   const text =
     form === 'json'
-      ? `${JSON.stringify({ version: VERSION, ...plan })}\n`
+      ? `${JSON.stringify({ version: VERSION, ...allInSystem(plan, 'metric') })}\n`
       : form === 'csv'
         ? planCsv(plan)
         : form === 'html'

@@ -89,8 +89,8 @@ describe('measure fit', () => {
 
   test('refusals are one sentence', async () => {
     for (const [args, why] of [
-      [[], 'measure needs what to do: plan or fit.'],
-      [['look'], 'measure needs what to do: plan or fit, not "look".'],
+      [[], 'measure needs what to do: plan, fit or picture.'],
+      [['look'], 'measure needs what to do: plan, fit or picture, not "look".'],
       [['fit', 'demo'], 'This lamp has no readings of its own; name a file of readings behind it.'],
       [['fit', 'demo', 'none.csv'], 'No file called none.csv.'],
       [['plan', 'demo', '--wall', 'far'], '--wall: "far" does not fit; expected metres from 0.05 to 10,000.'],

@@ -62,6 +62,7 @@ export interface MeasuringPlan {
   overRange: number
   /** As drawn: what the readings will be held against. */
   drawn: { peakCd: number | null; beamDeg: number | null; fieldDeg: number | null; lumens: number | null }
+  /** Titles of the lamp's severe findings, in both systems of units. */
   severe: string[]
 }
 
@@ -157,7 +158,7 @@ export async function makePlan(
         fieldDeg: figures.fieldAngleDeg?.value ?? null,
         lumens: figures.fluxOutLm?.value ?? null,
       },
-      severe: findings.filter((f) => f.severity === 'severe').map((f) => f.title),
+      severe: findings.filter((f) => f.severity === 'severe').map((f) => f.inBoth?.title ?? f.title),
     },
   }
 }

@@ -70,7 +70,7 @@ describe('measure fit', () => {
     writeFileSync(path, 'wall: 10 m\nacross mm,lx\n0,8000\n250,6400\n500,3200\n750,1200\n1000,400\n1500,100\n2000,20\n')
     const { out, status } = await lampwright(['measure', 'fit', 'stile-lamp', path, ...FEW])
     expect(status).toBe(0)
-    expect(out).toMatch(/Peak +800,000 ± /)
+    expect(out).toMatch(/Peak +800 ± 120 kcd/)
     expect(out).toMatch(/Beam angle +5\.02/)
     expect(out).toMatch(/Beam distance \(FL 1\) +1,7[89]\d/)
     expect(out).toMatch(/None of what was tried explains the readings/)

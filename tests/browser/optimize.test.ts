@@ -21,8 +21,11 @@ test('the lens is searched into its focus; “Use this” moves it there, undo b
   await type('to', '220')
   await type('Lamps to try', '24')
   await panel.getByRole('button', { name: 'Search', exact: true }).click()
-  // Left while it runs, it goes on by itself.
-  await panel.getByText(/^\d+ of 24 lamps tried/).waitFor({ timeout: 120_000 })
+  // Left while it runs, it goes on by itself. On a quick machine the count is passed before it is seen.
+  await panel
+    .getByText(/^\d+ (of 24 )?lamps tried|^Checks the best/)
+    .first()
+    .waitFor({ timeout: 120_000 })
   await page.reload()
   await panel.getByText(/ more than the lamp as it stands\./).waitFor({ timeout: 300_000 })
   expect(await axe(page)).toEqual([])

@@ -29,7 +29,7 @@ export async function compareCommand(parsed: Parsed, tools: Tools): Promise<numb
   const names = parsed.positionals
   if (names.length < 2 || names.length > MOST_COLUMNS || names.includes(''))
     throw new UserError(
-      `compare takes two to ${MOST_COLUMNS} lamp files or names of examples, but found ${names.filter((n) => n !== '').length}.`,
+      `compare takes 2 to ${MOST_COLUMNS} lamp files or names of examples, but found ${names.filter((n) => n !== '').length}.`,
     )
   const options = {
     rays: wholeNumber(parsed, 'rays', { from: 16, to: 1e8, otherwise: 262_144 }),

@@ -60,7 +60,7 @@ test('as JSON: every difference with its ± and mark, changes in words', async (
 test('one lamp is no comparison, five are too many', async () => {
   expect(await lampwright(['compare', 'demo'])).toMatchObject({
     status: 2,
-    err: 'compare takes two to 4 lamp files or names of examples, but found 1.\n',
+    err: 'compare takes 2 to 4 lamp files or names of examples, but found 1.\n',
   })
   expect((await lampwright(['compare', ...Array(5).fill('demo')])).status).toBe(2)
 })

@@ -35,7 +35,10 @@ export function memoryKeyValue(rows = new Map<string, unknown>()): KeyValue {
   }
 }
 
-/** IndexedDB, opened at the first call; the promise rejects where the browser has none. The lamps are in the database of the first name. */
+/**
+ * IndexedDB, opened at the first call; the promise rejects where the browser has none. The lamps are in the database and object store of these
+ * names: in browsers that hold some they would be gone under others.
+ */
 export function browserKeyValue(database = 'lampwright', of = 'drawer'): KeyValue {
   let opened: ReturnType<typeof createStore> | undefined
   const open = () => {

@@ -1,27 +1,13 @@
 // Runs the tolerances: builds and traces lamps while the panel is open and after it has closed, stores what has come, and goes on after a reload.
 // A run is of one lamp; while another is on the sheet it rests.
 import type { Trouble } from '../../job/service/restarting.ts'
-import type { Spread } from '../../job/tolerances/result.ts'
-import { type BuiltReading, lampCount, type ToleranceSettings, toleranceFault } from '../../job/tolerances/run.ts'
+import type { ToleranceClient } from '../../job/tolerances/client.ts'
+import { type BuiltReading, lampCount, toleranceFault } from '../../job/tolerances/run.ts'
 import { confirmedBy, independentIndices, withHalved } from '../../job/tolerances/tighter.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Design } from '../store/design.ts'
 import type { ToleranceRuns } from '../store/toleranceRuns.ts'
 import { isRunOf, type TolerancesStore } from '../store/tolerances.ts'
-
-/** The client of the tolerances (src/job), which runs in workers. */
-export interface ToleranceClient {
-  run(
-    lamp: Lamp,
-    settings: ToleranceSettings,
-    indices: readonly number[],
-    onReading: (reading: BuiltReading) => void,
-  ): Promise<boolean>
-  spread(lamp: Lamp, readings: readonly BuiltReading[]): Promise<Spread>
-  stop(): void
-  again(): void
-  dispose(): void
-}
 
 export interface ToleranceRunnerOptions {
   design: Design

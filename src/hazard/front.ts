@@ -252,8 +252,11 @@ const upper = (p: CurvePoint) => p.kWm2 + T95 * p.se
 export function irradianceAt(front: Front, distanceMm: number): number {
   const { curve } = front
   if (curve.length === 0) return 0
+  // The worst place may lie on a plane that has a point of its own: the hotter counts.
+  const hottestAt = (d: number) => curve.reduce((most, p) => (p.distanceMm === d ? Math.max(most, upper(p)) : most), 0)
   const next = curve.findIndex((p) => p.distanceMm >= distanceMm)
-  if (next === 0) return upper(curve[0]!)
+  const there = curve[next]?.distanceMm
+  if (there !== undefined && (next === 0 || there === distanceMm)) return hottestAt(there)
   if (next < 0) return upper(curve.at(-1)!) * (curve.at(-1)!.distanceMm / distanceMm) ** 2
   const [a, b] = [curve[next - 1]!, curve[next]!]
   const t = (distanceMm - a.distanceMm) / (b.distanceMm - a.distanceMm)

@@ -1,5 +1,6 @@
 // Rays crossing planes: where they crowd, how strong a disc of them is. Plain columns of numbers; nothing here knows
 // a lamp.
+import { T95 } from '../num/stats.ts'
 import { type RayColumns, sampleSum } from '../run/exits.ts'
 import { BATCHES } from '../run/types.ts'
 
@@ -87,10 +88,22 @@ function growthFactors(discMm: number, distanceMm: number): number[] {
   return out
 }
 
+/** Where the disc may lie better: up to this share of its radius aside, the last step of the climb, in so many directions. */
+const MOST_ASIDE = 1 / 16
+const DIRECTIONS = 8
+const BESIDE = [MOST_ASIDE / 2, MOST_ASIDE].flatMap((r) =>
+  Array.from({ length: DIRECTIONS }, (_, k): [number, number] => {
+    const turn = (2 * Math.PI * k) / DIRECTIONS
+    return [r * Math.cos(turn), r * Math.sin(turn)]
+  }),
+)
+
 /**
  * Irradiance of a disc about a place on a plane, kW/m² with its error, and the disc's diameter and rays. The disc
  * grows until it holds `enough` rays (0: it stays), fivefold or to 0.004 rad, so that the far field isn't all noise. The
- * error is at least one ray's watts.
+ * error is at least one ray's watts, and of a disc that hasn't grown ± at 95 % is wider
+ * by what the hottest of those up to a sixteenth of its radius aside holds more: where light ends at the rim, how well the disc was placed counts for more than
+ * what the batches differ by.
  */
 export function measureDisc(
   rays: RayColumns,
@@ -102,9 +115,12 @@ export function measureDisc(
 ): { kWm2: number; se: number; discMm: number; rays: number } {
   const grown = enough > 0 ? growthFactors(discMm, distanceMm) : [1]
   const reach = grown.map((g) => ((g * discMm) / 2) ** 2)
-  const widest = reach.at(-1)!
   const watts = grown.map(() => new Float64Array(BATCHES))
   const count = new Float64Array(grown.length)
+  const beside = new Float64Array(BESIDE.length)
+  const radius = discMm / 2
+  const [well, barely] = [1 - MOST_ASIDE, 1 + MOST_ASIDE].map((r) => (radius * r) ** 2) as [number, number]
+  const widest = Math.max(barely, reach.at(-1)!)
   const { xMm, yMm, slopeX, slopeY, batch } = rays
   const { index } = sample
   const [px, py] = [place.xMm, place.yMm]
@@ -116,6 +132,12 @@ export function measureDisc(
     const y = yMm[i]! + slopeY[i]! * distanceMm - py
     const square = across + y * y
     if (square > widest) continue
+    // Well within it belongs to all of them.
+    if (square > well && square <= barely)
+      for (const [b, [bx, by]] of BESIDE.entries()) {
+        const isIn = (x - radius * bx) ** 2 + (y - radius * by) ** 2 <= radius * radius
+        beside[b]! += (Number(isIn) - Number(square <= radius * radius)) * rays.watts[i]!
+      }
     for (let g = grown.length - 1; g >= 0 && square <= reach[g]!; g--) {
       watts[g]![batch[i]!]! += rays.watts[i]!
       count[g]!++
@@ -128,7 +150,8 @@ export function measureDisc(
   const scale = KW_M2 / area
   // Batches that agree by chance, or are empty, make no figure certain: the error is at least one ray's watts.
   const oneRay = rays.wattsOfOne * sample.factor
-  return { kWm2: value * scale, se: Math.max(se, oneRay) * scale, discMm: grown[g]! * discMm, rays: count[g]! }
+  const more = g === 0 ? (Math.max(0, ...beside) * sample.factor) / T95 : 0
+  return { kWm2: value * scale, se: (Math.max(se, oneRay) + more) * scale, discMm: grown[g]! * discMm, rays: count[g]! }
 }
 
 /** Sum and error of the sample as it stands for the whole: batches that are not in it hold zero and don't count. */

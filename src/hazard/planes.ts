@@ -1,7 +1,9 @@
 // Rays crossing planes: where they crowd, how strong a disc of them is. Plain columns of numbers; nothing here knows
 // a lamp.
+import type { TimeSliced } from '../num/scheduler.ts'
 import { type RayColumns, sampleSum } from '../run/exits.ts'
 import { BATCHES } from '../run/types.ts'
+import { findNear } from './nearPlanes.ts'
 
 /** 1 W/mm² in kW/m². */
 export const KW_M2 = 1000
@@ -38,8 +40,14 @@ export function takeSample(rays: RayColumns, which: (batch: number) => boolean, 
   return { index, factor: index.length > 0 ? (BATCHES / batches) * (all.length / index.length) : 0, batches }
 }
 
+/** Rays side by side in memory. */
+export interface Gathered {
+  rays: RayColumns
+  sample: Sample
+}
+
 /** Copies the sample's rays side by side in memory: for code that walks through them plane after plane. */
-export function gatherRays(rays: RayColumns, sample: Sample): { rays: RayColumns; sample: Sample } {
+export function gatherRays(rays: RayColumns, sample: Sample): Gathered {
   const { index } = sample
   const column = (from: Float32Array) => {
     const to = new Float32Array(index.length)
@@ -87,48 +95,79 @@ function growthFactors(discMm: number, distanceMm: number): number[] {
   return out
 }
 
+/** A place on a plane in front of the columns'. */
+export interface PlanePlace extends Spot2 {
+  distanceMm: number
+}
+
+interface DiscOnPlane {
+  kWm2: number
+  se: number
+  discMm: number
+  /** On the disc. */
+  rays: number
+}
+
 /**
- * Irradiance of a disc about a place on a plane, kW/m² with its error, and the disc's diameter and rays. The disc
+ * Irradiance of a disc about each of the places, kW/m² with its error, and the disc's diameter and rays. The disc
  * grows until it holds `enough` rays (0: it stays), fivefold or to 0.004 rad, so that the far field isn't all noise. The
- * error is at least one ray's watts.
+ * error is at least one ray's watts. Time-sliced.
  */
-export function measureDisc(
-  rays: RayColumns,
-  sample: Sample,
-  distanceMm: number,
-  place: Spot2,
+export function* measureDiscs(
+  { rays, sample }: Gathered,
+  places: readonly PlanePlace[],
   discMm: number,
   enough: number,
-): { kWm2: number; se: number; discMm: number; rays: number } {
+): TimeSliced<DiscOnPlane[]> {
+  const discs = places.map((place) => makeGrowingDisc(rays, place, discMm, enough))
+  yield* findNear(
+    rays,
+    discs.map(({ window }) => window),
+    (q, near) => discs[q]?.add(near),
+  )
+  return discs.map((disc) => disc.read(sample))
+}
+
+function makeGrowingDisc(
+  rays: RayColumns,
+  { distanceMm, xMm: px, yMm: py }: PlanePlace,
+  discMm: number,
+  enough: number,
+) {
   const grown = enough > 0 ? growthFactors(discMm, distanceMm) : [1]
-  const reach = grown.map((g) => ((g * discMm) / 2) ** 2)
-  const widest = reach.at(-1)!
-  const watts = grown.map(() => new Float64Array(BATCHES))
-  const count = new Float64Array(grown.length)
+  const discs = grown.map((g) => ({
+    discMm: g * discMm,
+    square: ((g * discMm) / 2) ** 2,
+    watts: new Float64Array(BATCHES),
+    rays: 0,
+  }))
+  const fromWidest = discs.toReversed()
   const { xMm, yMm, slopeX, slopeY, batch } = rays
-  const { index } = sample
-  const [px, py] = [place.xMm, place.yMm]
-  for (let k = 0; k < index.length; k++) {
-    const i = index[k]!
-    const x = xMm[i]! + slopeX[i]! * distanceMm - px
-    const across = x * x
-    if (across > widest) continue
-    const y = yMm[i]! + slopeY[i]! * distanceMm - py
-    const square = across + y * y
-    if (square > widest) continue
-    for (let g = grown.length - 1; g >= 0 && square <= reach[g]!; g--) {
-      watts[g]![batch[i]!]! += rays.watts[i]!
-      count[g]!++
-    }
+  const reachMm = (Math.max(...grown) * discMm) / 2
+  return {
+    // A hair wider: what lies on the edge is found whichever way it is rounded.
+    window: { distanceMm, xMm: px, yMm: py, reachMm: reachMm * (1 + 1e-12) },
+    add(near: Int32Array) {
+      for (const i of near) {
+        const x = xMm[i]! + slopeX[i]! * distanceMm - px
+        const y = yMm[i]! + slopeY[i]! * distanceMm - py
+        const square = x * x + y * y
+        for (const disc of fromWidest) {
+          if (square > disc.square) break
+          disc.watts[batch[i]!]! += rays.watts[i]!
+          disc.rays++
+        }
+      }
+    },
+    read(sample: Sample): DiscOnPlane {
+      const disc = discs.find((d) => d.rays >= enough) ?? fromWidest[0]!
+      const { value, se } = sumSubset(disc.watts, sample)
+      const scale = KW_M2 / (Math.PI * disc.square)
+      // Batches that agree by chance, or are empty, make no figure certain: the error is at least one ray's watts.
+      const oneRay = rays.wattsOfOne * sample.factor
+      return { kWm2: value * scale, se: Math.max(se, oneRay) * scale, discMm: disc.discMm, rays: disc.rays }
+    },
   }
-  let g = 0
-  while (g < grown.length - 1 && count[g]! < enough) g++
-  const area = Math.PI * reach[g]!
-  const { value, se } = sumSubset(watts[g]!, sample)
-  const scale = KW_M2 / area
-  // Batches that agree by chance, or are empty, make no figure certain: the error is at least one ray's watts.
-  const oneRay = rays.wattsOfOne * sample.factor
-  return { kWm2: value * scale, se: Math.max(se, oneRay) * scale, discMm: grown[g]! * discMm, rays: count[g]! }
 }
 
 /** Sum and error of the sample as it stands for the whole: batches that are not in it hold zero and don't count. */
@@ -144,18 +183,71 @@ function sumSubset(watts: Float64Array, sample: Sample): { value: number; se: nu
   return { value: sum * sample.factor, se: Math.sqrt(Math.max(0, (squares * n) / (n - 1))) * sample.factor }
 }
 
+/** What the hottest disc near a place has. */
+export interface ClimbedPlace extends PlanePlace {
+  /** Of the rays that were searched. */
+  watts: number
+  /** Of their mean direction to the axis. */
+  cos: number
+}
+
+/** Where a climb begins, and the disc that climbs. */
+interface ClimbStart extends PlanePlace {
+  discMm: number
+}
+
 /**
- * The disc on a plane near a place that the most power crosses: compass search (steps halved from R/2 to R/16) on at most 3000 of the rays
- * near by. Place in mm, watts of the sample, and the cosine of its mean direction to the axis: a disc that faces the light meets 1/cos as
- * much on its area.
+ * The disc on a plane near each of the places that the most power crosses: compass search (steps halved from R/2 to R/16) on at most 3000 of the
+ * rays near by. Place in mm, watts of the rays, and the cosine of their mean direction to the axis: a disc that faces the light meets 1/cos as
+ * much on its area. Time-sliced.
  */
-export function climbPlane(
-  rays: RayColumns,
-  distanceMm: number,
-  start: Spot2,
-  discMm: number,
-): Spot2 & { watts: number; cos: number } {
-  const near = findNear(rays, distanceMm, start, 1.5 * discMm)
+export function* climbPlanes(rays: RayColumns, starts: readonly ClimbStart[]): TimeSliced<ClimbedPlace[]> {
+  const out: ClimbedPlace[] = []
+  // The lists of so many at once are kept.
+  for (let first = 0; first < starts.length; first += CLIMBED_AT_ONCE) {
+    const some = starts.slice(first, first + CLIMBED_AT_ONCE)
+    const seekers = some.map((start) => makeSeeker(rays, start))
+    yield* findNear(
+      rays,
+      seekers.map(({ window }) => window),
+      (q, near) => seekers[q]?.add(near),
+    )
+    for (const { start, read } of seekers) {
+      yield
+      out.push({ distanceMm: start.distanceMm, ...climb(thinned(rays, start.distanceMm, read()), start) })
+    }
+  }
+  return out
+}
+
+const CLIMBED_AT_ONCE = 16
+
+/** Lists the rays that a climb may meet. */
+function makeSeeker({ xMm, yMm, slopeX, slopeY }: RayColumns, start: ClimbStart) {
+  const { distanceMm, xMm: px, yMm: py, discMm } = start
+  const reachMm = 1.5 * discMm
+  let numbers = new Int32Array(256)
+  let count = 0
+  return {
+    start,
+    window: { distanceMm, xMm: px, yMm: py, reachMm },
+    add(near: Int32Array) {
+      for (const i of near) {
+        if (!(Math.abs(xMm[i]! + slopeX[i]! * distanceMm - px) <= reachMm)) continue
+        if (!(Math.abs(yMm[i]! + slopeY[i]! * distanceMm - py) <= reachMm)) continue
+        if (count === numbers.length) {
+          const more = new Int32Array(2 * count)
+          more.set(numbers)
+          numbers = more
+        }
+        numbers[count++] = i
+      }
+    },
+    read: () => numbers.subarray(0, count),
+  }
+}
+
+function climb(near: NearRays, { discMm, ...start }: ClimbStart): Spot2 & { watts: number; cos: number } {
   const radius = discMm / 2
   const through = (x: number, y: number) => {
     let sum = 0
@@ -187,23 +279,11 @@ const COMPASS = [
 ] as const
 const MOST_NEAR = 3000
 
-/** Numbers of the rays that were found last. */
-let found = new Uint32Array(0)
+type NearRays = ReturnType<typeof thinned>
 
-/** Places and watts of the rays near a place on a plane, thinned. */
-function findNear(rays: RayColumns, distanceMm: number, at: Spot2, reachMm: number) {
-  if (found.length < rays.count) found = new Uint32Array(rays.count)
-  const index = found
-  const { xMm, yMm, slopeX, slopeY } = rays
-  const [px, py] = [at.xMm, at.yMm]
-  let all = 0
-  for (let i = 0; i < rays.count; i++) {
-    const x = xMm[i]! + slopeX[i]! * distanceMm - px
-    if (x > reachMm || x < -reachMm) continue
-    const y = yMm[i]! + slopeY[i]! * distanceMm - py
-    if (y > reachMm || y < -reachMm) continue
-    index[all++] = i
-  }
+/** Places and watts of some rays on a plane, of at most 3000 of them. */
+function thinned(rays: RayColumns, distanceMm: number, index: Int32Array) {
+  const all = index.length
   const stride = Math.max(1, Math.ceil(all / MOST_NEAR))
   const count = Math.ceil(all / stride)
   const [x, y, watts] = [new Float64Array(count), new Float64Array(count), new Float64Array(count)]

@@ -12,17 +12,9 @@ import { type ClimbOptions, climbDisc, moveToWaist } from './air/climb.ts'
 import { type FacingDisc, measureFacing } from './air/disc.ts'
 import type { Place } from './air/near.ts'
 import { takeHalf } from './air/search.ts'
-import {
-  type ClimbedPlace,
-  climbPlanes,
-  type Gathered,
-  gatherRays,
-  KW_M2,
-  measureDiscs,
-  type PlanePlace,
-  takeSample,
-  thinRays,
-} from './planes.ts'
+import { type ClimbedPlace, climbPlanes } from './planeClimb.ts'
+import { measureDiscs } from './planeDiscs.ts'
+import { type Gathered, gatherRays, KW_M2, type PlanePlace, takeSample, thinRays } from './planes.ts'
 import { type PlaneScan, type ScanOptions, scanByOdd, scanPlanes, topOfDisc } from './scan.ts'
 
 export interface CurvePoint {
@@ -183,11 +175,15 @@ interface RankedPlace extends PlanePlace {
 
 /** The planes that stand out, apart from one another. */
 function chooseStarts(starts: readonly RankedPlace[], curve: readonly CurvePoint[], refined: number): RankedPlace[] {
-  const rank = starts.map((f, i) => ({ i, kWm2: Math.min(f.kWm2, curve[i]!.kWm2 + 2 * curve[i]!.se) }))
+  const rank = starts.map((start, i) => {
+    const { kWm2, se } = curve[i] ?? { kWm2: start.kWm2, se: 0 }
+    return { start, i, kWm2: Math.min(start.kWm2, kWm2 + 2 * se) }
+  })
   rank.sort((a, b) => b.kWm2 - a.kWm2)
-  const chosen: number[] = []
-  for (const { i } of rank) if (chosen.length < refined && chosen.every((c) => Math.abs(c - i) > 1)) chosen.push(i)
-  return chosen.map((i) => starts[i]!)
+  const chosen: typeof rank = []
+  for (const one of rank)
+    if (chosen.length < refined && chosen.every(({ i }) => Math.abs(i - one.i) > 1)) chosen.push(one)
+  return chosen.map(({ start }) => start)
 }
 
 /**
@@ -262,11 +258,15 @@ const upper = (p: CurvePoint) => p.kWm2 + T95 * p.se
  */
 export function irradianceAt(front: Front, distanceMm: number): number {
   const { curve } = front
-  if (curve.length === 0) return 0
+  const last = curve.at(-1)
+  if (!last) return 0
+  // The worst place may lie on a plane that has a point of its own: the hotter counts.
+  const hottestAt = (d: number) => curve.reduce((most, p) => (p.distanceMm === d ? Math.max(most, upper(p)) : most), 0)
   const next = curve.findIndex((p) => p.distanceMm >= distanceMm)
-  if (next === 0) return upper(curve[0]!)
-  if (next < 0) return upper(curve.at(-1)!) * (curve.at(-1)!.distanceMm / distanceMm) ** 2
-  const [a, b] = [curve[next - 1]!, curve[next]!]
+  const there = curve[next]?.distanceMm
+  if (there !== undefined && (next === 0 || there === distanceMm)) return hottestAt(there)
+  const [a, b] = [curve[next - 1], curve[next]]
+  if (!a || !b) return upper(last) * (last.distanceMm / distanceMm) ** 2
   const t = (distanceMm - a.distanceMm) / (b.distanceMm - a.distanceMm)
   return upper(a) + t * (upper(b) - upper(a))
 }
@@ -277,14 +277,10 @@ export function irradianceAt(front: Front, distanceMm: number): number {
  */
 export function clearDistanceMm(front: Front, thresholdKWm2: number): number {
   const { curve } = front
-  for (let i = curve.length - 1; i >= 0; i--) {
-    const here = curve[i]!
-    if (upper(here) < thresholdKWm2) continue
-    const next = curve[i + 1]
-    if (!next && !(thresholdKWm2 > 0)) return here.distanceMm
-    if (!next) return here.distanceMm * Math.sqrt(upper(here) / thresholdKWm2)
-    const t = (upper(here) - thresholdKWm2) / (upper(here) - upper(next))
-    return here.distanceMm + t * (next.distanceMm - here.distanceMm)
-  }
-  return 0
+  const last = curve.findLastIndex((p) => upper(p) >= thresholdKWm2)
+  const [here, next] = [curve[last], curve[last + 1]]
+  if (!here) return 0
+  if (!next) return thresholdKWm2 > 0 ? here.distanceMm * Math.sqrt(upper(here) / thresholdKWm2) : here.distanceMm
+  const t = (upper(here) - thresholdKWm2) / (upper(here) - upper(next))
+  return here.distanceMm + t * (next.distanceMm - here.distanceMm)
 }

@@ -1,15 +1,10 @@
 // Rays on planes: samples of them, discs that grow, and the climb on a plane, worked by hand.
 import { describe, expect, test } from 'vitest'
-import {
-  climbPlanes,
-  gatherRays,
-  measureDiscs,
-  type Sample,
-  type Spot2,
-  takeSample,
-  thinRays,
-} from '../../src/hazard/planes.ts'
+import { climbPlanes } from '../../src/hazard/planeClimb.ts'
+import { measureDiscs } from '../../src/hazard/planeDiscs.ts'
+import { gatherRays, type Sample, type Spot2, takeSample, thinRays } from '../../src/hazard/planes.ts'
 import { runToEnd } from '../../src/num/scheduler.ts'
+import { T95 } from '../../src/num/stats.ts'
 import type { RayColumns } from '../../src/run/exits.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { type ListedRay, listedColumns } from '../kit/handSegments.ts'
@@ -175,6 +170,23 @@ describe('a disc on a plane', () => {
       rel: 1e-12,
       because: 'also where there is none',
     })
+  })
+  test('± is wider by what the hottest disc a sixteenth of the radius aside holds more', () => {
+    // R = 8: of discs 0.25 and 0.5 mm aside, that at 0.5 mm along x takes in the three rays at 8.4 mm and loses that at −7.9.
+    const list = [...Array.from({ length: 32 }, () => [0, 0]), [8.4, 0], [8.4, 0.1], [8.4, -0.1], [-7.9, 0]] as const
+    const rays = listedColumns(
+      list.map(([x = 0, y = 0], i) => ({ at: [x, y] as const, batch: i % 16 })),
+      { wattsOfOne: 1 },
+    )
+    const at = (enough: number) => measureDisc(rays, whole(rays), 0, { xMm: 0, yMm: 0 }, 16, enough)
+    const { kWm2, se } = at(33)
+    expectWithin(kWm2, onDisc(33, 16), { rel: 1e-12, because })
+    // Batches hold 2 W, one 3 W: 16/15 · 15/16 = 1 W.
+    expectWithin(T95 * se, onDisc(T95 + 2, 16), { rel: 1e-9, because })
+    expectWithin(at(0).se, se, { rel: 1e-12, because: 'it stays' })
+    // Grown to 24 mm it holds all; whatever lies beside that isn't asked.
+    expectWithin(at(34).kWm2, onDisc(36, 24), { rel: 1e-12, because })
+    expectWithin(at(34).se, onDisc(Math.sqrt((16 / 15) * (4 - 16 / 16)), 24), { rel: 1e-9, because })
   })
   describe('grows by half until it holds enough', () => {
     // Rays at 1, 7, 11, 16, 24, 30 mm of the axis; radii 5, 7.5, 11.25, 16.875, 25 (five times, not 25.3).

@@ -54,7 +54,7 @@ export function makePlaneFinder(
     const { grid, touched, used } = machine ? addFast(machine, rays, square) : addPlainly(rays, square)
     const toKWm2 = (factor * KW_M2) / (Math.PI * spacing * spacing)
     const light = readPlane(grid, touched.subarray(0, used), n, floorKWm2 / toKWm2, rays.wattsOfOne * factor)
-    for (let k = 0; k < used; k++) grid[touched[k]!] = 0
+    for (const k of touched.subarray(0, used)) grid[k] = 0
     const place = ({ k, watts }: { k: number; watts: number }): PlanePoint => ({
       xMm: (k % n) * spacing - half,
       yMm: Math.floor(k / n) * spacing - half,
@@ -162,8 +162,7 @@ function readPlane(
   const maxima: (Cell & { beyond: number })[] = []
   // Fewer rays are so many standard deviations over no ring, not even a dark one.
   const least = Math.max(floor, MIN_SIGMAS ** 2 * wattsOfOne * (1 - 1e-6))
-  for (let t = 0; t < touched.length; t++) {
-    const k = touched[t]!
+  for (const k of touched) {
     const watts = grid[k]!
     if (!top || watts > most) {
       top = { k, watts }

@@ -41,9 +41,12 @@ const escaped = (text: string): string => text.replace(/[\\^$.*+?()[\]{}|/]/g, '
 const inHtml = (name: string): string =>
   name.replace(/[&<>"']/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' })[c] ?? c)
 
+/** A lamp may have thousands of boards, B1.1 to B40.50: as names of files have it, `KEPT` keeps them. */
+const isKeptAnyway = (name: string): boolean => /^(?![mr]\d)[a-z_][\w-]*\d\.\d[\w.-]*$/i.test(name)
+
 /** Of names without a number with a point there is nothing to keep. As text and as the text of a page have them. */
 export function ownWords(names: Iterable<string>): OwnWords {
-  const all = new Set([...names].filter((n) => /\d\.\d/.test(n)).flatMap((n) => [n, inHtml(n)]))
+  const all = new Set([...names].filter((n) => /\d\.\d/.test(n) && !isKeptAnyway(n)).flatMap((n) => [n, inHtml(n)]))
   const longestFirst = [...all].sort((a, b) => b.length - a.length)
   const patterns = longestFirst.map((n) =>
     QUANTITY.test(n)

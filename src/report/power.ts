@@ -4,6 +4,7 @@ import type { ModeRun } from '../electrothermal/result.ts'
 import type { TimedLimit } from '../heat/limits.ts'
 import { roundedDown, roundedUp } from '../num/sided.ts'
 import type { Rounding } from '../num/unitSystem.ts'
+import { short } from './numbers.ts'
 
 /** 9 s, 4 min, 3.2 h: two digits, the accuracy of the model. A run is rounded down, a wait up. */
 export function timeWords(seconds: number, way: Rounding = 'nearest'): string {
@@ -56,7 +57,7 @@ export function protectionWords({ protection, lmAt30S, limit }: ModeRun): string
     const ofStart = lmAt30S ? ` (${percent(cycle.meanLm / lmAt30S)} of that at 30 s)` : ''
     const pack = cycle.emptyAboutS === null ? '' : `, a pack lasts about ${timeWords(cycle.emptyAboutS, 'down')} so`
     words.push(
-      `then ${timeWords(cycle.onS)} on and ${timeWords(cycle.periodS - cycle.onS)} off, mean light ${Math.round(cycle.meanLm)} lm${ofStart}${pack}`,
+      `then ${timeWords(cycle.onS)} on and ${timeWords(cycle.periodS - cycle.onS)} off, mean light ${short(cycle.meanLm)} lm${ofStart}${pack}`,
     )
   }
   return words

@@ -18,7 +18,7 @@ let named: () => Named = () => []
 let last: { named: Named; words: OwnWords } = { named: [], words: NO_WORDS }
 
 /**
- * From here on, every text in these documents keeps its points wherever it is shown: names, notes and labels are the builder's. The function
+ * From here on, every name in these documents keeps its points wherever it is shown. The function
  * must be cheap and give the same objects as long as nothing has changed.
  */
 export function keepWordsOf(documents: () => Named): void {
@@ -36,11 +36,11 @@ export function ownWordsNow(): OwnWords {
 /** An edit keeps most objects of a document: their texts are known. */
 const known = new WeakMap<object, readonly string[]>()
 
-/** Texts with a number with a point. */
+/** Texts with a number with a point, but for notes: those are sentences. */
 function wordsIn(value: unknown): readonly string[] {
   if (typeof value === 'string') return value.length < 4000 && /\d\.\d/.test(value) ? [value] : []
   if (value === null || typeof value !== 'object' || ArrayBuffer.isView(value)) return []
-  const found = known.get(value) ?? Object.values(value).flatMap(wordsIn)
+  const found = known.get(value) ?? Object.entries(value).flatMap(([key, v]) => (key === 'note' ? [] : wordsIn(v)))
   known.set(value, found)
   return found
 }

@@ -3,7 +3,16 @@
 import { type DecimalMark, withDecimalMark } from '../../../num/decimalMark.ts'
 import { ownWordsNow } from '../../common/decimalMark.ts'
 
-const TEXTS = new Set(['children', 'title', 'aria-label', 'aria-valuetext', 'aria-description', 'placeholder', 'alt'])
+const TEXTS = new Set([
+  'children',
+  'title',
+  'aria-label',
+  'aria-valuetext',
+  'aria-description',
+  'placeholder',
+  'alt',
+  'data-head',
+])
 const VERBATIM = new Set(['code', 'pre', 'kbd', 'style', 'script', 'textarea'])
 
 /** Text, whole or in lists; what else stands there stays the same object. */

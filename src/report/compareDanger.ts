@@ -15,7 +15,7 @@ import type { Figure } from '../run/figure.ts'
 import { alsoHappens, belowWords, LANDS_WHERE, upDistance } from './danger.ts'
 import { leadDistances } from './dangerLead.ts'
 import { partRows } from './dangerRows.ts'
-import { duration, short } from './numbers.ts'
+import { durationDown, short } from './numbers.ts'
 
 /** Against the first lamp. `other`: in other words, without a ± to judge by. */
 export type DangerMark = 'worse' | 'better' | 'within ±' | 'other' | 'only here' | 'not here'
@@ -178,7 +178,7 @@ const clearRows = (read: Read): DangerRow[] =>
     ({ reading }) => reading.clear,
     (c) => c.name,
     (c, { means }) => {
-      const when = c.secondsAtWorst === null ? '' : `, ${harmWords(c.harm)} in ${duration(c.secondsAtWorst)}`
+      const when = c.secondsAtWorst === null ? '' : `, ${harmWords(c.harm)} in ${durationDown(c.secondsAtWorst)}`
       const changed = c.changedFrom === null ? '' : ` (limit CHANGED, published ${short(c.changedFrom)} kW/m²)`
       const text = c.clearDistanceMm > 0 ? upDistance(c.clearDistanceMm) : belowWords(c.shareAtWorst)
       const mean = means.clear.filter(({ id }) => id === c.id)
@@ -248,9 +248,11 @@ const thingRows = (read: Read): DangerRow[] =>
     (t, { means }) => {
       const mean = means.things.find(({ name, material }) => name === t.name && material === t.material)
       const harm =
-        t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${harmWords(t.harm)} in ${duration(t.secondsToHarm)}`
+        t.secondsToHarm === null
+          ? belowWords(t.shareOfLimit)
+          : `${harmWords(t.harm)} in ${durationDown(t.secondsToHarm)}`
       return {
-        text: [harm, ...alsoHappens(t, duration)].join(', '),
+        text: [harm, ...alsoHappens(t, durationDown)].join(', '),
         figure: between(t.shareOfLimit, mean?.shareOfLimit ?? t.shareOfLimit),
       }
     },
@@ -325,7 +327,7 @@ function sunRows(read: Read): DangerRow[] {
       const plastic =
         sunDay.plasticSeconds === null
           ? 'too weak to light plastic'
-          : `lights plastic in ${duration(sunDay.plasticSeconds)}`
+          : `lights plastic in ${durationDown(sunDay.plasticSeconds)}`
       // The map's points keep their ±, a moment of the day does not: taken as that of the strongest.
       const mean = (upper * strongest.kWm2) / upperKWm2(strongest)
       return { text: `${kWm2(upper)}, ${plastic}`, figure: between(upper, mean) }

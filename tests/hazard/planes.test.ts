@@ -1,6 +1,9 @@
 // Rays on planes: samples of them, discs that grow, and the climb on a plane, worked by hand.
 import { describe, expect, test } from 'vitest'
-import { climbPlane, gatherRays, measureDisc, type Sample, takeSample, thinRays } from '../../src/hazard/planes.ts'
+import { climbPlanes } from '../../src/hazard/planeClimb.ts'
+import { measureDiscs } from '../../src/hazard/planeDiscs.ts'
+import { gatherRays, type Sample, type Spot2, takeSample, thinRays } from '../../src/hazard/planes.ts'
+import { runToEnd } from '../../src/num/scheduler.ts'
 import { T95 } from '../../src/num/stats.ts'
 import type { RayColumns } from '../../src/run/exits.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -81,6 +84,20 @@ describe('thinned rays', () => {
     expect([thin.xMm[1], thin.slopeY[1]]).toEqual([3, 9])
   })
 })
+
+/** Of one disc among two others, so that what belongs to one isn't another's. */
+function measureDisc(
+  rays: RayColumns,
+  sample: Sample,
+  distanceMm: number,
+  place: Spot2,
+  discMm: number,
+  enough: number,
+) {
+  const others = [0, 1].map((k) => ({ distanceMm: 20 * k, xMm: 3 - k, yMm: 2 }))
+  const places = [others[0]!, { ...place, distanceMm }, others[1]!]
+  return runToEnd(measureDiscs(gatherRays(rays, sample), places, discMm, enough))[1]!
+}
 
 const whole = (rays: RayColumns, factor = 1): Sample => ({
   index: Uint32Array.from({ length: rays.count }, (_, k) => k),
@@ -206,9 +223,17 @@ describe('a disc on a plane', () => {
   })
 })
 
+/** Beside one of another size. */
+function climbOne(rays: RayColumns, start: Parameters<typeof climbPlanes>[1][number]) {
+  const places = runToEnd(climbPlanes(rays, [{ ...start, xMm: start.xMm + 4, discMm: 3 }, start]))
+  const { distanceMm, ...place } = places[1]!
+  expect(distanceMm).toBe(start.distanceMm)
+  return place
+}
+
 describe('the climb on a plane, steps of 2.5, 1.25, 0.625 and 0.3125 mm for 10 mm', () => {
   const climb = (list: readonly ListedRay[], start: [number, number] = [0, 0], distanceMm = 0) =>
-    climbPlane(listedColumns(list), distanceMm, { xMm: start[0], yMm: start[1] }, 10)
+    climbOne(listedColumns(list), { distanceMm, xMm: start[0], yMm: start[1], discMm: 10 })
   test('to where the disc holds more', () => {
     // Rays 6 mm apart: the first step has both.
     for (const [dx, dy] of [

@@ -43,6 +43,19 @@ describe('the brightest patch of a wide source', () => {
     const dark = weighRays([])
     expect(brightestPatches(crossAt(dark, hullOf(dark, 0), 500), hullOf(dark, 0), 0.1, { most: 3 })).toEqual([])
   })
+  test('of two patches that of more radiance: a cell of direction cosines covers as much more solid angle as it slants, dΩ = du dv/cos θ (textbook)', () => {
+    // 1 W nearly along the axis; 1.3 W whose cell lies 49° off: 1.3 · 0.66 = 0.85.
+    const edge = (0.1 * Math.sqrt(Math.PI)) / 2
+    const of = (a: number, b: number) => Float32Array.from({ length: 200 }, (_, k) => (k < 100 ? a : b))
+    const ahead = (v: number) => Math.sqrt(1 - (0.5 * edge) ** 2 - v ** 2)
+    const at = {
+      ...{ distanceMm: 1000, factor: 1, xMm: of(0, 900), yMm: of(0, 0), zMm: of(1000, 500), watts: of(0.01, 0.013) },
+      ...{ dx: of(0.5 * edge, 0.5 * edge), dy: of(0.5 * edge, 8.5 * edge), cosOff: of(1, 0.5) },
+      dz: of(ahead(0.5 * edge), ahead(8.5 * edge)),
+    }
+    const [spot] = brightestPatches(at, { radiusMm: 100, fromZMm: 0, toZMm: 0 }, 0.1, { most: 1 })
+    expect(spot?.xMm).toBeLessThan(100)
+  })
   test('a source is wider than a field as far as its diameter over the field', () => {
     expect([5900, 6100].map((d) => isWider({ radiusMm: 300, fromZMm: 0, toZMm: 0 }, d, 0.1))).toEqual([true, false])
   })

@@ -30,6 +30,16 @@ test('things in the way, the place in the sun and asked distances are rejudge as
   )
 })
 
+test('what lies on the lens still gets as much as falls on the lens itself', () => {
+  const before = fakeDanger(lamp)
+  const { lens } = before.parts
+  const hot = { ...before, parts: { ...before.parts, lens: lens && { ...lens, kWm2: 400 } } }
+  expect(before.things.every((t) => t.kWm2 < 400)).toBe(true)
+  const onLens = rejudge(hot, lamp).things.filter((t) => t.distanceMm === 0)
+  expect(onLens.map((t) => t.kWm2)).toEqual(onLens.map(() => 400))
+  expect(onLens.length).toBeGreaterThan(0)
+})
+
 test('the same trace serves while the light is the same and no weaker focus begins to count', () => {
   expect(sameTrace({ ...lamp, name: 'Other', danger: { thresholdsKWm2: { skin: 4 } } }, lamp)).toBe(true)
   expect(sameTrace({ ...lamp, danger: { thresholdsKWm2: { skin: 0.2 } } }, lamp)).toBe(false)

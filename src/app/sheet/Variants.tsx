@@ -1,12 +1,10 @@
-import type { FigureName, Variant } from '../../job/beam/sheet.ts'
+import { COMPARED_FIGURES, type Variant } from '../../job/beam/sheet.ts'
 import { lensesLeftOut } from '../../library/lensSystem.ts'
 import { FIGURE_WORDS, variantWords } from '../../report/figures.ts'
 import { formatFigure, roundTogether } from '../common/format.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
 import { pausedWords, ratioOf, stillTraced, variantEffects } from './words.ts'
-
-const FIGURES: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg']
 
 /** The effect of each part: the same lamp without it, beside the real one. */
 export function Variants() {
@@ -66,7 +64,7 @@ function VariantRow({ variant: v, real, most }: { variant: Variant; real: Varian
         <span style={{ width: `${(100 * (v.figures.axialIntensityCd?.value ?? 0)) / (most || 1)}%` }} />
       </span>
       <dl>
-        {FIGURES.map((name) => {
+        {COMPARED_FIGURES.map((name) => {
           const figure = v.figures[name]
           return (
             <div key={name}>

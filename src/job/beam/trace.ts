@@ -23,7 +23,12 @@ const WAITS_UNTIL = 1 << 22
 const WAITS_UNTIL_S = 8
 
 /** Whether sun or comparisons may begin, after so many rays and seconds of the beam. What they find is the same whenever they do. */
-function mayBegin(what: 'sun' | 'comparisons', first: TraceFirst | undefined, rays: number, seconds: number): boolean {
+export function mayBegin(
+  what: 'sun' | 'comparisons',
+  first: TraceFirst | undefined,
+  rays: number,
+  seconds: number,
+): boolean {
   if (rays >= WAITS_UNTIL || seconds >= WAITS_UNTIL_S) return true
   if (first === what) return rays > AFTER_FIRST_SHEET
   return what === 'sun' && first !== 'beam' && rays >= SUN_STARTS_AT

@@ -34,6 +34,14 @@ export function releasePartials(partials: readonly PartialTally[]): void {
   for (const { maps, cells } of partials) if (!cells) releaseMaps(maps)
 }
 
+/** The buffers of a round's tallies, to be moved to another thread: one buffer may hold several arrays. */
+export function partialsTransferList(partials: FirstRound['partials']): ArrayBuffer[] {
+  const buffers = partials.flatMap(({ sums, maps, exits, cells }) =>
+    [sums, maps, exits, ...(cells ? [cells] : [])].map((array) => array.buffer as ArrayBuffer),
+  )
+  return [...new Set(buffers)]
+}
+
 /** The run that this round begins. */
 export function runOf({ seed, shape, emittedLm, emittedW, rays, recorded, partials }: FirstRound): Run {
   const parts = partials.map(({ exits }, batch) => ({ batch, rows: exits }))
@@ -89,7 +97,11 @@ export function addPartial(run: Run, batch: number, partial: PartialTally, mapsA
 }
 
 /** A run of no rays: of a lamp in which nothing shines. */
-export function emptyRun({ emittedLm, emittedW }: Scene, shape: TallyShape, seed: number): Run {
+export function emptyRun(
+  { emittedLm, emittedW }: Pick<Scene, 'emittedLm' | 'emittedW'>,
+  shape: TallyShape,
+  seed: number,
+): Run {
   const run = newRun({ seed, shape, emittedLm, emittedW })
   for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0)
   return run

@@ -1,6 +1,6 @@
 // First sheets read by workers of their own, so that the next edit is traced while the sheet of the one before it is read. The sheet has the
 // same bits wherever it is read.
-import { type FirstRound, recycleRun, runOf } from '../../engine/partialTallies.ts'
+import { type FirstRound, partialsTransferList, recycleRun, runOf } from '../../engine/partialTallies.ts'
 import type { CallReply, CallRequest, Client } from '../../engine/workers/calls.ts'
 import { serveCalls } from '../../engine/workers/calls.ts'
 import type { WorkerSide } from '../../engine/workers/port.ts'
@@ -70,14 +70,6 @@ export function makeFirstSheetReaders(clients: readonly FirstSheetClient[]): Fir
       for (const client of clients) client.close()
     },
   }
-}
-
-/** The buffers of a round's tallies: one buffer may hold several arrays. */
-function partialsTransferList(partials: FirstRound['partials']): ArrayBuffer[] {
-  const buffers = partials.flatMap(({ sums, maps, exits, cells }) =>
-    [sums, maps, exits, ...(cells ? [cells] : [])].map((array) => array.buffer as ArrayBuffer),
-  )
-  return [...new Set(buffers)]
 }
 
 /** Throws when the run is invalid. */

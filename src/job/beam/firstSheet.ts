@@ -82,7 +82,7 @@ function readFirstSheet({ lamp, first, header, state, paths }: FirstSheetRequest
   const run = runOf(first)
   expectValid(run, false)
   const sheet = runToEnd(makeReader(lamp, header, () => paths).read(run, state))
-  recycleRun(run)
+  recycleRun(run, first.partials)
   return { sheet, partials: first.partials }
 }
 

@@ -78,7 +78,7 @@ function readFirstSheet({ lamp, first, header, state, paths }: FirstSheetRequest
   expectValid(run, false)
   const reader = makeReader(lamp, header, () => paths)
   const sheet = runToEnd(reader.read(run, state))
-  recycleRun(run)
+  recycleRun(run, first.partials)
   return { sheet, front: reader.front(), partials: first.partials }
 }
 

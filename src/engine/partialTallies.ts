@@ -26,16 +26,19 @@ const HALVES = 2
 
 /** Nobody reads this run any more. `partials`: all that was ever put into it; where they are cells, zeroing these alone leaves zeros everywhere. */
 export function recycleRun(run: Run, partials: readonly PartialTally[] = []): void {
-  if (freeTallies.length >= FREE_MOST || !run.halves) return
+  const { tallies, halves, shape } = run
+  if (freeTallies.length >= FREE_MOST || !halves) return
   const clean = partials.length > 0 && partials.every(({ cells }) => cells)
-  if (clean) takeOut(run, partials, tallyLayout(run.shape).windowLm)
-  freeTallies.push({ arrays: [...run.tallies, ...run.halves], clean })
+  if (clean) takeOut([tallies, halves], partials, tallyLayout(shape).windowLm)
+  freeTallies.push({ arrays: [...tallies, ...halves], clean })
 }
 
-function takeOut({ tallies, halves }: Run, partials: readonly PartialTally[], mapsAt: number): void {
-  for (const tally of [...tallies, ...halves!]) tally.fill(0, 0, mapsAt)
+type Tallies = readonly Float64Array[]
+
+function takeOut([tallies, halves]: [Tallies, Tallies], partials: readonly PartialTally[], mapsAt: number): void {
+  for (const tally of [...tallies, ...halves]) tally.fill(0, 0, mapsAt)
   for (const [batch, { cells = NO_CELLS }] of partials.entries()) {
-    const [own, half] = [tallies[batch]!, halves![batch % HALVES]!]
+    const [own, half] = [tallies[batch]!, halves[batch % HALVES]!]
     for (const cell of cells) own[mapsAt + cell] = half[mapsAt + cell] = 0
   }
 }

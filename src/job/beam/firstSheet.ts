@@ -4,6 +4,7 @@ import { type FirstRound, partialsTransferList, recycleRun, runOf } from '../../
 import type { CallReply, CallRequest, Client } from '../../engine/workers/calls.ts'
 import { serveCalls } from '../../engine/workers/calls.ts'
 import type { WorkerSide } from '../../engine/workers/port.ts'
+import type { Front } from '../../hazard/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { runToEnd } from '../../num/scheduler.ts'
 import { expectValid } from '../../run/validate.ts'
@@ -20,6 +21,8 @@ export interface FirstSheetRequest {
 }
 interface FirstSheetResult {
   sheet: Sheet
+  /** For the readings that follow. */
+  front: Front | null
   partials: FirstRound['partials']
 }
 export type FirstSheetCalls = { read: { args: FirstSheetRequest; event: never; result: FirstSheetResult } }
@@ -73,9 +76,10 @@ export function makeFirstSheetReaders(clients: readonly FirstSheetClient[]): Fir
 function readFirstSheet({ lamp, first, header, state, paths }: FirstSheetRequest): FirstSheetResult {
   const run = runOf(first)
   expectValid(run, false)
-  const sheet = runToEnd(makeReader(lamp, header, () => paths).read(run, state))
-  recycleRun(run)
-  return { sheet, partials: first.partials }
+  const reader = makeReader(lamp, header, () => paths)
+  const sheet = runToEnd(reader.read(run, state))
+  recycleRun(run, first.partials)
+  return { sheet, front: reader.front(), partials: first.partials }
 }
 
 /** The worker's side. */

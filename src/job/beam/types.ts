@@ -16,4 +16,6 @@ export interface TraceContext {
   sunThread?: SunThread | undefined
   /** The first sheet is being read elsewhere: another lamp may be traced, and the sheet of this one comes even so. */
   onHandedOver?: () => void
+  /** Every sheet that is due by its rays is read, whatever time that takes: for who compares them. */
+  readsAll?: boolean
 }

@@ -158,6 +158,101 @@ export function clipToBall(
   return out
 }
 
+interface Ball {
+  /** mm. */
+  centre: readonly [number, number, number]
+  radiusMm: number
+}
+
+/** Columns that are used again: what was written into them before is then lost. */
+export interface SegmentsRoom {
+  columns: Segments
+}
+
+/** Room for nothing yet: it grows with what is written into it. */
+export const makeSegmentsRoom = (): SegmentsRoom => ({ columns: makeSegments(0, 0) })
+
+/**
+ * The segments of records (as `segmentsOfRecords`) clipped to the first ball, then to the next (as `clipToBall`), to the last bit, in one pass and into
+ * `room`; and how many of them lie in the first ball. The last ball's lengths are finite.
+ */
+export function clipRecords(
+  records: readonly Float32Array[],
+  wattsOfOne: number,
+  balls: readonly Ball[],
+  room: SegmentsRoom,
+): { segments: Segments; inFirst: number } {
+  const most = records.reduce((sum, rows) => sum + rows.length / SEGMENT_STRIDE, 0)
+  if (room.columns.count < most) room.columns = makeSegments(Math.ceil(most), 0)
+  const to = room.columns
+  const limits = balls.map(({ centre: [x, y, z], radiusMm }) => ({ x, y, z, square: radiusMm * radiusMm }))
+  let inFirst = 0
+  let count = 0
+  for (const [batch, rows] of records.entries()) {
+    next: for (let at = 0; at < rows.length; at += SEGMENT_STRIDE) {
+      let x = rows[at]!
+      let y = rows[at + 1]!
+      let z = rows[at + 2]!
+      let length = rows[at + 6]!
+      const dx = rows[at + 3]!
+      const dy = rows[at + 4]!
+      const dz = rows[at + 5]!
+      for (let b = 0; b < limits.length; b++) {
+        const limit = limits[b]!
+        const px = x - limit.x
+        const py = y - limit.y
+        const pz = z - limit.z
+        const along = px * dx + py * dy + pz * dz
+        const square = along * along - (px * px + py * py + pz * pz - limit.square)
+        if (square <= 0) continue next
+        const half = Math.sqrt(square)
+        const begin = Math.max(0, -along - half)
+        const end = Math.min(length, half - along)
+        if (!(end > begin)) continue next
+        // Rounded as a column rounds it.
+        x = Math.fround(x + begin * dx)
+        y = Math.fround(y + begin * dy)
+        z = Math.fround(z + begin * dz)
+        length = Math.fround(end - begin)
+        if (b === 0) inFirst++
+      }
+      to.xMm[count] = x
+      to.yMm[count] = y
+      to.zMm[count] = z
+      to.dx[count] = dx
+      to.dy[count] = dy
+      to.dz[count] = dz
+      to.lengthMm[count] = length
+      to.watts[count] = rows[at + 7]! * wattsOfOne
+      to.wavelengthNm[count] = rows[at + 8]!
+      to.flags[count] = rows[at + 9]!
+      to.batch[count] = batch % BATCHES
+      count++
+    }
+  }
+  return { segments: firstOf(to, count, wattsOfOne), inFirst }
+}
+
+/** The first `count` of them, in the same memory. */
+function firstOf(columns: Segments, count: number, wattsOfOne: number): Segments {
+  const { xMm, yMm, zMm, dx, dy, dz, lengthMm, watts, wavelengthNm, flags, batch } = columns
+  return {
+    count,
+    xMm: xMm.subarray(0, count),
+    yMm: yMm.subarray(0, count),
+    zMm: zMm.subarray(0, count),
+    dx: dx.subarray(0, count),
+    dy: dy.subarray(0, count),
+    dz: dz.subarray(0, count),
+    lengthMm: lengthMm.subarray(0, count),
+    watts: watts.subarray(0, count),
+    wavelengthNm: wavelengthNm.subarray(0, count),
+    flags: flags.subarray(0, count),
+    batch: batch.subarray(0, count),
+    wattsOfOne,
+  }
+}
+
 /** Rays that cross a plane as segments that begin there, `lengthMm` long. Wavelengths aren't known and stand as 0. */
 export function segmentsOfColumns(rays: RayColumns, lengthMm = 1e6): Segments {
   const out = makeSegments(rays.count, rays.wattsOfOne)

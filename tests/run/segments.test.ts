@@ -1,9 +1,12 @@
 // Columns of segments: cut, chosen, joined, and carried to a plane.
 import { describe, expect, test } from 'vitest'
+import { seededRandom } from '../../src/num/rng.ts'
 import {
   addToColumns,
+  clipRecords,
   clipToBall,
   joinSegments,
+  makeSegmentsRoom,
   SEGMENT_STRIDE,
   segmentsOfColumns,
   segmentsOfRecords,
@@ -47,6 +50,42 @@ describe('a ball of 10 mm about (0, 2, 3)', () => {
     expect(clip(along(20, 50)).count).toBe(0)
     expect(clip([-30, 20, 3, 1, 0, 0, 100, 1, 550, 0]).count).toBe(0)
   })
+})
+
+test('records clipped to one ball, then to another, in one pass: the same to the last bit, in columns that are used again', () => {
+  const random = seededRandom(7)
+  const between = (low: number, high: number) => low + (high - low) * random()
+  const ray = () => {
+    const [dx, dy] = [between(-0.7, 0.7), between(-0.7, 0.7)]
+    const length = random() < 0.2 ? Infinity : between(1, 60)
+    const start = [between(-30, 30), between(-30, 30), between(-30, 30)]
+    return [
+      ...start,
+      dx,
+      dy,
+      Math.sqrt(1 - dx * dx - dy * dy),
+      length,
+      random(),
+      between(400, 700),
+      Math.floor(between(0, 4)),
+    ]
+  }
+  const room = makeSegmentsRoom()
+  const [wide, narrow] = [
+    { centre: [3, 1, -2] as const, radiusMm: 20 },
+    { centre: [0, 2, 3] as const, radiusMm: 11.3 },
+  ]
+  for (const each of [40, 10]) {
+    const batches = Array.from({ length: 18 }, () => records(...Array.from({ length: each }, ray)))
+    const first = clipToBall(segmentsOfRecords(batches, 0.3), wide.centre, wide.radiusMm)
+    const { segments, inFirst } = clipRecords(batches, 0.3, [wide, narrow], room)
+    expect(segments).toEqual(clipToBall(first, narrow.centre, narrow.radiusMm))
+    expect(inFirst).toBe(first.count)
+    expect(segments.count).toBeGreaterThan(each / 2)
+    expect(segments.xMm.buffer).toBe(room.columns.xMm.buffer)
+    expect(clipRecords(batches, 0.3, [wide], room).segments).toEqual(first)
+  }
+  expect(room.columns.count).toBe(18 * 40)
 })
 
 test('chosen segments are copies; joined ones keep the larger unit', () => {

@@ -5,6 +5,7 @@ import type { AirOptions, DiscValue, OnLeftOut } from '../../hazard/air/search.t
 import { AIR_ZONES, type AirZone } from '../../hazard/air/zones.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { Cancelled, type Scheduler, WorkerEnded } from '../../num/scheduler.ts'
+import { makeSegmentsRoom } from '../../run/segments.ts'
 import type { TallyShape } from '../../run/types.ts'
 import { compileSun } from '../../scene/compile.ts'
 import type { Scene } from '../../scene/scene.ts'
@@ -71,6 +72,7 @@ export function makeSunReader(
 ): SunReader {
   const bare = withoutMaps(shape)
   const seen: Seen[] = []
+  const room = makeSegmentsRoom()
 
   const hottest = (zone: AirZone) => seen.reduce((most, one) => Math.max(most, strengthIn(zone, one)), 0)
 
@@ -84,7 +86,7 @@ export function makeSunReader(
   async function readRays(of: RecordedSun, options: Omit<SunReadRequest, 'recorded'>): Promise<SunRead> {
     const request = { ...options, recorded: await of.rays }
     if (scheduler.signal.aborted) throw new Cancelled()
-    if (!thread?.alive()) return readSunDirection(request, scheduler)
+    if (!thread?.alive()) return readSunDirection(request, scheduler, room)
     try {
       return await thread.call('read', request, { signal: scheduler.signal, transfer: sunTransferList(request) })
     } catch (error) {

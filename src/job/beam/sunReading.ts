@@ -14,7 +14,7 @@ import { type SunAtTilt, spotsOfPlaces, spotsOnParts } from '../../hazard/sun.ts
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Scheduler } from '../../num/scheduler.ts'
 import type { HotSpot } from '../../run/figure.ts'
-import { clipToBall, type Segments, segmentsOfRecords, selectSegments } from '../../run/segments.ts'
+import { clipRecords, makeSegmentsRoom, type Segments, type SegmentsRoom, selectSegments } from '../../run/segments.ts'
 import { type Ball, hottestIn } from './sunDirections.ts'
 
 /** All that a reading takes: plain data. */
@@ -58,8 +58,12 @@ const INSIDE = AIR_ZONES.indexOf('inside')
 const SHARE_HERE = 0.5
 const SHARE_OF_ZONE = 0.25
 
-/** Throws `Cancelled`. */
-export async function readSunDirection(request: SunReadRequest, { run }: Pick<Scheduler, 'run'>): Promise<SunRead> {
+/** Columns are written into `room`, which one reading has at a time. Throws `Cancelled`. */
+export async function readSunDirection(
+  request: SunReadRequest,
+  { run }: Pick<Scheduler, 'run'>,
+  room: SegmentsRoom = makeSegmentsRoom(),
+): Promise<SunRead> {
   const { lamp, tiltDeg, recorded, insideOnly, near, zones, elsewhere, hottest, byDiscIn, searchSegments, most } =
     request
   const more: SearchOptions = {
@@ -81,11 +85,10 @@ export async function readSunDirection(request: SunReadRequest, { run }: Pick<Sc
     Math.max(FLOOR_KW_M2, Math.min(SHARE_HERE * hereKWm2, SHARE_OF_ZONE * hottest[zone]))
 
   /** By itself, on a grid of the lamp's size. */
-  function searchInside(segments: Segments, onParts: number): Promise<AirPlace[]> {
-    const own = clipToBall(segments, within.centre, within.radiusMm)
+  function searchInside(own: Segments, of: number, onParts: number): Promise<AirPlace[]> {
     return run(
       searchAir(own, {
-        ...{ ...air, ...more, ...shareOf(own, segments, more) },
+        ...{ ...air, ...more, ...shareOf(own, of, more) },
         floorKWm2: floorOf('inside', onParts),
         zoneOf: (x, y, z) => (isInside(x, y, z) ? INSIDE : -1),
       }),
@@ -99,7 +102,7 @@ export async function readSunDirection(request: SunReadRequest, { run }: Pick<Sc
     const leaving = leavingOf(segments, isInside)
     return run(
       searchAir(leaving, {
-        ...{ ...air, ...more, ...shareOf(leaving, segments, more) },
+        ...{ ...air, ...more, ...shareOf(leaving, segments.count, more) },
         floorKWm2: Math.min(front, outside),
         floorOf: (zone) => (zone === 'front' ? front : outside),
         zoneOf: (x, y, z) => {
@@ -113,28 +116,30 @@ export async function readSunDirection(request: SunReadRequest, { run }: Pick<Sc
   const tallied = runOfRecorded(recorded)
   const onParts = spotsOnParts(tallied, tiltDeg, lamp)
   recycleRun(tallied)
-  const segments = clipToBall(segmentsOfRecords(...recordsOf(recorded)), region.centre, region.radiusMm)
+  const records = recordsOf(recorded)
+  const inRegion = () => clipRecords(...records, [region], room).segments
   const places = [...elsewhere]
-  if (zones.includes('inside')) places.push(...(await searchInside(segments, hottestOf(onParts))))
+  if (zones.includes('inside')) {
+    const { segments, inFirst } = clipRecords(...records, [region, within], room)
+    places.push(...(await searchInside(segments, inFirst, hottestOf(onParts))))
+  }
   if (zones.some((zone) => zone !== 'inside'))
-    places.push(...(await searchLeaving(segments, hottestOf([...onParts, ...places]))))
+    places.push(...(await searchLeaving(inRegion(), hottestOf([...onParts, ...places]))))
   const place = byDiscIn ? hottestIn(byDiscIn, places) : null
   return {
     places,
     spots: [...spotsOfPlaces(places, tiltDeg, lamp), ...onParts],
     leftOut,
-    byDisc: place ? readByDisc(segments, place) : [],
+    byDisc: place ? readByDisc(inRegion(), place) : [],
   }
 }
 
 /** What a request gives away to another thread. */
 export const sunTransferList = ({ recorded }: SunReadRequest): ArrayBuffer[] => partialsTransferList(recorded.partials)
 
-/** Of the segments that are searched in all. */
-const shareOf = (own: Segments, all: Segments, { searchSegments }: SearchOptions): SearchOptions =>
-  searchSegments === undefined
-    ? {}
-    : { searchSegments: Math.ceil((searchSegments * own.count) / Math.max(1, all.count)) }
+/** Of so many segments that are searched in all. */
+const shareOf = (own: Segments, of: number, { searchSegments }: SearchOptions): SearchOptions =>
+  searchSegments === undefined ? {} : { searchSegments: Math.ceil((searchSegments * own.count) / Math.max(1, of)) }
 
 const hottestOf = (spots: readonly HotSpot[]): number => spots.reduce((most, spot) => Math.max(most, spot.kWm2), 0)
 

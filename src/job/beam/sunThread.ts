@@ -4,6 +4,7 @@ import { type CallReply, type CallRequest, type Client, serveCalls } from '../..
 import { makeNextTask } from '../../engine/workers/nextTask.ts'
 import type { WorkerSide } from '../../engine/workers/port.ts'
 import { makeScheduler } from '../../num/scheduler.ts'
+import { makeSegmentsRoom } from '../../run/segments.ts'
 import { readSunDirection, type SunRead, type SunReadRequest } from './sunReading.ts'
 
 /** The recorded rays are transferred, and don't come back. */
@@ -34,11 +35,12 @@ export function makeSunThread(start: () => SunClient, threads: number): SunThrea
 /** The worker's side. A reading that nobody waits for any more ends at its next slice. */
 export function serveSun(side: WorkerSide<CallRequest, CallReply>): void {
   const nextTask = makeNextTask()
+  const room = makeSegmentsRoom()
   serveCalls<SunCalls>(side, {
     async read(request, { signal }) {
       const scheduler = makeScheduler(signal, { nextTask })
       await scheduler.checkpoint() // it may have been cancelled while it waited behind another
-      return readSunDirection(request, scheduler)
+      return readSunDirection(request, scheduler, room)
     },
   })
 }

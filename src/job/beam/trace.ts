@@ -87,7 +87,7 @@ export async function traceLamp(
 }
 
 /** The sun's trace, started once: beside the beam's rounds or after them. */
-function makeSunStep({ pool, prepared, options, progress, scheduler }: TraceSetup): {
+function makeSunStep({ pool, prepared, options, progress, scheduler, context }: TraceSetup): {
   start(): Promise<SunAtTilt[]> | null
   ended(): boolean
 } {
@@ -95,7 +95,7 @@ function makeSunStep({ pool, prepared, options, progress, scheduler }: TraceSetu
   return {
     start() {
       if (started || !options.background) return started
-      started = traceSun(pool, prepared.scene, prepared.lamp, scheduler, options).then((sun) => {
+      started = traceSun(pool, prepared.scene, prepared.lamp, scheduler, options, context.sunThread).then((sun) => {
         progress.sun = sun
         return sun
       })

@@ -18,7 +18,7 @@ import { chooseShape } from './pilot.ts'
 import type { COMPARED_FIGURES, JobOptions, Variant } from './sheet.ts'
 
 /** A comparison is looked at after so many rays, then each time that they have doubled, and ends here at the latest. */
-const FIRST_LOOK = 1 << 17
+const FIRST_READING = 1 << 17
 const MOST_RAYS = 1 << 20
 /** Backward rays of a batch towards its axis: so many at first, then as many as it takes, so many at most. */
 const FIRST_BACKWARD = 1 << 9
@@ -67,7 +67,7 @@ export function isWorthMore(
   if (!isKnown('axialIntensityCd', figures) && !(axis && axis.effective >= TRUSTED)) return true
   return (['fluxOutLm', 'beamAngleDeg'] as const).some((name) => {
     const share = shareOf(name, figures)
-    if (share === null) return rays <= FIRST_LOOK
+    if (share === null) return rays <= FIRST_READING
     return share > WANTED[name] && share * Math.sqrt(rays / MOST_RAYS) <= WANTED[name]
   })
 }
@@ -113,10 +113,10 @@ async function traceVariant(
   const onAxis: Aim = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad }
   const estimate = backward?.at(onAxis)
   const first = estimate?.upTo(FIRST_BACKWARD) ?? Promise.resolve(null)
-  first.catch(() => {}) // awaited at the first look; a cancellation may come first
+  first.catch(() => {}) // awaited with the first reading; a cancellation may come first
   let axis: BackwardEstimate | null = null
   let figures: Variant['figures'] = {}
-  async function look(run: Run): Promise<void> {
+  async function readNow(run: Run): Promise<void> {
     const forward = { run, beam: readLight(run, lamp) }
     axis ??= await first
     figures = joinAxis(forward, axis).figures
@@ -128,12 +128,12 @@ async function traceVariant(
     if (graphicsFirst) await gpuForward.ready
     const rounds = {
       ...{ ...kernel, maxRays: MOST_RAYS, gpuTracer: gpuForward.tracer, ahead: false },
-      poolEnd: (from: number) => (from === 0 ? FIRST_LOOK / BATCHES : 2 * from),
+      poolEnd: (from: number) => (from === 0 ? FIRST_READING / BATCHES : 2 * from),
     }
     const run = await runRounds(pool, scene, shape, rounds, async (now, last) => {
       await scheduler.checkpoint()
-      if (now.rays < FIRST_LOOK && !last) return true
-      await look(now)
+      if (now.rays < FIRST_READING && !last) return true
+      await readNow(now)
       return isWorthMore(figures, now.rays, axis)
     })
     recycleRun(run)

@@ -14,6 +14,7 @@ import { listenForDrops } from './shell/files.ts'
 import { followLinks } from './shell/link.ts'
 import { offline, startOffline } from './shell/offline.ts'
 import { optimizeRunner } from './shell/optimize.ts'
+import { keepOwnWords } from './shell/ownWords.ts'
 import { followPrinting } from './shell/PrintedPage.tsx'
 import { page, shell, storage } from './shell/page.ts'
 import { followColumns, keepOnePanelOpen } from './shell/panels.ts'
@@ -26,6 +27,7 @@ import { tracing } from './shell/tracing.ts'
 import { showDisplay } from './store/display.ts'
 import { design } from './store/stores.ts'
 
+keepOwnWords()
 showDisplay(document.documentElement)
 listenForKeys(ACTIONS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), takeDropped)

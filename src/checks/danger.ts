@@ -1,13 +1,14 @@
 // Findings of the danger sheet, one rule for each function, in addition to those of the beam sheet (check.ts).
 import type { Lamp } from '../lamp/schema.ts'
 import { mappedWords } from '../library/lensSystem.ts'
+import { roundedUp } from '../num/sided.ts'
 import { DANGER_EYES } from './dangerEyes.ts'
 import type { DangerParts } from './dangerParts.ts'
 import { lightBeside } from './dangerStray.ts'
 import { bareLensBurns, sunBeside, sunFromASide, sunOverTheDay, sunThrownBack } from './dangerSun.ts'
 import { DANGER_THINGS } from './dangerThings.ts'
 import { type Finding, inMetric, type Severity } from './finding.ts'
-import { celsius, degreesC, hotterBy, inSentence, kWm2, kWm2Plain, mm, seconds } from './words.ts'
+import { celsius, degreesC, hotterBy, inSentence, kWm2, kWm2Plain, mm, seconds, tenthsUp } from './words.ts'
 
 const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
   ...DANGER_THINGS,
@@ -43,7 +44,7 @@ function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
       rule: 'lens-softens',
       severity: sags ? 'severe' : 'warning',
       title: `Even clean, ${mappedWords(lamp)} can get to ${celsius(lens.cleanC)}, over the ${degreesC(lens.keepBelowC)} that ${inSentence(lens.material)} should stay below.`,
-      why: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of up to ${kWm2(lens.kWm2)}, and stands over a face of ${celsius(lens.faceC)}. ${lens.source}`,
+      why: `It can take in ${tenthsUp(100 * lens.absorbedShare)} % of up to ${kWm2(lens.kWm2)}, and stands over a face of ${celsius(lens.faceC)}. ${lens.source}`,
       cure: 'Spread the light over more of the lens, let air at it, or move it away from the face.',
       place: spotOn(lens.spot, lamp.lens ? 'lens' : 'front'),
     },
@@ -55,7 +56,7 @@ function elementSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
     const { name, spot, cleanC, keepBelowC, deflectionC } = e
     if (keepBelowC === null || cleanC <= keepBelowC) return []
     const light = spot
-      ? `It can take in ${(100 * e.absorbedShare).toFixed(1)} % of up to ${kWm2(e.kWm2)} on both its faces, and stands`
+      ? `It can take in ${tenthsUp(100 * e.absorbedShare)} % of up to ${kWm2(e.kWm2)} on both its faces, and stands`
       : 'No light reaches it; it stands'
     return [
       {
@@ -79,7 +80,7 @@ function liningLetsGo(_: Lamp, { parts }: DangerParts): Finding[] {
       rule: 'lining',
       severity: 'warning',
       title: `The clean lining can get to ${celsius(wall.cleanC)}, ${mm(wall.spot.zMm)} above the face: too hot for ${passed.map((l) => `${l.name.toLowerCase()} (${degreesC(l.limitC)})`).join(', ')}.`,
-      why: `It takes in ${(100 * wall.absorbedShare).toFixed(0)} % of up to ${kWm2(wall.kWm2)}; a stained place gets to ${celsius(wall.dirtyC)}. ${passed[0]!.source}.`,
+      why: `It takes in ${Math.ceil(100 * wall.absorbedShare - 1e-9)} % of up to ${kWm2(wall.kWm2)}; a stained place gets to ${celsius(wall.dirtyC)}. ${passed[0]!.source}.`,
       cure: 'Bare metal there, or a lining that is riveted and not glued.',
       place: spotOn(wall.spot, 'wall'),
     },
@@ -112,7 +113,7 @@ function opticSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
       rule: 'optic-softens',
       severity: 'note' as const,
       title: `If it took in all that it doesn’t pass, the optic “${o.name}” would get to ${celsius(o.settlesC)}.`,
-      why: `${o.takenW.toPrecision(2)} W in one, over a face at up to ${celsius(o.faceC)}; most of it is reflected, not taken in. ${o.limit.source}.`,
+      why: `${roundedUp(o.takenW, 2)} W in one, over a face at up to ${celsius(o.faceC)}; most of it is reflected, not taken in. ${o.limit.source}.`,
       cure: 'Feel one (lamp off) after ten minutes; ask its maker what it bears.',
       place: { kind: 'part', part: 'optics' } as const,
     }))

@@ -4,7 +4,7 @@ import { clearDistanceMm, irradianceAt } from '../hazard/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
-import { clear, harmWords, kWm2, mm, plain } from './words.ts'
+import { clear, harmWords, kWm2, mm, upThree } from './words.ts'
 
 /** Where a wall or a floor is taken to stand, mm (physics.md, section 9). */
 const WALL_MM = 300
@@ -25,7 +25,7 @@ export function lightBeside(_: Lamp, { beside, clear: table }: DangerParts): Fin
     {
       rule: 'light-beside',
       severity: burns.length > 0 ? 'severe' : 'warning',
-      title: `${plain(leakedW)} W leaves beside the beam: up to ${kWm2(upperKWm2(worst))}, ${mm(Math.hypot(worst.xMm, worst.yMm))} off the axis and ${where}. ${farthest.name} ${harmWords(farthest.harm)} nearer than ${clear(farthest.mm)} to the lamp’s side.${burns.length > 0 && burns[0] !== farthest ? ` ${burns[0]!.name} ${harmWords(burns[0]!.harm)} nearer than ${clear(burns[0]!.mm)}.` : ''}`,
+      title: `${upThree(leakedW)} W leaves beside the beam: up to ${kWm2(upperKWm2(worst))}, ${mm(Math.hypot(worst.xMm, worst.yMm))} off the axis and ${where}. ${farthest.name} ${harmWords(farthest.harm)} nearer than ${clear(farthest.mm)} to the lamp’s side.${burns.length > 0 && burns[0] !== farthest ? ` ${burns[0]!.name} ${harmWords(burns[0]!.harm)} nearer than ${clear(burns[0]!.mm)}.` : ''}`,
       why: `It leaves by gaps, past the face or past the lens. Followed for a metre round the lamp; what stands ${mm(WALL_MM)} away meets up to ${kWm2(irradianceAt({ worst: null, curve }, WALL_MM))}. Over ${mm(worst.discMm)}, square to the light. ${SCATTER}`,
       cure: 'Close the gaps with bare metal, or a lens as wide as the light; keep the sides and the back clear.',
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },

@@ -10,7 +10,7 @@ import { frontWord, lensesOf } from '../library/lensSystem.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
 import { plasticLimits } from './plastic.ts'
-import { counted, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
+import { counted, deg, kWm2, kWm2Plain, lasts, mm, seconds, tenthsUp } from './words.ts'
 
 const WHERE = {
   board: 'on board',
@@ -110,7 +110,7 @@ export function sunOverTheDay(lamp: Lamp, { sunDay }: DangerParts): Finding[] {
   const burns = laid && stays !== null && laid.plasticSeconds < stays
   const day = `Left lying at latitude ${deg(place.latitudeDeg)}, ${frontWord(lamp)} ${deg(place.lensUpDeg)} up`
   const title = laid
-    ? `${day}, the sun lights plastic inside for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day. At the worst it takes ${seconds(laid.plasticSeconds)}.`
+    ? `${day}, the sun lights plastic inside for ${tenthsUp(sunDay.hoursOverPlastic)} h of the day. At the worst it takes ${seconds(laid.plasticSeconds)}.`
     : `${day}, the sun’s spot stays too weak to light plastic inside.`
   const otherwise =
     turned && lit !== null
@@ -124,7 +124,7 @@ export function sunOverTheDay(lamp: Lamp, { sunDay }: DangerParts): Finding[] {
       rule: 'sun-over-the-day',
       severity: laid ? 'severe' : 'warning',
       title: `${title}${isWorseTurned ? otherwise : ''}`,
-      why: `${isWorseTurned || otherwise === '' ? '' : `${otherwise.trimStart()} `}${laid && stays !== null ? `The spot stays on one place for ${seconds(stays)}${burns ? ', longer than that' : ''}. ` : ''}${laid ? `Clear sky: ${kWm2Plain(laid.sunWm2 / 1000)} of direct sun at that hour. ` : ''}${SCATTER}`,
+      why: `${isWorseTurned || otherwise === '' ? '' : `${otherwise.trimStart()} `}${laid && stays !== null ? `The spot stays on one place for ${lasts(stays)}${burns ? ', longer than that' : ''}. ` : ''}${laid ? `Clear sky: ${kWm2Plain(laid.sunWm2 / 1000)} of direct sun at that hour. ` : ''}${SCATTER}`,
       cure: `Lay it ${frontWord(lamp)} down, or cover it. A cover that is black gets hot itself: no plastic bag.`,
       place: { kind: 'point', xMm: at.xMm, yMm: at.yMm, zMm: at.zMm, on: 'inside' },
     },

@@ -3,7 +3,7 @@ import type { RiskGroup, RiskHazard, RiskRow, RiskScreening } from '../hazard/ey
 import type { EyeLead } from '../hazard/eyeSheet.ts'
 import type { Flicker } from '../hazard/flicker.ts'
 import { distanceText } from '../num/quantity.ts'
-import { plain, standardMm, upThree } from './words.ts'
+import { downThree, plain, standardMm, upThree } from './words.ts'
 
 const GROUPS: Record<RiskGroup, string> = {
   exempt: 'the exempt group',
@@ -49,6 +49,6 @@ export function flickerWords(f: Flicker): string {
   const modes = f.modes.join(', ')
   if (f.hz === null || f.lowRiskPercent === null || f.noEffectPercent === null)
     return `${f.driver} (${modes}): dims by pulse width, and its frequency isn’t stated, so flicker is not computed`
-  const depth = `${plain(f.modulationPercent)} % deep at ${plain(f.hz)} Hz`
-  return `${f.driver} (${modes}): ${depth}, ${f.verdict}; low risk to ${plain(f.lowRiskPercent)} %, no effect to ${plain(f.noEffectPercent)} % (IEEE 1789-2015, from memory)`
+  const depth = `${upThree(f.modulationPercent)} % deep at ${plain(f.hz)} Hz`
+  return `${f.driver} (${modes}): ${depth}, ${f.verdict}; low risk to ${downThree(f.lowRiskPercent)} %, no effect to ${downThree(f.noEffectPercent)} % (IEEE 1789-2015, from memory)`
 }

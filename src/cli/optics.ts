@@ -10,6 +10,7 @@ import { writeLampText } from '../lamp/read.ts'
 import type { Lamp, Tunnel } from '../lamp/schema.ts'
 import { concentratorTunnel, type MadeReflector, paraboloidTunnel } from '../layout/reflectors.ts'
 import { finishFields, WALL_FINISHES, withFinish } from '../library/wallFinishes.ts'
+import { roundedUp } from '../num/sided.ts'
 import { elementLines, tunnelWords } from '../report/optics.ts'
 import { columns, short, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
@@ -75,7 +76,7 @@ function withChanges(lamp: Lamp, parsed: Parsed): { changed: Lamp | null; notes:
     const faults = [...findLensFaults(changed), ...findAssemblyFaults(changed)]
     if (faults.length > 0)
       throw new UserError(`The reflector doesn’t fit this lamp:\n  ${faults.map(stripControls).join('\n  ')}`)
-    return { changed, notes: [`Neighbours differ by up to ${short(made.worstStepDeg)}° in slope.`] }
+    return { changed, notes: [`Neighbours differ by up to ${short(roundedUp(made.worstStepDeg))}° in slope.`] }
   }
   if (!finish) return { changed: null, notes: [] }
   if (!lamp.tunnel) throw new UserError('--finish: the lamp has no tunnel.')

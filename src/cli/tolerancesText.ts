@@ -1,4 +1,5 @@
 // A run over built lamps as text: how every figure spreads, how hot it may get, where the spread comes from, what to hold tighter.
+
 import { TOLERANCE_NAMES, thingsOf } from '../job/tolerances/build.ts'
 import { variedOf } from '../job/tolerances/design.ts'
 import type { FigureSpread, Interval, Spread } from '../job/tolerances/result.ts'
@@ -7,6 +8,7 @@ import type { Confirmed } from '../job/tolerances/tighter.ts'
 import type { Lamp, Tolerance, ToleranceName } from '../lamp/schema.ts'
 import { tolerancesOf } from '../library/typicalTolerances.ts'
 import { inSystem } from '../num/quantity.ts'
+import { roundedUp } from '../num/sided.ts'
 import { T95 } from '../num/stats.ts'
 import {
   NOT_SPREAD_NOTE,
@@ -157,7 +159,7 @@ const sunLine = ({ sunMostKWm2 }: Spread): string =>
   sunMostKWm2 === null
     ? ''
     : wrapped(
-        `Sun inside, from any side: at most ${significant(sunMostKWm2, 2)} kW/m² in any of these lamps, by geometry (all that falls in, on one disc).`,
+        `Sun inside, from any side: at most ${significant(roundedUp(sunMostKWm2, 2), 2)} kW/m² in any of these lamps, by geometry (all that falls in, on one disc).`,
         WIDTH,
         '',
       )

@@ -29,7 +29,7 @@ export function findOneLensFaults(lens: Lens, where: string): string[] {
     const sag = conicSag(reach, lens.radiusMm, lens.conic)
     if (!(sag < lens.thicknessMm))
       why.push(
-        `${where}.thicknessMm: ${lens.thicknessMm} does not fit; a curve of ${lens.radiusMm} mm over ${round(2 * reach)} mm needs more than ${Number.isFinite(sag) ? round(sag) : 'it can have'}: nothing is left at ${farthestWords(lens)}.`,
+        `${where}.thicknessMm: ${lens.thicknessMm} does not fit; a curve of ${lens.radiusMm} mm over ${round(2 * reach)} mm needs more than ${Number.isFinite(sag) ? roundUp(sag) : 'it can have'}: nothing is left at ${farthestWords(lens)}.`,
       )
   }
   return why
@@ -42,14 +42,14 @@ function findGrooveFaults(lens: FresnelLens, reach: number, where: string): stri
   const near = pieceNearMm(lens)
   if (near > 0 && pitchMm * Math.floor(reach / pitchMm + 1e-9) <= near)
     why.push(
-      `${where}.pitchMm: ${pitchMm} does not fit; no whole groove lies on the piece: expected at most ${round(reach - near)}.`,
+      `${where}.pitchMm: ${pitchMm} does not fit; no whole groove lies on the piece: expected at most ${roundDown(reach - near)}.`,
     )
   // Light in the grooves of a shorter one turns back and forth without end (tests/fuzz/extreme.test.ts).
   const whole = isCentred(lens) ? diameterMm : 2 * reach
   if (focalMm < SHORTEST_FOCUS * whole) {
     const of = isCentred(lens) ? 'the diameter' : `the ${round(whole)} mm of the lens that it is cut from`
     why.push(
-      `${where}.focalMm: ${focalMm} does not fit; expected at least ${round(SHORTEST_FOCUS * whole)}, a twentieth of ${of}.`,
+      `${where}.focalMm: ${focalMm} does not fit; expected at least ${roundUp(SHORTEST_FOCUS * whole)}, a twentieth of ${of}.`,
     )
   }
   return why
@@ -59,3 +59,6 @@ const isCentred = ({ centreXMm, centreYMm, aperture }: FresnelLens): boolean =>
   !centreXMm && !centreYMm && aperture !== 'rectangle'
 
 const round = (x: number) => Math.round(x * 100) / 100
+/** A limit that is named must itself be allowed. */
+const roundUp = (x: number) => Math.ceil(x * 100 - 1e-9) / 100
+const roundDown = (x: number) => Math.floor(x * 100 + 1e-9) / 100

@@ -59,9 +59,9 @@ export const fahrenheitText = (celsius: number, way: Rounding = 'nearest'): stri
 export const fahrenheitApart = (kelvin: number): string => `${threeDigits(1.8 * kelvin)} °F`
 
 /** A mass, kg: in ounces below one pound, then in pounds. */
-export function poundsText(kg: number): string {
+export function poundsText(kg: number, way: Rounding = 'nearest'): string {
   const pounds = kg / KG_PER_POUND
-  return Math.abs(pounds) < 1 ? `${threeDigits(OUNCES_PER_POUND * pounds)} oz` : `${threeDigits(pounds)} lb`
+  return Math.abs(pounds) < 1 ? `${threeDigits(OUNCES_PER_POUND * pounds, way)} oz` : `${threeDigits(pounds, way)} lb`
 }
 
 /** An area, mm², in square inches. */

@@ -56,11 +56,11 @@ function runSeconds({ limit, limits }: Pick<ModeRun, 'limit' | 'limits'>): numbe
 export function runTime(run: Pick<ModeRun, 'limit' | 'limits'>): string {
   const seconds = runSeconds(run)
   const { kind, atS } = run.limit
-  if (seconds < atS) return timeWords(seconds)
+  if (seconds < atS) return timeWords(seconds, 'down')
   if (kind === 'steady') return 'runs on'
   if (kind === 'cycles') return 'cut-out opens and closes'
-  if (kind === 'long') return `more than ${timeWords(atS)}`
-  return atS === 0 ? 'none' : timeWords(atS)
+  if (kind === 'long') return `more than ${timeWords(atS, 'down')}`
+  return atS === 0 ? 'none' : timeWords(atS, 'down')
 }
 
 const LIMIT_WORDS: Record<TimedLimit['limit'], string> = {

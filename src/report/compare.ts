@@ -10,7 +10,7 @@ import { type DangerGroup, dangerGroups } from './compareDanger.ts'
 import { type FindingRow, findingRows } from './compareFindings.ts'
 import { type PartRows, partRows } from './compareParts.ts'
 import { upDegrees } from './danger.ts'
-import { whole, withError } from './numbers.ts'
+import { short, whole, withError } from './numbers.ts'
 import { massWords, moneyWords } from './partsTable.ts'
 import { type SweptWords, shownIn, sweptWords } from './sweep.ts'
 
@@ -108,7 +108,7 @@ export function heatRows(columns: Columns, system: UnitSystem = 'metric'): WordR
       row('runs', (m) => `${runTime(m)}: ${stopWords(m, system)}`),
       row('hottest junction', (m) => degrees(m.junctionMaxC, system)),
       row('hottest place of the plate', (m) => degrees(m.plateMaxC, system)),
-      row('from the supply', (m) => `${m.startW.toPrecision(3)} W`),
+      row('from the supply', (m) => `${short(m.startW)} W`),
     ]
   })
   return allInSystem(rows, system)

@@ -8,6 +8,7 @@ import type { SunMapPoint } from '../hazard/sunMap.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { frontWord, sunGatherer } from '../library/lensSystem.ts'
 import { allInSystem, distanceText, inEither } from '../num/quantity.ts'
+import { roundedUp } from '../num/sided.ts'
 import { fahrenheitText, type UnitSystem } from '../num/unitSystem.ts'
 
 /** Against the sun; null where nothing gathers it. */
@@ -85,16 +86,10 @@ export function alsoHappens(t: ThingReading, time: (seconds: number) => string):
   return also
 }
 
-/** Two digits, rounded up. */
-const up = (x: number): number => {
-  if (!(x > 0)) return 0
-  const unit = 10 ** (Math.floor(Math.log10(x)) - 1)
-  return Math.ceil(x / unit - 1e-9) * unit
+/** A distance to keep, rounded up to two digits: m, or feet and inches. */
+export function upDistance(mm: number, space = ' '): string {
+  const metres = roundedUp(Math.max(0, mm) / 1000, 2)
+  return distanceText(`${metres}${space}m`, 1000 * metres, 'up')
 }
-
-const upMetres = (mm: number): string => String(Number(up(mm / 1000).toPrecision(2)))
-/** A distance to keep, rounded up: m, or feet and inches. */
-export const upDistance = (mm: number, space = ' '): string =>
-  distanceText(`${upMetres(mm)}${space}m`, 1000 * Number(upMetres(mm)), 'up')
 export const upDegrees = (c: number): string =>
   inEither(`${Math.ceil(c)}\u00a0°C`, fahrenheitText(Math.ceil(c), 'up').replace(' ', '\u00a0'))

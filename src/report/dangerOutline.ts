@@ -5,6 +5,7 @@ import type { DangerReading } from '../job/danger/result.ts'
 import { inSystem } from '../num/quantity.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
 import { upDistance } from './danger.ts'
+import { short } from './numbers.ts'
 
 const WIDTH = 300
 /** Height of the drawing itself; the labels stand below it, in as many lines as they need. */
@@ -93,7 +94,7 @@ function marks(levels: readonly Level[], perZ: number, system: UnitSystem): { la
   const lines: (readonly [number, number])[][] = []
   const drawn = levels.map((l) => {
     const x = LEFT + l.reachMm * perZ
-    const text = `${inSystem(upDistance(l.reachMm), system)}: ${l.kWm2} kW/m²`
+    const text = `${inSystem(upDistance(l.reachMm), system)}: ${short(l.kWm2)} kW/m²`
     const width = text.length * CHARACTER * TEXT
     const isEnd = x > WIDTH / 2
     const [from, to] = isEnd ? [x - width, x] : [x, x + width]

@@ -6,16 +6,15 @@ import { irradianceAt } from '../hazard/front.ts'
 import type { SunPlace } from '../hazard/sun.ts'
 import type { CoarseSearch, DangerReading } from '../job/danger/result.ts'
 import { allInSystem, distanceText, sizeText } from '../num/quantity.ts'
+import { roundedUp } from '../num/sided.ts'
 import { inThousands } from '../num/thousands.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
 
 const three = (x: number): string => inThousands(Number(x.toPrecision(3)))
 const size = (mm: number): string => sizeText(three(mm), mm)
 const off = (tiltDeg: number): string => (tiltDeg === 0 ? 'on the axis' : `${three(tiltDeg)}° off the axis`)
-const upTwo = (x: number): string => {
-  const unit = 10 ** (Math.floor(Math.log10(x)) - 1)
-  return three(Math.ceil(x / unit - 1e-9) * unit)
-}
+const upTwo = (x: number): string => three(roundedUp(x, 2))
+const upThree = (x: number): string => three(roundedUp(x))
 
 /** Which light the lamp's own dangers are of. */
 export const lightSentence = (d: DangerReading): string => `Light: ${d.light}.`
@@ -26,13 +25,15 @@ export function ownPlaceSentences(d: DangerReading, system: UnitSystem = 'metric
   // Where few rays land, a small disc holds none: not measured, and not dark.
   const smaller = d.worstByDisc.filter((v) => v.discMm < d.discMm && upperKWm2(v) > 0)
   if (d.front.worst && smaller.length > 0) {
-    const list = smaller.toReversed().map((v) => `${three(upperKWm2(v))} over ${sizeText(String(v.discMm), v.discMm)}`)
+    const list = smaller
+      .toReversed()
+      .map((v) => `${upThree(upperKWm2(v))} over ${sizeText(String(v.discMm), v.discMm)}`)
     out.push(`Smaller spots at the worst place in front are stronger, kW/m²: ${list.join(', ')}.`)
   }
   out.push(...besideSentences(d, system))
   if (d.ghost)
     out.push(
-      `The lens sends light back inside: up to ${three(upperKWm2(d.ghost))} kW/m², ${size(d.ghost.zMm)} above the face.`,
+      `The lens sends light back inside: up to ${upThree(upperKWm2(d.ghost))} kW/m², ${size(d.ghost.zMm)} above the face.`,
     )
   out.push(...coarseSentences(d, 'own', system))
   return allInSystem(out, system)
@@ -74,13 +75,13 @@ export function besideSentences(
     const at300 = irradianceAt({ worst: null, curve }, 300)
     return allInSystem(
       [
-        `${three(leakedW)} W leaves beside the beam: up to ${three(upperKWm2(worst))} kW/m², ${whereBeside(worst)}. At ${distanceText('0.3 m', 300)} from the lamp: up to ${upTwo(at300)} kW/m².`,
+        `${upThree(leakedW)} W leaves beside the beam: up to ${upThree(upperKWm2(worst))} kW/m², ${whereBeside(worst)}. At ${distanceText('0.3 m', 300)} from the lamp: up to ${upTwo(at300)} kW/m².`,
       ],
       system,
     )
   }
   return allInSystem(
-    leakedW > 0.1 ? [`${three(leakedW)} W leaves beside the beam. It is spread too thinly to harm.`] : [],
+    leakedW > 0.1 ? [`${upThree(leakedW)} W leaves beside the beam. It is spread too thinly to harm.`] : [],
     system,
   )
 }
@@ -91,7 +92,7 @@ const whereBeside = ({ xMm, yMm, zMm }: { xMm: number; yMm: number; zMm: number 
 /** The lens turned to where the sun passes at its strongest; empty where nothing comes in. */
 export const turnedSentence = ({ sunDay }: DangerReading): string =>
   sunDay?.turned
-    ? `Turned so that the sun passes ${off(sunDay.turned.tiltDeg)}, the spot gets up to ${three(sunDay.turned.kWm2)} kW/m² that day.`
+    ? `Turned so that the sun passes ${off(sunDay.turned.tiltDeg)}, the spot gets up to ${upThree(sunDay.turned.kWm2)} kW/m² that day.`
     : ''
 
 /** The sun: the worst places outside the lamp and before it. */
@@ -99,7 +100,7 @@ export const sunPlaceSentences = (d: DangerReading, system: UnitSystem = 'metric
   allInSystem(
     [
       ...d.sunPlaces.flatMap((p) => {
-        const what = `up to ${three(upperKWm2(p))} kW/m² with the sun ${off(p.tiltDeg)}${smallDiscs(p)}`
+        const what = `up to ${upThree(upperKWm2(p))} kW/m² with the sun ${off(p.tiltDeg)}${smallDiscs(p)}`
         if (p.zone === 'outside') return [`Outside the lamp, ${whereBeside(p)}: ${what}.`]
         if (p.zone === 'front') return [`Thrown back before the lamp: ${what}.`]
         return []
@@ -112,5 +113,5 @@ export const sunPlaceSentences = (d: DangerReading, system: UnitSystem = 'metric
 
 function smallDiscs({ byDisc }: SunPlace): string {
   const small = byDisc.find((v) => v.discMm === 3.5)
-  return small ? `; over ${sizeText('3.5', 3.5)} ${three(upperKWm2(small))}` : ''
+  return small ? `; over ${sizeText('3.5', 3.5)} ${upThree(upperKWm2(small))}` : ''
 }

@@ -11,7 +11,7 @@ import { frontWord } from '../library/lensSystem.ts'
 import { allInSystem, distanceText, inEither, sizeText } from '../num/quantity.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
 import { alsoHappens, belowWords, LANDS_WHERE, upDegrees, upDistance } from './danger.ts'
-import { duration, fixed, placeText, short, whole } from './numbers.ts'
+import { durationDown, durationUp, fixedUp, placeText, short, shortUp, whole } from './numbers.ts'
 
 /** What, clear distance, from which irradiance, time at the worst place, what was changed by hand. */
 export const clearRows = (d: DangerReading, system: UnitSystem = 'metric'): string[][] =>
@@ -22,7 +22,7 @@ export const clearRows = (d: DangerReading, system: UnitSystem = 'metric'): stri
       `${harmWords(c.harm)} from ${short(c.kWm2)} kW/m²`,
       c.secondsAtWorst === null
         ? `${belowWords(c.shareAtWorst)} at the worst place`
-        : `in ${duration(c.secondsAtWorst)} at the worst place`,
+        : `in ${durationDown(c.secondsAtWorst)} at the worst place`,
       c.changedFrom === null ? '' : `CHANGED, published ${short(c.changedFrom)}`,
     ]),
     system,
@@ -30,7 +30,7 @@ export const clearRows = (d: DangerReading, system: UnitSystem = 'metric'): stri
 
 /** From half of the limit on its share stands in place of a time. */
 const secondsText = (s: number | null, share: number): string =>
-  s !== null ? duration(s) : share >= 0.5 ? ofLimit(share) : '-'
+  s !== null ? durationDown(s) : share >= 0.5 ? ofLimit(share) : '-'
 
 /** Distances side by side, so that a table stays narrow. */
 const ACROSS = 6
@@ -42,7 +42,7 @@ export function harmTables(d: DangerReading, system: UnitSystem = 'metric'): str
     const some = d.harm.slice(i, i + ACROSS)
     tables.push([
       ['From front', ...some.map((h) => distanceText(`${short(h.distanceMm / 1000)} m`, h.distanceMm))],
-      ['Up to', ...some.map((h) => `${short(h.kWm2)} kW/m²`)],
+      ['Up to', ...some.map((h) => `${shortUp(h.kWm2)} kW/m²`)],
       ...d.clear.map((c) => [c.name, ...some.map((h) => secondsText(h.seconds[c.id], h.kWm2 / c.kWm2))]),
     ])
   }
@@ -56,11 +56,13 @@ export const thingRows = (d: DangerReading, system: UnitSystem = 'metric'): { ro
       row: [
         t.name,
         inSentence(materialName(t.material)),
-        `${short(t.kWm2)} kW/m²`,
+        `${shortUp(t.kWm2)} kW/m²`,
         t.settlesC === null ? '' : `to ${upDegrees(t.settlesC)}`,
-        t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${harmWords(t.harm)} in ${duration(t.secondsToHarm)}`,
+        t.secondsToHarm === null
+          ? belowWords(t.shareOfLimit)
+          : `${harmWords(t.harm)} in ${durationDown(t.secondsToHarm)}`,
       ],
-      also: alsoHappens(t, duration).join(', '),
+      also: alsoHappens(t, durationDown).join(', '),
     })),
     system,
   )
@@ -108,7 +110,7 @@ export function sunTiltRows(d: DangerReading, system: UnitSystem = 'metric'): st
   return allInSystem(
     [...worst.values()].map((p) => [
       `${short(p.tiltDeg)}° off`,
-      `${short(upperKWm2(p))} kW/m²`,
+      `${shortUp(upperKWm2(p))} kW/m²`,
       `${LANDS_WHERE[p.lands]}${p.board === null ? '' : ` ${p.board}`}${p.flat === null ? '' : ` ${p.flat}`}`,
       placeText(p),
     ]),
@@ -120,7 +122,7 @@ export function sunTiltRows(d: DangerReading, system: UnitSystem = 'metric'): st
 export const sunDaySentence = ({ sunDay: day }: DangerReading, lamp: Lamp, system: UnitSystem = 'metric'): string =>
   allInSystem(
     day?.worst
-      ? `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., ${frontWord(lamp)} ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`
+      ? `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., ${frontWord(lamp)} ${short(day.place.lensUpDeg)}° up: worst ${shortUp(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixedUp(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${durationDown(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${durationUp(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`
       : '',
     system,
   )
@@ -131,7 +133,7 @@ const clock = (hour: number): string => `${Math.floor(hour)}:${String(Math.round
 export const bareLensSentence = ({ bareLens: bare }: DangerReading, system: UnitSystem = 'metric'): string =>
   allInSystem(
     bare
-      ? `The bare lens: ${short(bare.kWm2)} kW/m² ${sizeText(whole(bare.focusMm), bare.focusMm)} behind it, wandering ${sizeText(short(bare.mmPerMinute), bare.mmPerMinute)} a minute.${bare.before ? ` It throws back ${short(bare.before.kWm2)} kW/m² ${sizeText(whole(bare.before.distanceMm), bare.before.distanceMm)} before it.` : ''}`
+      ? `The bare lens: ${shortUp(bare.kWm2)} kW/m² ${sizeText(whole(bare.focusMm), bare.focusMm)} behind it, wandering ${sizeText(short(bare.mmPerMinute), bare.mmPerMinute)} a minute.${bare.before ? ` It throws back ${shortUp(bare.before.kWm2)} kW/m² ${sizeText(whole(bare.before.distanceMm), bare.before.distanceMm)} before it.` : ''}`
       : '',
     system,
   )

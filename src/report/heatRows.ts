@@ -6,7 +6,7 @@ import { valueAt } from '../job/power/modeRun.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { allInSystem, inEither, temperatureText } from '../num/quantity.ts'
 import { fahrenheit, fahrenheitApart, poundsText, type UnitSystem } from '../num/unitSystem.ts'
-import { fixed, short, whole } from './numbers.ts'
+import { fixed, short, shortDown, shortUp, whole } from './numbers.ts'
 import { leftOnWords, modeWords, timeWords } from './power.ts'
 
 /** What the lamp's heat rests on: emitters, plate, sink, air, what light stays in it, and what was taken as typical. */
@@ -44,9 +44,9 @@ export function modeLines(
     lines.push(
       m.sagsFromS === 0
         ? 'The drivers can’t hold their current.'
-        : `From ${timeWords(m.sagsFromS)} on the drivers can’t hold their current.`,
+        : `From ${timeWords(m.sagsFromS, 'down')} on the drivers can’t hold their current.`,
     )
-  if (m.fl1S !== null) lines.push(`To a tenth of the light at 30 s (FL 1): ${timeWords(m.fl1S)}.`)
+  if (m.fl1S !== null) lines.push(`To a tenth of the light at 30 s (FL 1): ${timeWords(m.fl1S, 'down')}.`)
   lines.push(steadyLine(lamp, m))
   if (rated) lines.push(sinkLine(m, rated))
   if (m.unprotected && modeWords(m.unprotected, temperature) !== modeWords(m, temperature))
@@ -71,8 +71,8 @@ function steadyLine(lamp: Lamp, { steady, steadyAfter, protection }: ModeRun): s
 
 function sinkLine({ curves }: ModeRun, { maxW }: NonNullable<PowerReport['sink']['rated']>): string {
   const top = (y: Float64Array) => y.reduce((most, x) => Math.max(most, x))
-  const of = maxW === undefined ? '' : ` (its data sheet permits ${short(maxW)} W)`
-  return `Into the sink up to ${short(top(curves.sinkW))} W${of}; its base up to ${temperature(Math.ceil(top(curves.sinkC)))}.`
+  const of = maxW === undefined ? '' : ` (its data sheet permits ${shortDown(maxW)} W)`
+  return `Into the sink up to ${shortUp(top(curves.sinkW))} W${of}; its base up to ${temperature(Math.ceil(top(curves.sinkC)))}.`
 }
 
 const TIMES = [0, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 10_800, 21_600, 43_200, 86_400]

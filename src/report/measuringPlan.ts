@@ -5,7 +5,7 @@ import { allInSystem, distanceText, inEither, sizeNumber } from '../num/quantity
 import { M_PER_FOOT, type Rounding, type UnitSystem } from '../num/unitSystem.ts'
 import { beforePower, coverRule } from './danger.ts'
 import { escapeHtml } from './dangerPage.ts'
-import { duration, fixed, short, significant } from './numbers.ts'
+import { duration, fixed, short, shortUp, significant } from './numbers.ts'
 
 interface PlanTable {
   title: string
@@ -26,8 +26,8 @@ export interface PlanWords {
 }
 
 const metres = (m: number, way: Rounding = 'nearest'): string => distanceText(`${short(m)} m`, 1000 * m, way)
-/** A clear distance: rounded up. */
-const clear = (m: number): string => distanceText(`${short(Math.ceil(10 * m - 1e-9) / 10)} m`, 1000 * m, 'up')
+/** A clear distance, rounded up: to tenths of a metre, to three digits from 100 m on. */
+const clear = (m: number): string => distanceText(`${shortUp(Math.ceil(10 * m - 1e-9) / 10)} m`, 1000 * m, 'up')
 
 export function planWords(plan: MeasuringPlan, lamp: Lamp, system: UnitSystem): PlanWords {
   const cover = coverRule(lamp)

@@ -1,6 +1,7 @@
 // Number format of text, on the terminal and on paper: as many digits as the error allows.
 
 import { sizeNumber, sizeText } from '../num/quantity.ts'
+import { roundedDown, roundedUp } from '../num/sided.ts'
 import { T95 } from '../num/stats.ts'
 import { inThousands } from '../num/thousands.ts'
 import type { Figure } from '../run/figure.ts'
@@ -49,9 +50,28 @@ export const placeText = ({ xMm, yMm, zMm }: { xMm: number; yMm: number; zMm: nu
 /** At most three significant digits, without trailing zeros: for settings and distances. */
 export const short = (x: number): string => inThousands(x, { maximumSignificantDigits: 3 })
 
-export function duration(seconds: number): string {
-  if (seconds < 1) return `${significant(seconds, 2)} s`
-  if (seconds < 120) return `${significant(seconds, 3)} s`
-  if (seconds < 7200) return `${significant(seconds / 60, 3)} min`
-  return `${significant(seconds / 3600, 3)} h`
+/** The same, to the safe side: for what is needed or harms, and for what is borne. */
+export const shortUp = (x: number): string => short(roundedUp(x))
+export const shortDown = (x: number): string => short(roundedDown(x))
+
+/** To so many decimals, to the safe side. */
+export const fixedUp = (x: number, decimals: number): string =>
+  fixed(Math.ceil(x * 10 ** decimals - 1e-9) / 10 ** decimals, decimals)
+export const fixedDown = (x: number, decimals: number): string =>
+  fixed(Math.floor(x * 10 ** decimals + 1e-9) / 10 ** decimals, decimals)
+
+const asItIs = (x: number) => x
+
+export const duration = (seconds: number): string => inTime(seconds, asItIs)
+/** A time until something happens, rounded down. */
+export const durationDown = (seconds: number): string => inTime(seconds, roundedDown)
+/** A time that something lasts, rounded up. */
+export const durationUp = (seconds: number): string => inTime(seconds, roundedUp)
+
+function inTime(seconds: number, by: (x: number, digits: number) => number): string {
+  const text = (x: number, digits: number) => significant(by(x, digits), digits)
+  if (seconds < 1) return `${text(seconds, 2)} s`
+  if (seconds < 120) return `${text(seconds, 3)} s`
+  if (seconds < 7200) return `${text(seconds / 60, 3)} min`
+  return `${text(seconds / 3600, 3)} h`
 }

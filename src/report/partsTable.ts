@@ -2,7 +2,7 @@
 
 import type { MassBasis, Part, PartSize, StepId } from '../bill/part.ts'
 import type { MassSum, NotListed, PartsList } from '../bill/partsList.ts'
-import { counted, degreesC, plain } from '../checks/words.ts'
+import { counted, degreesC, downThree, plain, upThree } from '../checks/words.ts'
 import { type CsvCell, csvText } from '../files/csv.ts'
 import type { Workshop } from '../lamp/schema.ts'
 import { gaugeInEither } from '../library/wireGauge.ts'
@@ -11,6 +11,7 @@ import { allInSystem, inEither, inSystem, sizeNumber, sizeText } from '../num/qu
 import { KG_PER_POUND, M_PER_FOOT, MM_PER_INCH, poundsText, squareInches, type UnitSystem } from '../num/unitSystem.ts'
 import { gaugeWords } from '../power/wire.ts'
 import { safeCell } from './csvCells.ts'
+import { fixedUp } from './numbers.ts'
 
 export const STEP_TITLES: Record<StepId, string> = {
   face: 'Face plate',
@@ -154,7 +155,7 @@ function sizeInBoth(size: PartSize): string {
     case 'standOff':
       return `${length(size.lengthMm)} long, ${thread(size.threadMm)}`
     case 'lensCover':
-      return `at least ${sizeText(tenths(size.atLeastMm), size.atLeastMm, 2, 'up')} across`
+      return `at least ${sizeText(tenths(Math.ceil(10 * size.atLeastMm - 1e-9) / 10), size.atLeastMm, 2, 'up')} across`
     case 'fan':
     case 'compound':
     case 'sensor':
@@ -184,12 +185,14 @@ type Electric = Extract<
 
 function electricWords(size: Electric): string {
   const atMost = (maxA: number | null, maxV: number | null) =>
-    [...(maxA === null ? [] : [`${plain(maxA)} A`]), ...(maxV === null ? [] : [`${plain(maxV)} V DC`])].join(', ')
+    [...(maxA === null ? [] : [`${downThree(maxA)} A`]), ...(maxV === null ? [] : [`${downThree(maxV)} V DC`])].join(
+      ', ',
+    )
   switch (size.of) {
     case 'driver':
-      return `${plain(size.inputMinV)} to ${plain(size.inputMaxV)} V in, ${plain(size.maxOutputA)} A at most`
+      return `${upThree(size.inputMinV)} to ${downThree(size.inputMaxV)} V in, ${downThree(size.maxOutputA)} A at most`
     case 'wire':
-      return `${gaugeInEither(gaugeWords(size.gauge))}, insulation ${degreesC(size.insulationC)}; ${metres(plain(size.laidM), size.laidM)} laid`
+      return `${gaugeInEither(gaugeWords(size.gauge))}, insulation ${degreesC(size.insulationC)}; ${metres(upThree(size.laidM), size.laidM)} laid`
     case 'contacts':
       return atMost(size.maxA, size.maxV)
     case 'fuse':
@@ -197,7 +200,7 @@ function electricWords(size: Electric): string {
       return `${plain(size.amps)} A, ${plain(size.volts)} V, ${size.kind ?? 'blade, taken as typical'}`
     case 'contactor':
     case 'relay':
-      return `${atMost(size.maxA, size.maxV)}${size.breaksA === null ? '' : `, breaks ${plain(size.breaksA)} A`}`
+      return `${atMost(size.maxA, size.maxV)}${size.breaksA === null ? '' : `, breaks ${downThree(size.breaksA)} A`}`
     case 'precharge':
       return `${plain(size.ohm)} Ω`
     case 'cell':
@@ -223,7 +226,7 @@ function elementWords({ shape, widthMm, heightMm, thicknessMm, zMm }: Extract<Pa
   return `${thicknessMm === null ? whole : `${across} × ${thickness(thicknessMm)}`}, at ${length(zMm)}`
 }
 
-const metres = (number: string, m: number): string => inEither(`${number} m`, `${(m / M_PER_FOOT).toFixed(1)} ft`)
+const metres = (number: string, m: number): string => inEither(`${number} m`, `${fixedUp(m / M_PER_FOOT, 1)} ft`)
 
 /** A unit that parts are counted and priced in, as it is shown: so many of it make one of the document's. */
 export function shownPartUnit(
@@ -237,7 +240,7 @@ export function shownPartUnit(
 
 export const amountWords = ({ amount, unit }: Pick<Part, 'amount' | 'unit'>, system: UnitSystem = 'metric'): string => {
   if (unit === 'piece') return String(amount)
-  return inSystem(unit === 'm' ? metres(amount.toFixed(2), amount) : surface(amount), system)
+  return inSystem(unit === 'm' ? metres(fixedUp(amount, 2), amount) : surface(amount), system)
 }
 
 /** Grams up to a kilogram, then kilograms; ounces up to a pound, then pounds; three digits. */

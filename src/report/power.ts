@@ -1,10 +1,15 @@
 // The result of a mode in one line.
+
 import type { ModeRun } from '../electrothermal/result.ts'
 import type { TimedLimit } from '../heat/limits.ts'
+import { roundedDown, roundedUp } from '../num/sided.ts'
+import type { Rounding } from '../num/unitSystem.ts'
+import { short } from './numbers.ts'
 
-/** 9 s, 4 min, 3.2 h: two digits, the accuracy of the model. */
-export function timeWords(seconds: number): string {
-  const two = (x: number) => String(Number(x.toPrecision(2)))
+/** 9 s, 4 min, 3.2 h: two digits, the accuracy of the model. A run is rounded down, a wait up. */
+export function timeWords(seconds: number, way: Rounding = 'nearest'): string {
+  const two = (x: number) =>
+    String(Number((way === 'up' ? roundedUp(x, 2) : way === 'down' ? roundedDown(x, 2) : x).toPrecision(2)))
   if (seconds < 100) return `${two(seconds)} s`
   if (seconds < 100 * 60) return `${two(seconds / 60)} min`
   return `${two(seconds / 3600)} h`
@@ -41,18 +46,18 @@ export function protectionWords({ protection, lmAt30S, limit }: ModeRun): string
   const words: string[] = []
   if (foldsFromS !== null && leastShare !== null)
     words.push(
-      `folds back from ${timeWords(foldsFromS)} on, to ${percent(leastShare)} of its current${shareAtEnd > leastShare + 0.005 ? `, ${percent(shareAtEnd)} at the end` : ''}`,
+      `folds back from ${timeWords(foldsFromS, 'down')} on, to ${percent(leastShare)} of its current${shareAtEnd > leastShare + 0.005 ? `, ${percent(shareAtEnd)} at the end` : ''}`,
     )
   if (firstOpenS === null) return words
-  const times = openings > 1 ? `, ${openings} times until ${timeWords(limit.atS)}` : ''
+  const times = openings > 1 ? `, ${openings} times until ${timeWords(limit.atS, 'down')}` : ''
   words.push(
-    `the cut-out opens after ${timeWords(firstOpenS)}${staysOpen ? ' and stays open until switched off' : times}`,
+    `the cut-out opens after ${timeWords(firstOpenS, 'down')}${staysOpen ? ' and stays open until switched off' : times}`,
   )
   if (cycle) {
     const ofStart = lmAt30S ? ` (${percent(cycle.meanLm / lmAt30S)} of that at 30 s)` : ''
-    const pack = cycle.emptyAboutS === null ? '' : `, a pack lasts about ${timeWords(cycle.emptyAboutS)} so`
+    const pack = cycle.emptyAboutS === null ? '' : `, a pack lasts about ${timeWords(cycle.emptyAboutS, 'down')} so`
     words.push(
-      `then ${timeWords(cycle.onS)} on and ${timeWords(cycle.periodS - cycle.onS)} off, mean light ${Math.round(cycle.meanLm)} lm${ofStart}${pack}`,
+      `then ${timeWords(cycle.onS)} on and ${timeWords(cycle.periodS - cycle.onS)} off, mean light ${short(cycle.meanLm)} lm${ofStart}${pack}`,
     )
   }
   return words
@@ -65,12 +70,15 @@ export function modeWords(run: ModeRun, degrees: Degrees = inCelsius): string {
     .filter((l) => !l.ends && l.atS < limit.atS)
     .map((l) => ({
       atS: l.atS,
-      words: l.atS === 0 ? `at once ${limitWords(l, degrees)}` : `${timeWords(l.atS)} until ${limitWords(l, degrees)}`,
+      words:
+        l.atS === 0
+          ? `at once ${limitWords(l, degrees)}`
+          : `${timeWords(l.atS, 'down')} until ${limitWords(l, degrees)}`,
     }))
   if (steppedDown)
     passed.push({
       atS: steppedDown.atS,
-      words: `steps down to ${Math.round(100 * steppedDown.toShare)} % after ${timeWords(steppedDown.atS)}`,
+      words: `steps down to ${Math.round(100 * steppedDown.toShare)} % after ${timeWords(steppedDown.atS, 'down')}`,
     })
   const earlier = passed.sort((a, b) => a.atS - b.atS).map((p) => `${p.words}, `)
   const guarded = [...protectionWords(run), ...failedWords(run, degrees)].map((words) => `; ${words}`)
@@ -93,7 +101,7 @@ export function leftOnWords(
   const ends =
     kind === 'beyond' ? `the plate passes ${degrees(400)}, where the model ends` : (LEFT_ON_ENDS[kind] ?? 'it ends')
   const plateC = Math.max(maxOf(leftOn.curves.plateMaxC), maxOf(curves.plateMaxC))
-  return `Left on past its limit${protection ? ', the protection failed' : ''}, should its emitters go on: the plate gets to ${degrees(plateC)}, junctions to ${degrees(maxOf(leftOn.curves.junctionMaxC))}; ${timeWords(atS)} until ${ends}.`
+  return `Left on past its limit${protection ? ', the protection failed' : ''}, should its emitters go on: the plate gets to ${degrees(plateC)}, junctions to ${degrees(maxOf(leftOn.curves.junctionMaxC))}; ${timeWords(atS, 'down')} until ${ends}.`
 }
 
 const LEFT_ON_ENDS: Partial<Record<ModeRun['limit']['kind'], string>> = {
@@ -106,10 +114,11 @@ const LEFT_ON_ENDS: Partial<Record<ModeRun['limit']['kind'], string>> = {
 
 function endWords(run: ModeRun, degrees: Degrees): string {
   const { limit, steppedDown, steady, steadyAfter } = run
-  const time = timeWords(limit.atS)
+  const time = timeWords(limit.atS, 'down')
   const board = (index: number) => `board ${run.boards[index]?.id ?? index + 1}`
   const hot = `hottest junction ${degrees(maxOf(run.curves.junctionMaxC))}`
-  const cool = run.coolHalfS === null ? '' : `; let it cool ${timeWords(run.coolHalfS)}, then half of its heat is gone`
+  const cool =
+    run.coolHalfS === null ? '' : `; let it cool ${timeWords(run.coolHalfS, 'up')}, then half of its heat is gone`
   switch (limit.kind) {
     case 'junction': {
       const at = limit.boardIndex ?? run.hottestBoard

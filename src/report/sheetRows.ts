@@ -12,7 +12,7 @@ import { allInSystem, distanceText, sizeText } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
 import { M_PER_FOOT, type UnitSystem } from '../num/unitSystem.ts'
 import { FIGURE_WORDS, HOT_SPOT_WORDS, hotSpotWords, LANDS_WORDS, variantWords } from './figures.ts'
-import { duration, fixed, placeText, short, whole, withError } from './numbers.ts'
+import { durationDown, fixed, placeText, short, shortUp, whole, withError } from './numbers.ts'
 
 const unitText = (name: FigureName): string => {
   const { unit } = FIGURE_WORDS[name]
@@ -132,9 +132,9 @@ export const riskRows = (s: Sheet, system: UnitSystem = 'metric'): string[][] =>
     s.risks.map((r) => [
       r.material,
       `${short(r.criticalKWm2)} kW/m²`,
-      r.secondsAtWorst === null ? 'stays below it' : `${duration(r.secondsAtWorst)} at the worst place`,
+      r.secondsAtWorst === null ? 'stays below it' : `${durationDown(r.secondsAtWorst)} at the worst place`,
       r.clearDistanceMm > 0
-        ? `keep ${distanceText(`${short(r.clearDistanceMm / 1000)} m`, r.clearDistanceMm, 'up')} clear`
+        ? `keep ${distanceText(`${shortUp(r.clearDistanceMm / 1000)} m`, r.clearDistanceMm, 'up')} clear`
         : '',
     ]),
     system,

@@ -4,8 +4,9 @@ import type { PowerReport, WireRun } from '../electrothermal/result.ts'
 import type { Driver } from '../lamp/schema.ts'
 import { gaugeInEither } from '../library/wireGauge.ts'
 import { allInSystem, inEither, inSystem, sizeText } from '../num/quantity.ts'
+import { roundedUp } from '../num/sided.ts'
 import { M_PER_FOOT, type UnitSystem } from '../num/unitSystem.ts'
-import { fixed, short } from './numbers.ts'
+import { fixed, fixedDown, fixedUp, short, shortDown, shortUp } from './numbers.ts'
 import type { BillItem, WiringRow } from './wiringTable.ts'
 
 /** Currents into a short circuit, and into the drivers' capacitors at switch-on. */
@@ -14,12 +15,12 @@ export function shortWords({ faults, inrush }: PowerReport): string {
   const short_ =
     supplyA === null
       ? 'Current into a short circuit: not known.'
-      : `Current into a short circuit: ${short(Math.ceil(supplyA))} A at the supply, ${branchA === null ? 'not known' : `${short(Math.ceil(branchA))} A`} at the branching place.`
+      : `Current into a short circuit: ${shortUp(Math.ceil(supplyA))} A at the supply, ${branchA === null ? 'not known' : `${shortUp(Math.ceil(branchA))} A`} at the branching place.`
   const peakA = inrush.prechargeA ?? inrush.peakA
   const charge =
     peakA === null
       ? ' Drivers’ capacitors at switch-on: not known, no resistance is in the document.'
-      : ` Drivers’ capacitors at switch-on: up to ${short(Number(peakA.toPrecision(3)))} A${inrush.prechargeS === null ? '' : `, charged after ${short(Number(inrush.prechargeS.toPrecision(2)))} s`}.`
+      : ` Drivers’ capacitors at switch-on: up to ${shortUp(peakA)} A${inrush.prechargeS === null ? '' : `, charged after ${short(roundedUp(inrush.prechargeS, 2))} s`}.`
   return `${short_}${charge}`
 }
 
@@ -30,7 +31,7 @@ export const driverCells = (d: Driver): string[] => [
   `${short(d.inputMinV)} to ${short(d.inputMaxV)} V in`,
   `${short(d.headroomV)} V headroom`,
   `${fixed(100 * d.efficiency, 0)} %`,
-  `${short(d.maxOutputA)} A at most`,
+  `${shortDown(d.maxOutputA)} A at most`,
   `dims by ${d.dimming}`,
   d.mounted === 'plate' ? 'on the plate' : '',
 ]
@@ -42,7 +43,7 @@ export const billCells = ({ what, amount, unit }: BillItem, system: UnitSystem =
 ]
 
 /** A length of wire to buy, m or ft. */
-const metresText = (m: number): string => inEither(`${fixed(m, 2)} m`, `${fixed(m / M_PER_FOOT, 1)} ft`)
+const metresText = (m: number): string => inEither(`${fixedUp(m, 2)} m`, `${fixedUp(m / M_PER_FOOT, 1)} ft`)
 
 export const WIRE_HEAD = [
   '',
@@ -68,9 +69,9 @@ export function wireCells({ run: w, count, from, to }: WiringRow, system: UnitSy
     to,
     `${gaugeInEither(w.gaugeWords)}${w.conductors === 1 ? ', alone' : ''}`,
     sizeText(short(Math.round(w.lengthMm)), w.lengthMm, 1),
-    `${fixed(w.amps, 2)} A`,
-    `${fixed(w.bearsA, 1)} A`,
-    `${fixed(w.dropV, 3)} V`,
+    `${fixedUp(w.amps, 2)} A`,
+    `${fixedDown(w.bearsA, 1)} A`,
+    `${fixedUp(w.dropV, 3)} V`,
     fuseWords(w),
     w.conductors === 2 ? `${w.plus}, ${w.minus}` : w.plus,
     w.mode === '' ? '' : `${w.mode}, ${fixed(w.terminalV, 1)} V`,
@@ -84,9 +85,9 @@ export const SWITCH_HEAD = ['mode', 'current', 'voltage', 'rating']
 export const switchRows = (hasA: number | null, { switching }: PowerReport): string[][] =>
   switching.map((s) => [
     s.mode,
-    `${fixed(s.amps, 2)} A`,
-    `${fixed(s.volts, 1)} V`,
-    `${short(s.ratingA)} A${hasWords(hasA, s.ratingA, '')}`,
+    `${fixedUp(s.amps, 2)} A`,
+    `${fixedUp(s.volts, 1)} V`,
+    `${shortUp(s.ratingA)} A${hasWords(hasA, s.ratingA, '')}`,
   ])
 
 /** By group: its boards, its current in each mode, and what its relay must break and bear. Empty where a lamp has one group without a relay. */
@@ -98,9 +99,9 @@ export function groupRows({ groups }: Pick<PowerReport, 'groups'>): { head: stri
     rows: groups.map((g) => [
       g.name,
       `${g.boards}`,
-      ...g.byMode.map((m) => (m.amps === null ? 'off' : `${fixed(m.amps, 2)} A`)),
-      `${fixed(g.volts, 1)} V`,
-      `${short(g.ratingA)} A${hasWords(g.relay ? g.relay.maxA : null, g.ratingA, g.relay ? '' : ' (no relay: its drivers switch it)')}`,
+      ...g.byMode.map((m) => (m.amps === null ? 'off' : `${fixedUp(m.amps, 2)} A`)),
+      `${fixedUp(g.volts, 1)} V`,
+      `${shortUp(g.ratingA)} A${hasWords(g.relay ? g.relay.maxA : null, g.ratingA, g.relay ? '' : ' (no relay: its drivers switch it)')}`,
     ]),
   }
 }
@@ -109,7 +110,7 @@ export const GROUP_NOTE =
   'The largest currents that last into each group; dangers and heat are judged with every group on as well, since a relay’s contacts may weld shut.'
 
 const hasWords = (hasA: number | null, ratingA: number, none: string): string =>
-  hasA === null ? none : hasA >= ratingA ? ` (${short(hasA)} A is there)` : ` (only ${short(hasA)} A is there)`
+  hasA === null ? none : hasA >= ratingA ? ` (${shortDown(hasA)} A is there)` : ` (only ${shortDown(hasA)} A is there)`
 
 function fuseWords(w: WireRun): string {
   const fits = w.fuseRange

@@ -198,20 +198,20 @@ export function wiringCsv(
     isInch ? rounded(w.lengthMm / MM_PER_INCH, 2) : rounded(w.lengthMm, 1),
     w.conductors,
     w.connectors,
-    rounded(w.amps, 3),
-    rounded(w.peakA, 3),
+    up(w.amps, 3),
+    up(w.peakA, 3),
     safeCell(w.mode),
     rounded(w.terminalV, 2),
-    rounded(w.dropV, 4),
-    rounded(w.lossW, 3),
-    rounded(w.bearsA, 1),
+    up(w.dropV, 4),
+    up(w.lossW, 3),
+    down(w.bearsA, 1),
     isInch ? rounded(fahrenheit(w.insulationC), 0) : w.insulationC,
     rounded(isInch ? fahrenheit(w.airC) : w.airC, 0),
     w.fuse?.amps ?? null,
     w.fuse?.volts ?? null,
-    w.fuseRange ? rounded(w.fuseRange.leastA, 2) : null,
-    w.fuseRange ? rounded(w.fuseRange.mostA, 2) : null,
-    w.shortA === null ? null : rounded(w.shortA, 0),
+    w.fuseRange ? up(w.fuseRange.leastA, 2) : null,
+    w.fuseRange ? down(w.fuseRange.mostA, 2) : null,
+    w.shortA === null ? null : up(w.shortA, 0),
     w.plus,
     w.conductors === 2 ? w.minus : '',
     safeCell([...missing.map((m) => `SEVERE: ${m}`), ...remarks.map(remarkWords)].join(' ')),
@@ -221,6 +221,9 @@ export function wiringCsv(
 
 /** A number, so that the spreadsheet's decimal mark is put in. */
 const rounded = (x: number, decimals: number): number => Number(x.toFixed(decimals))
+/** What is drawn or lost, and what is borne, to the safe side. */
+const up = (x: number, decimals: number): number => Math.ceil(x * 10 ** decimals - 1e-9) / 10 ** decimals
+const down = (x: number, decimals: number): number => Math.floor(x * 10 ** decimals + 1e-9) / 10 ** decimals
 
 export interface BillItem {
   what: string

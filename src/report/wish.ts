@@ -7,16 +7,11 @@ import { inEither, inSystem, sizeNumber, sizeText } from '../num/quantity.ts'
 import { T95 } from '../num/stats.ts'
 import { fahrenheit, KG_PER_POUND, poundsText, type UnitSystem } from '../num/unitSystem.ts'
 import { remedyWords } from './answerWords.ts'
-import { fixed, short, significant, withError } from './numbers.ts'
+import { fixed, short, shortDown, shortUp, significant, withError } from './numbers.ts'
 
 /** Over the least, and under the most, by rounding: what is named is allowed. */
-const up = (x: number) => rounded(x, Math.ceil)
-const down = (x: number) => rounded(x, Math.floor)
-
-function rounded(x: number, by: (x: number) => number): string {
-  const step = 10 ** (Math.floor(Math.log10(x)) - 2)
-  return short(by(x / step - (by === Math.ceil ? 1e-9 : -1e-9)) * step)
-}
+const up = shortUp
+const down = shortDown
 
 const FORBIDDEN: Record<Forbidden['by'], (wanted: number, most: number) => string> = {
   luminance: (wanted, most) =>

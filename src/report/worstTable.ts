@@ -1,7 +1,7 @@
 // The worst-case table in rows of words: what, how much, and in which mode, at which charge and temperature; the same for page and command line.
 
 import { whereWords } from '../checks/powerParts.ts'
-import { amps, counted, plain } from '../checks/words.ts'
+import { amps, ampsAtMost, counted, downThree, upThree } from '../checks/words.ts'
 import type { PowerReport } from '../electrothermal/result.ts'
 import { allInSystem } from '../num/quantity.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
@@ -22,7 +22,7 @@ export function worstRows({ worst, sink }: WorstOf, system: UnitSystem = 'metric
   if (!(worst.supplyA.value > 0)) return []
   const row = (what: string, point: WorstPoint, unit: string, limit = ''): WorstRow => ({
     what,
-    value: `${plain(point.value)} ${unit}`,
+    value: `${upThree(point.value)} ${unit}`,
     limit,
     where: whereWords(point, worst.celsius),
   })
@@ -30,7 +30,7 @@ export function worstRows({ worst, sink }: WorstOf, system: UnitSystem = 'metric
   const supply = [
     {
       what: 'Supply, volts',
-      value: `${plain(worst.emptyV)} to ${plain(worst.fullV)} V`,
+      value: `${downThree(worst.emptyV)} to ${upThree(worst.fullV)} V`,
       limit: '',
       where: 'cut-off to full',
     },
@@ -40,9 +40,9 @@ export function worstRows({ worst, sink }: WorstOf, system: UnitSystem = 'metric
   const channels = worst.channels.flatMap((c): WorstRow[] => {
     const name = c.ids.length > 1 ? `${counted(c.ids.length, 'channel')} (${c.ids[0]} …)` : (c.ids[0] ?? '')
     if (!(c.outA.value > 0)) return []
-    const bears = amps(c.maxEmitterA)
+    const bears = ampsAtMost(c.maxEmitterA)
     return [
-      { what: `${name}: driver, volts in`, value: `${plain(c.inV.value)} V`, limit: '', where: atRest },
+      { what: `${name}: driver, volts in`, value: `${upThree(c.inV.value)} V`, limit: '', where: atRest },
       row(`${name}: driver, current in`, c.inA, 'A'),
       row(`${name}: driver, current out`, c.outA, 'A'),
       row(`${name}: driver, volts out`, c.outV, 'V'),
@@ -69,8 +69,8 @@ function sinkRows({ channels }: PowerReport['worst'], rated: PowerReport['sink']
   return [
     {
       what: 'Sink, heat at most',
-      value: `${plain(watts)} W`,
-      limit: rated.maxW === undefined ? '' : `${plain(rated.maxW)} W`,
+      value: `${upThree(watts)} W`,
+      limit: rated.maxW === undefined ? '' : `${downThree(rated.maxW)} W`,
       where: 'all boards at their most, their light counted as heat',
     },
   ]

@@ -304,3 +304,18 @@ test('a dragged lens is one step, and every part of the sheet ends with the last
 
 /** What the ledger's picture, far below the fold, says of the light that leaves. */
 const leaves = (page: Page) => page.locator('.sheet-flow text').filter({ hasText: 'leaves the lamp' }).textContent()
+
+test('a field that is left by a press is refused, and the press is not lost: what is pressed stays under the pointer', async () => {
+  const page = await open({ idle: true })
+  const target = page.getByRole('region', { name: 'Target', exact: true })
+  const head = target.getByRole('button', { name: /^Target/ })
+  if ((await head.getAttribute('aria-expanded')) === 'false') await head.click()
+  // The sentence why comes to stand between the field and the button.
+  await target.getByRole('spinbutton', { name: 'Cone, half angle' }).fill('-1')
+  const { x, y } = (await target.getByRole('button', { name: /^Handbook/ }).boundingBox())!
+  await page.mouse.move(x + 20, y + 2)
+  await page.mouse.down()
+  await target.getByText(/The value stays/).waitFor()
+  await page.mouse.up()
+  await page.getByRole('heading', { name: 'Handbook' }).waitFor({ timeout: 5000 })
+})

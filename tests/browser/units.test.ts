@@ -1,6 +1,8 @@
 // The builder's units: chosen once, kept in the browser, in no lamp.
 import { expect, test } from 'vitest'
-import { lampOn } from './hands.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
+import { benchCheck } from '../../src/library/demos.ts'
+import { lampOn, openLamp } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 const open = chromiumPages()
@@ -65,3 +67,47 @@ test('a browser that writes commas: fields and the whole page show them, a typed
   await page.keyboard.press('Enter')
   await expect.poll(() => shown.textContent()).toBe('TargetWall 1.5, 30,5 m')
 })
+
+/** Every name and board ends in a number with a point, as a builder would tell sizes apart. */
+function numbered<T>(value: T, key = ''): T {
+  const visit = (v: unknown, k: string): unknown => {
+    if (typeof v === 'string')
+      return ['name', 'id of a board'].includes(k) || (k === 'why' && v !== '') ? `${v} 1.5 mm` : v
+    if (Array.isArray(v)) return v.map((one) => visit(one, k))
+    if (v === null || typeof v !== 'object') return v
+    return Object.fromEntries(
+      Object.entries(v).map(([name, one]) => [
+        name,
+        visit(one, k === 'boards' && name === 'id' ? 'id of a board' : name),
+      ]),
+    )
+  }
+  return visit(value, key) as T
+}
+
+test('names with a point in them keep it in every panel of a browser that writes commas', async () => {
+  const page = await open({ locale: 'de-DE' })
+  const lamp: Lamp = numbered(benchCheck())
+  await openLamp(page, lamp)
+  const shown: string[] = []
+  for (const panel of ['', 'compare&pane=parts', 'tolerances', 'dangers&pane=found', 'power', 'power&pane=wiring']) {
+    await page.evaluate((hash) => {
+      location.hash = hash
+    }, panel && `panel=${panel}`)
+    if (panel.startsWith('power')) await page.locator('.power-lines, .power-wiring').waitFor()
+    await expect.poll(() => page.locator('.ui-panel').count()).toBe(panel === '' ? 0 : 1)
+    shown.push(...(await page.evaluate(textsAndLabels)))
+  }
+  expect(shown.filter((text) => text.includes('1.5 mm')).length).toBeGreaterThan(30)
+  expect(shown.filter((text) => /[\p{L}\d)] 1,5 mm/u.test(text))).toEqual([])
+})
+
+/** Everything that is read on the page or read out, each once. */
+function textsAndLabels(): string[] {
+  const labels = ['title', 'aria-label', 'aria-valuetext', 'placeholder']
+  const found = [...document.querySelectorAll('body *')].flatMap((e) => [
+    ...[...e.childNodes].filter((n) => n.nodeType === Node.TEXT_NODE).map((n) => n.nodeValue ?? ''),
+    ...labels.map((name) => e.getAttribute(name) ?? ''),
+  ])
+  return [...new Set(found)]
+}

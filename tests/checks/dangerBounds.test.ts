@@ -43,7 +43,7 @@ describe('the lens under its own light', () => {
   test('with its figures and its place', () => {
     const f = one('lens-softens', lens({ cleanC: 80.2, absorbedShare: 0.0234 }))!
     expect(f.title).toBe('Even clean, the lens can get to 81 °C, over the 70 °C that acrylic (PMMA) should stay below.')
-    expect(f.why).toBe('It can take in 2.3 % of up to 3.8 kW/m², and stands over a face of 85 °C. A source.')
+    expect(f.why).toBe('It can take in 2.4 % of up to 3.8 kW/m², and stands over a face of 85 °C. A source.')
     expect(f.place).toEqual({ kind: 'point', xMm: 11, yMm: -4, zMm: 250, on: 'lens' })
     expect(one('lens-softens', lens({ cleanC: 80 }), { ...gannet, lens: null })!.place).toMatchObject({ on: 'front' })
   })
@@ -132,7 +132,7 @@ describe('lining, boards, optics', () => {
       ['note', 'If it took in all that it doesn’t pass, the optic “A” would get to 164 °C.'],
       ['note', 'If it took in all that it doesn’t pass, the optic “C” would get to 164 °C.'],
     ])
-    expect(found[0]!.why).toMatch(/^0\.23 W in one, over a face at up to 85 °C/)
+    expect(found[0]!.why).toMatch(/^0\.24 W in one, over a face at up to 85 °C/)
     expect(found[0]!.place).toEqual({ kind: 'part', part: 'optics' })
   })
   test('thresholds of its own: softer than the published one is a warning; as hard or harder a note', () => {

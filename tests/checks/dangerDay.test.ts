@@ -57,8 +57,8 @@ describe('left lying for a day', () => {
     expect(better.why).toMatch(
       /^Turned so that the sun passes on the axis, it lights plastic in 50 s: up to 20 kW\/m²\. Clear sky/,
     )
-    // 39.99 s and 40 s are both said as 40 s.
-    expect(day({ turned: turned(39.99) })!.title).toBe(LAID)
+    // 39.99 s is said as 39.9 s, rounded down, and so stands in the title.
+    expect(day({ turned: turned(39.99) })!.title).toContain('Turned')
     expect(day({ turned: turned(40) })!.title).toBe(LAID)
     expect(day({ turned: turned(39.9) })!.title).toContain('Turned')
     expect(day({ turned: turned(null) })!.title).toBe(LAID)
@@ -110,7 +110,7 @@ describe('light beside the lamp', () => {
     expect(f.severity).toBe('severe')
     // 3-4-5: 50 mm.
     expect(f.title).toMatch(
-      /^12\.3 W leaves beside the beam: up to 8 kW\/m², 50 mm off the axis and 7 mm behind the face\. Skin hurts nearer than \d+ mm to the lamp’s side\. Paper catches fire nearer than \d+ mm\.$/,
+      /^12\.4 W leaves beside the beam: up to 8 kW\/m², 50 mm off the axis and 7 mm behind the face\. Skin hurts nearer than \d+ mm to the lamp’s side\. Paper catches fire nearer than \d+ mm\.$/,
     )
     const [skin, paper] = [...f.title.matchAll(/nearer than (\d+) mm/g)].map((m) => Number(m[1]))
     expect([skin! > 300, skin! < 1000, paper! > 30, paper! < 300]).toEqual([true, true, true, true])

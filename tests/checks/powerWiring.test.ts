@@ -80,7 +80,7 @@ describe('wires', () => {
         ...channelV.map((dropV, i) => wireRun({ id: `c${i}`, part: 'channel', dropV })),
       )
     const f = drop(0.5, 0.2, 0.5, 0.1)!
-    expect(f.title).toBe('The wires cost 1 V of 9 V, 11.1 %; 3 % is allowed.')
+    expect(f.title).toBe('The wires cost 1 V of 9 V, 11.2 %; 3 % is allowed.')
     expect(f.why).toMatch(/^0\.5 V in the main run and 0\.5 V in the worst channel/)
     expect(f).toMatchObject({ severity: 'warning', parts: ['wire main'], cure: expect.stringMatching(/main run\.$/) })
     expect(drop(0, 0.1, 0.4)!.parts).toEqual(['wire c1'])

@@ -61,7 +61,7 @@ test('light that comes back is read under raised boards that stop none of it, wh
     'Light that comes back is read on the face, not on 1 raised board up to 20 mm above it.',
   )
   // 20 mm + 11 mm · sin 10°.
-  expect(titleOf({ heightMm: 20, wedge: { tiltDeg: 10, axisDeg: 0 } })).toContain('up to 21.9 mm above it')
+  expect(titleOf({ heightMm: 20, wedge: { tiltDeg: 10, axisDeg: 0 } })).toContain('up to 22 mm above it')
   expect(titleOf({ heightMm: 20, wedge: { tiltDeg: 11, axisDeg: 0 } })).toBeUndefined()
 })
 

@@ -119,7 +119,7 @@ describe('wiring', () => {
     expect(out).toMatch(
       /×19 +branching place +19 drivers +AWG 20 +600 mm +1\.57 A +5\.0 A .* 3 A, 58 V +red, black +Turbo, 30\.0 V/,
     )
-    expect(out).toMatch(/AWG 8 +1,500 mm +29\.79 A +50\.0 A/)
+    expect(out).toMatch(/AWG 8 +1,500 mm +29\.80 A +50\.0 A/)
     expect(out).toContain('Current into a short circuit: 1,010 A at the supply')
     expect(out).toMatch(/AWG 20 red +11\.40 m/)
     expect(out).toContain('Fuse every channel')

@@ -83,7 +83,7 @@ describe('a cut-out with hysteresis', () => {
     expect(mode.limit.kind).toBe('cycles')
     expect(mode.steady).toBeNull()
     expect(modeWords(mode)).toMatch(
-      /^On: .*no steady state: the cut-out opens and closes over and over, .*; the cut-out opens after .*; then .* on and .* off, mean light \d+ lm/,
+      /^On: .*no steady state: the cut-out opens and closes over and over, .*; the cut-out opens after .*; then .* on and .* off, mean light [\d\u202f]+ lm/,
     )
   })
   test('energy closes at each step, dark ones too', () => expect(worstGap(ran())).toBeLessThan(1e-3))

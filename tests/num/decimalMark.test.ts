@@ -1,7 +1,7 @@
 // Sentences in the decimal mark of their reader. Marks by language: Unicode CLDR 44 (2023), numbers, symbols: de, fr, pl, ru “,”; en, ja, de-CH “.”.
 // Semicolons between decimal numbers: Duden, rules of spelling (2006), and usual in Germany and France (from memory).
 import { describe, expect, test } from 'vitest'
-import { decimalMarkOf, htmlWithDecimalMark, withDecimalMark } from '../../src/num/decimalMark.ts'
+import { decimalMarkOf, htmlWithDecimalMark, ownWords, withDecimalMark } from '../../src/num/decimalMark.ts'
 
 test.each([
   ['de-DE', ','],
@@ -50,3 +50,23 @@ test('the text of an element that is not to be translated keeps its points', () 
   expect(htmlWithDecimalMark('<h1>1.5 <small translate="no">Lamp 1.5</small> 2.5</h1>', ',')).toBe(
     '<h1>1,5 <small translate="no">Lamp 1.5</small> 2,5</h1>',
   ))
+
+// How builders name things: invented.
+describe('names keep the points that they were written with', () => {
+  const own = ownWords(['Board 1.5 mm', 'Board 1.5 mm, 2', '1.5 A', 'R&D 2.5', 'a.b (1.5)*', '1.5'])
+  test.each([
+    ['Board 1.5 mm: current 1.5 A', 'Board 1.5 mm: current 1,5 A'],
+    ['Of board 1.5 mm, 2 the lens is at 1.5, 2.5', 'Of board 1.5 mm, 2 the lens is at 1,5; 2,5'],
+    ['1.5 A: 89 min until 1.5 A flow', '1.5 A: 89 min until 1,5 A flow'],
+    ['1.5 A', '1.5 A'],
+    ['11.5 A, 1.5 Ah', '11,5 A, 1,5 Ah'],
+    ['The a.b (1.5)* is 1.5 wide', 'The a.b (1.5)* is 1,5 wide'],
+    ['Board 1.5 mmx and Board 1.5 mm.5', 'Board 1,5 mmx and Board 1,5 mm.5'],
+    ['“Board 1.5 mm, 3” is 1.5 wide', '“Board 1.5 mm, 3” is 1,5 wide'],
+  ])('%s', (text, shown) => {
+    expect(withDecimalMark(text, ',', () => own)).toBe(shown)
+    expect(withDecimalMark(shown, ',', () => own)).toBe(shown)
+  })
+  test('escaped in the text of a page', () =>
+    expect(htmlWithDecimalMark('<p>R&amp;D 2.5 has 2.5</p>', ',', () => own)).toBe('<p>R&amp;D 2.5 has 2,5</p>'))
+})

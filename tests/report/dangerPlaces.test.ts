@@ -11,7 +11,7 @@ const d = fakeDanger(gannetHead())
 test('smaller spots are named, but not one that no ray met: it isn’t measured, and not dark', () => {
   const worstByDisc = [{ discMm: 1, kWm2: 0, se: 0 }, ...d.worstByDisc]
   const [first] = ownPlaceSentences({ ...d, worstByDisc })
-  expect(first).toMatch(/^Smaller spots at the worst place in front are stronger, kW\/m²: 26 over 3\.5 mm\.$/)
+  expect(first).toMatch(/^Smaller spots at the worst place in front are stronger, kW\/m²: 26\.1 over 3\.5 mm\.$/)
 })
 
 test('light beside the beam: how much, where, and what stands near meets', () => {

@@ -1,6 +1,7 @@
 // Number format of the sheet: ± at 95 % to two significant digits, the value to the same decimals, thin spaces between thousands, always
 // with units. Hazards are rounded to the safe side.
 // Own code, because d3-format knows neither a value and its ± to the same decimals nor rounding to the safe side.
+import { roundedDown, roundedUp } from '../../num/sided.ts'
 import { T95 } from '../../num/stats.ts'
 import type { Figure } from '../../run/figure.ts'
 import { M_PER_FOOT, M_PER_MILE, MM_PER_INCH, shownUnit, type UnitSystem } from './unitSystem.ts'
@@ -54,12 +55,12 @@ export function toDigits(value: number, digits = 3): string {
 
 /** Rounds away from zero at the last digit: for irradiances and safe distances. */
 export function roundUp(value: number, digits = 3): string {
-  return stepped(value, digits, Math.ceil)
+  return stepped(value, digits, roundedUp)
 }
 
 /** A clear distance, rounded up: in millimetres up to one metre, then in metres; in inches up to three feet, then in feet. */
 export const clearDistance = (mm: number, system: UnitSystem = 'metric'): string => {
-  const three = (value: number) => toDigits(Number(roundUp(value).replaceAll(THIN, '')))
+  const three = (value: number) => toDigits(roundedUp(value))
   if (system === 'inch') {
     const inches = mm / MM_PER_INCH
     return inches > 36 ? `${three(inches / 12)}${THIN}ft` : `${three(inches)}${THIN}in`
@@ -75,17 +76,14 @@ export function degreesText(celsius: number, system: UnitSystem): string {
 
 /** Rounds towards zero at the last digit: for times until something burns. */
 export function roundDown(value: number, digits = 3): string {
-  return stepped(value, digits, Math.floor)
+  return stepped(value, digits, roundedDown)
 }
 
-function stepped(value: number, digits: number, how: (x: number) => number): string {
+function stepped(value: number, digits: number, by: (x: number, digits: number) => number): string {
   if (!Number.isFinite(value)) return '–'
   if (value === 0) return '0'
   const decimals = digits - 1 - Math.floor(Math.log10(Math.abs(value)) + 1e-12)
-  const scale = 10 ** decimals
-  // A tolerance, so that 2.3 stored as 2.3000000000000003 does not become 2.4.
-  const whole = how(value * scale + (how === Math.ceil ? -1e-9 : 1e-9))
-  return decimals >= 0 ? toDecimals(whole / scale, decimals) : groupThousands(String(whole * 10 ** -decimals))
+  return toDecimals(Math.sign(value) * by(Math.abs(value), digits), Math.max(0, decimals))
 }
 
 /** The display unit and the factor to it: 5 963 000 cd are 5.963 Mcd. `zero`: what is added to a value beside that, not to its ±: 100 °C are 212 °F. */

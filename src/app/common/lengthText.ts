@@ -1,5 +1,6 @@
 // Lengths and numbers as text.
 import { T95 } from '../../num/stats.ts'
+import { roundTogether, toDigits } from './format.ts'
 import { M_PER_FOOT, MM_PER_INCH, type UnitSystem } from './unitSystem.ts'
 
 export const roundMm = (mm: number) => Math.round(mm * 1e4) / 1e4
@@ -13,16 +14,16 @@ export function lengthText(mm: number, system: UnitSystem = 'metric'): string {
 }
 export const trim = (value: number, decimals: number) => String(Number(value.toFixed(decimals)))
 
-/** Value and ± at 95 %, both rounded to the precision of the ±. */
+/** No part of a lamp is known to more digits than these. */
+const MOST_DIGITS = 3
+
+/** Value and ± at 95 %, to as many digits as the ± leaves, three at the most. A ± smaller than the last of them isn't written. */
 export function withError(value: number, se: number): string {
-  const half = T95 * se
-  // A ± that would be written as zero is none.
-  if (!(half >= 5e-7)) return significant(value, 3)
-  // Two figures where the ± would begin with a 1, one elsewhere: common practice, no source.
-  const lead = Math.floor(Math.log10(half))
-  const decimals = Math.max(0, Math.min(6, (half / 10 ** lead < 1.95 ? 1 : 0) - lead))
-  return `${value.toFixed(decimals)} ±${half.toFixed(decimals)}`
+  const { value: shown, pm } = roundTogether(value, T95 * se, MOST_DIGITS)
+  if (pm === '' || pm === 'exact' || pm.startsWith('<')) return toDigits(value, MOST_DIGITS)
+  return `${shown} ± ${pm}`
 }
+
 export function significant(value: number, figures: number): string {
   if (value === 0) return '0'
   const decimals = Math.max(0, figures - 1 - Math.floor(Math.log10(Math.abs(value))))

@@ -1,5 +1,7 @@
 // A time axis, linear or logarithmic, with its ticks.
+
 import { type ScaleContinuousNumeric, scaleLinear, scaleLog } from 'd3-scale'
+import { roundedDown, roundedUp } from '../../num/sided.ts'
 import { THIN, toDigits } from './format.ts'
 
 export interface TimeScale {
@@ -34,8 +36,13 @@ const STEPS = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800
 const stepOf = (endS: number): number => STEPS.find((s) => endS / s <= 6) ?? endS / 5
 
 /** 0 s, 9.5 s, 4.7 min, 3.2 h */
-export function momentWords(seconds: number, digits = 3): string {
-  if (seconds < 60) return `${toDigits(seconds, digits)}${THIN}s`
-  if (seconds < 3600) return `${toDigits(seconds / 60, digits)}${THIN}min`
-  return `${toDigits(seconds / 3600, digits)}${THIN}h`
+export const momentWords = (seconds: number): string => inTime(seconds, (x) => toDigits(x))
+/** A run until something ends it, to two digits, rounded down; and a wait, rounded up. */
+export const runWords = (seconds: number): string => inTime(seconds, (x) => toDigits(roundedDown(x, 2), 2))
+export const waitWords = (seconds: number): string => inTime(seconds, (x) => toDigits(roundedUp(x, 2), 2))
+
+function inTime(seconds: number, digits: (x: number) => string): string {
+  if (seconds < 60) return `${digits(seconds)}${THIN}s`
+  if (seconds < 3600) return `${digits(seconds / 60)}${THIN}min`
+  return `${digits(seconds / 3600)}${THIN}h`
 }

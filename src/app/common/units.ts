@@ -262,11 +262,16 @@ export function rangeFault(value: number, range: Range, unit: Unit, system: Unit
   const { toShown } = shownUnit(unit, system)
   const word = unit === '' ? '' : unit === 'deg' ? '°' : ` ${unitLabel(unit, system)}`
   const shown = (v: number) => `${formatNumber(toShown(v))}${word}`
+  // A limit that is named must itself be taken.
+  const sided = (v: number, by: (x: number) => number) =>
+    `${formatNumber(Math.abs(v) < 1e-4 ? v : by(1e4 * v) / 1e4)}${word}`
+  const least = () => sided(toShown(range.min), (x) => Math.ceil(x - 1e-6))
+  const most = () => sided(toShown(range.max), (x) => Math.floor(x + 1e-6))
   if (range.integer && !Number.isInteger(value)) return `${shown(value)}: only whole numbers here.`
   if (unit === 'share' && value > 1 && value <= 100)
     return `${formatNumber(value)} is over 1; write ${formatNumber(value)} % or ${formatNumber(value / 100)}.`
-  if (value < range.min) return `${shown(value)} is too small; at least ${shown(range.min)}.`
-  if (value > range.max) return `${shown(value)} is too large; at most ${shown(range.max)}.`
+  if (value < range.min) return `${shown(value)} is too small; at least ${least()}.`
+  if (value > range.max) return `${shown(value)} is too large; at most ${most()}.`
   return null
 }
 

@@ -70,7 +70,7 @@ function ClearTable({ reading }: { reading: DangerReading }) {
     lightInFront(reading.front, { small: reading.small }),
   )
   return (
-    <table className="danger-table">
+    <table className="danger-table danger-clear">
       <thead>
         <tr>
           <th scope="col">What is there</th>
@@ -106,7 +106,7 @@ function ClearTable({ reading }: { reading: DangerReading }) {
                   {t.source}
                 </details>
               </th>
-              <td className="danger-threshold">
+              <td className="danger-threshold" data-head="Harm from">
                 <NumberField
                   label={`${t.name}: harm from, kW/m²`}
                   hideLabel
@@ -131,15 +131,17 @@ function ClearTable({ reading }: { reading: DangerReading }) {
                   </span>
                 )}
               </td>
-              <td>
+              <td data-head="Keep clear">
                 <Keep of={c} far={far} />
               </td>
-              <td data-harmed={c.secondsAtWorst !== null || undefined}>
+              <td data-head="At the worst place" data-harmed={c.secondsAtWorst !== null || undefined}>
                 {c.secondsAtWorst === null
                   ? belowWords(c.shareAtWorst)
                   : `${inSystem(harmWords(c.harm), system)} in ${untilHarm(c.secondsAtWorst)}`}
               </td>
-              <td data-harmed={harm.seconds[t.id] !== null || undefined}>{untilHarm(harm.seconds[t.id])}</td>
+              <td data-head="At the distance above" data-harmed={harm.seconds[t.id] !== null || undefined}>
+                {untilHarm(harm.seconds[t.id])}
+              </td>
             </tr>
           )
         })}

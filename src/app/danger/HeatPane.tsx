@@ -8,7 +8,7 @@ import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/da
 import { allInSystem, inSystem } from '../../num/quantity.ts'
 import type { UnitSystem } from '../../num/unitSystem.ts'
 import { alsoHappens, belowWords } from '../../report/danger.ts'
-import { clearDistance, degreesText, THIN } from '../common/format.ts'
+import { clearDistance, degreesText, roundUp, THIN } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
@@ -221,7 +221,7 @@ function partRows({ reading: { parts } }: PaneProps, system: UnitSystem): PartRo
   for (const o of optics)
     rows.push({
       name: `Optic “${o.name}”`,
-      on: `${o.takenW.toPrecision(2)}${THIN}W at most`,
+      on: `${roundUp(o.takenW, 2)}${THIN}W at most`,
       at: `${temperatureText(o.settlesC, system)} if it took that in`,
       bears: degreesText(o.limit.limitC, system),
       passed: o.limit.passed,

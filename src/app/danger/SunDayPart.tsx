@@ -135,7 +135,8 @@ function DayWords({ day }: { day: SunDay }) {
       <b data-harmed={day.plasticSeconds !== null || undefined}>{upTo(worst.kWm2)}</b> ({where});{' '}
       {untilPlastic(day.plasticSeconds)}
       {day.staysSeconds === null ? '' : `, and the spot stays on one place for ${untilHarm(day.staysSeconds)}`}.
-      {day.hoursOverPlastic > 0 && ` Strong enough for that for ${day.hoursOverPlastic.toFixed(1)}${THIN}h of the day.`}
+      {day.hoursOverPlastic > 0 &&
+        ` Strong enough for that for ${(Math.ceil(10 * day.hoursOverPlastic - 1e-9) / 10).toFixed(1)}${THIN}h of the day.`}
       {day.woodSeconds !== null && ` It chars wood in ${untilHarm(day.woodSeconds)}.`}
     </p>
   )

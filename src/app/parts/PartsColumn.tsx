@@ -3,6 +3,7 @@ import { lazy, Suspense, useEffect, useRef } from 'react'
 import type { Place } from '../../checks/finding.ts'
 import { type PartKey, requestPart, useRequestedPart } from '../store/openParts.ts'
 import { useView, view } from '../store/stores.ts'
+import { holdPressed } from '../ui/holdPressed.ts'
 import { BoardsPart } from './BoardsPart.tsx'
 import { EmittersPart } from './EmittersPart.tsx'
 import { FacePart } from './FacePart.tsx'
@@ -21,6 +22,7 @@ export function PartsColumn() {
     if (key) requestPart(key)
   }, [pointed])
   const column = useRef<HTMLDivElement>(null)
+  useEffect(() => (column.current ? holdPressed(column.current) : undefined), [])
   const request = useRequestedPart()
   useEffect(() => {
     if (!request) return

@@ -164,7 +164,7 @@ function drawKeepOuts(s: DrawContext, keepOuts: readonly KeepOut[]): void {
     if (halfMm * s.camera.pxPerMm < 10 || !k.why) continue
     const down = k.shape === 'hole' ? halfMm : k.widthMm / 2
     const [x, y] = screenFromPlan(s.camera, s.size, k.xMm, k.yMm - down)
-    ctx.fillText(shownText(k.why.slice(0, 24)), x, y + 3)
+    ctx.fillText(k.why.slice(0, 24), x, y + 3)
   }
 }
 

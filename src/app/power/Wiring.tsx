@@ -6,7 +6,8 @@ import type { Driver, Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { gaugeInEither } from '../../library/wireGauge.ts'
 import { inSystem } from '../../num/quantity.ts'
-import type { UnitSystem } from '../../num/unitSystem.ts'
+import { roundedDown, roundedUp } from '../../num/sided.ts'
+import { M_PER_FOOT, type UnitSystem } from '../../num/unitSystem.ts'
 import { GROUP_NOTE, groupRows } from '../../report/wiringCells.ts'
 import { billOfMaterials, type Remark, remarksOn, type WiringRow, wiringRows } from '../../report/wiringTable.ts'
 import { type WorstRow, worstRows } from '../../report/worstTable.ts'
@@ -23,7 +24,10 @@ import { Remarks } from './Remarks.tsx'
 import { saveWiring } from './saveWiring.ts'
 import { WiringPicture } from './WiringPicture.tsx'
 
-const unit = (value: number, of: string, digits = 3) => `${toDigits(value, digits)}${THIN}${of}`
+const unit = (value: number, of: string) => `${toDigits(value)}${THIN}${of}`
+/** What flows, drops or is needed, rounded up; what is borne, rounded down. */
+const up = (value: number, of: string, digits = 3) => `${toDigits(roundedUp(value, digits), digits)}${THIN}${of}`
+const down = (value: number, of: string, digits = 3) => `${toDigits(roundedDown(value, digits), digits)}${THIN}${of}`
 
 const columnsIn = (system: UnitSystem): readonly Column<WiringRow>[] => [
   { key: 'from', name: 'From', of: (r) => r.from, words: true, heading: true },
@@ -42,9 +46,9 @@ const columnsIn = (system: UnitSystem): readonly Column<WiringRow>[] => [
     of: ({ run }) => (run.conductors === 2 ? `${run.plus}, ${run.minus}` : run.plus),
     words: true,
   },
-  { key: 'amps', name: 'Current', of: ({ run }) => unit(run.amps, 'A') },
-  { key: 'bears', name: 'Bears', of: ({ run }) => unit(run.bearsA, 'A', 2) },
-  { key: 'drop', name: 'Drop', of: ({ run }) => unit(run.dropV, 'V', 2) },
+  { key: 'amps', name: 'Current', of: ({ run }) => up(run.amps, 'A') },
+  { key: 'bears', name: 'Bears', of: ({ run }) => down(run.bearsA, 'A', 2) },
+  { key: 'drop', name: 'Drop', of: ({ run }) => up(run.dropV, 'V', 2) },
   { key: 'fuse', name: 'Fuse', of: ({ run }) => fuseWords(run), words: true },
   {
     key: 'worst',
@@ -56,16 +60,16 @@ const columnsIn = (system: UnitSystem): readonly Column<WiringRow>[] => [
 
 const SWITCH_COLUMNS: readonly Column<SwitchNeed>[] = [
   { key: 'mode', name: 'Main switch in', of: (s) => s.mode, words: true, heading: true },
-  { key: 'amps', name: 'Current', of: (s) => unit(s.amps, 'A') },
-  { key: 'volts', name: 'To break', of: (s) => unit(s.volts, 'V') },
-  { key: 'rating', name: 'Rated at least', of: (s) => `${unit(s.ratingA, 'A')} direct current` },
+  { key: 'amps', name: 'Current', of: (s) => up(s.amps, 'A') },
+  { key: 'volts', name: 'To break', of: (s) => up(s.volts, 'V') },
+  { key: 'rating', name: 'Rated at least', of: (s) => `${up(s.ratingA, 'A')} direct current` },
 ]
 
 const DRIVER_COLUMNS: readonly Column<Driver>[] = [
   { key: 'name', name: 'Driver', of: (d) => d.name, words: true, heading: true },
   { key: 'kind', name: 'Kind', of: (d) => d.kind, words: true },
-  { key: 'in', name: 'Input', of: (d) => `${toDigits(d.inputMinV)} to ${unit(d.inputMaxV, 'V')}` },
-  { key: 'out', name: 'Gives at most', of: (d) => unit(d.maxOutputA, 'A') },
+  { key: 'in', name: 'Input', of: (d) => `${toDigits(roundedUp(d.inputMinV))} to ${down(d.inputMaxV, 'V')}` },
+  { key: 'out', name: 'Gives at most', of: (d) => down(d.maxOutputA, 'A') },
 ]
 
 const WORST_COLUMNS: readonly Column<WorstRow>[] = [
@@ -74,6 +78,10 @@ const WORST_COLUMNS: readonly Column<WorstRow>[] = [
   { key: 'limit', name: 'Bears', of: (r) => r.limit || '–' },
   { key: 'where', name: 'In', of: (r) => r.where, words: true },
 ]
+
+/** A length to buy, m, so that its three digits in the shown unit are enough. */
+const metresUp = (m: number, system: UnitSystem) =>
+  system === 'inch' ? roundedUp(m / M_PER_FOOT) * M_PER_FOOT : roundedUp(m)
 
 function fuseWords({ fuse, fuseRange }: WireRun): string {
   if (fuse) return `${toDigits(fuse.amps)}${THIN}A, ${toDigits(fuse.volts)}${THIN}V${fuse.kind ? `, ${fuse.kind}` : ''}`
@@ -196,7 +204,7 @@ function Bill({ wiring, power }: { wiring: readonly WireRun[]; power: Power }) {
       <ul>
         {billOfMaterials(wiring, power, findings, system).map((b) => (
           <li key={b.what} data-remarks={b.remarks.length > 0 || undefined}>
-            {b.what} <b>{b.unit === 'm' ? formatValue(b.amount, 'm', 3, system) : b.amount}</b>
+            {b.what} <b>{b.unit === 'm' ? formatValue(metresUp(b.amount, system), 'm', 3, system) : b.amount}</b>
             {below(b.remarks)}
           </li>
         ))}

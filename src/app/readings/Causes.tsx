@@ -2,6 +2,7 @@
 import { useRef } from 'react'
 import type { FitResult } from '../../job/fit/result.ts'
 import { agreementWords, CAUSES_NOTE, nextWords, verdictWords } from '../../report/measuring.ts'
+import { toDigits } from '../common/format.ts'
 import { sameLight } from '../common/sameLight.ts'
 import { useReadings } from '../store/readings.ts'
 import { useDesign } from '../store/stores.ts'
@@ -97,7 +98,7 @@ function Found({ result }: { result: FitResult }) {
       {next && <p className="readings-next">{nextWords(next, explanations, system)}</p>}
       <p className="readings-quiet">
         Scatter: 1 is what stated uncertainties allow. {CAUSES_NOTE} {result.traced} predictions in{' '}
-        {result.seconds.toPrecision(2)} s.
+        {toDigits(result.seconds, 2)} s.
       </p>
     </section>
   )

@@ -3,6 +3,7 @@ import { withCause } from '../../job/fit/causes.ts'
 import type { Explanation } from '../../job/fit/result.ts'
 import { readLamp } from '../../lamp/read.ts'
 import { causeValue, explanationName, isExplained, probabilityText } from '../../report/measuring.ts'
+import { toDigits } from '../common/format.ts'
 import { storage } from '../store/pageStorage.ts'
 import { readings } from '../store/readings.ts'
 import { design } from '../store/stores.ts'
@@ -24,7 +25,7 @@ export function Explanations({ of: explanations }: { of: readonly Explanation[] 
         { key: 'p', name: 'Chance', of: (e) => (isFit ? probabilityText(e.probability) : '–') },
         { key: 'name', name: 'Cause', of: (e) => explanationName(e), words: true, heading: true },
         { key: 'value', name: 'Best value (95 %)', of: (e) => <Values of={e} />, words: true },
-        { key: 'scatter', name: 'Scatter', of: (e) => e.birge.toPrecision(2) },
+        { key: 'scatter', name: 'Scatter', of: (e) => toDigits(e.birge, 2) },
         {
           key: 'adopt',
           name: <span className="ui-hidden">Adopt</span>,

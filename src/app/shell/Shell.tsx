@@ -21,25 +21,19 @@ import { useWorkshop } from '../store/workshop.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { ToleranceButton } from '../tolerances/ToleranceButton.tsx'
 import { AnswerLine } from './AnswerLine.tsx'
+import { Bar } from './Bar.tsx'
 import { ColumnSwitch } from './ColumnSwitch.tsx'
 import { compareActs } from './compare.ts'
-import { DisplayMenu } from './DisplayMenu.tsx'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
-import { FileButtons } from './FileButtons.tsx'
 import { FileErrorDialog } from './FileErrorDialog.tsx'
 import { Footer } from './Footer.tsx'
-import { LampName, StepButtons } from './LampBar.tsx'
-import { LampsMenu, NewLampButton } from './LampsMenu.tsx'
 import { optimizeRunner } from './optimize.ts'
 import { PrintedPage } from './PrintedPage.tsx'
 import { useShell } from './page.ts'
 import { readingsRunner } from './readings.ts'
 import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
-import { StatesMenu } from './StatesMenu.tsx'
 import { sweepRunner } from './sweep.ts'
-import { TraceState } from './TraceState.tsx'
 import { toleranceRunner } from './tolerances.ts'
-import { ViewTabs } from './ViewTabs.tsx'
 // The styles come at once and in one order, whatever comes later.
 import '../danger/danger.css'
 import '../night/night.css'
@@ -109,19 +103,7 @@ export function Shell() {
   return (
     <div className="shell" data-column={column} data-printing={printing ? (withSheet ? 'sheet' : 'alone') : undefined}>
       <PrintedPage />
-      <header className="shell-bar">
-        <span className="shell-mark" aria-hidden="true" />
-        <h1 className="ui-hidden">Lampwright</h1>
-        <LampName />
-        <NewLampButton way="own" words="New lamp" />
-        <LampsMenu />
-        <StatesMenu />
-        <StepButtons />
-        <ViewTabs />
-        <TraceState />
-        <FileButtons />
-        <DisplayMenu />
-      </header>
+      <Bar />
       <div className="shell-top">
         <AnswerLine />
         <ColumnSwitch />

@@ -41,11 +41,11 @@ export function Table<R>(p: TableProps<R>) {
             <tr>
               {p.columns.map((c) =>
                 c.heading ? (
-                  <th key={c.key} scope="row" className={c.words ? 'ui-words' : 'ui-figures'}>
+                  <th key={c.key} scope="row" className={c.words ? 'ui-words' : 'ui-figures'} {...named(c)}>
                     {c.of(row)}
                   </th>
                 ) : (
-                  <td key={c.key} className={c.words ? 'ui-words' : 'ui-figures'}>
+                  <td key={c.key} className={c.words ? 'ui-words' : 'ui-figures'} {...named(c)}>
                     {c.of(row)}
                   </td>
                 ),
@@ -58,6 +58,9 @@ export function Table<R>(p: TableProps<R>) {
     </table>
   )
 }
+
+/** Where a row stands as a card (shellPhoneParts.css), each cell says its column. */
+const named = <R,>({ name }: Column<R>) => (typeof name === 'string' ? { 'data-head': name } : {})
 
 function Below({ columns, children }: { columns: number; children: ReactNode }) {
   if (!children) return null

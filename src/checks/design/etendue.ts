@@ -6,7 +6,7 @@ import type { EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
 import { gaussLegendre, integrate, type Rule } from '../../num/quadrature.ts'
 import type { Finding } from '../finding.ts'
 import { sourceAreaMm2 } from '../optics.ts'
-import { area, deg, mm, mmAtLeast, plain } from '../words.ts'
+import { area, deg, degUp, mm, mmAtLeast, plain } from '../words.ts'
 
 type Collimator = Extract<OpticType, { kind: 'collimator' }>
 const RAD = Math.PI / 180
@@ -87,8 +87,8 @@ export function etendue(lamp: Lamp): Finding[] {
       rule: 'etendue',
       severity: impossible ? 'severe' : 'warning',
       title: impossible
-        ? `“${optic.name}” can’t give ${widthText(optic)} on “${emitter.name}”: the smallest possible width is ${deg(smallestDeg)}.`
-        : `“${optic.name}” gives ${widthText(optic)} on “${emitter.name}” for part of the light only: all of it needs ${deg(smallestDeg)}.`,
+        ? `“${optic.name}” can’t give ${widthText(optic)} on “${emitter.name}”: the smallest possible width is ${degUp(smallestDeg)}.`
+        : `“${optic.name}” gives ${widthText(optic)} on “${emitter.name}” for part of the light only: all of it needs ${degUp(smallestDeg)}.`,
       why: `${impossible ? `Its exit would have to be ${plain(ratio)} times as bright as the emitter itself, and no optic can do that. ` : ''}An emitter of ${area(sourceAreaMm2(emitter))} behind an exit of ${mm(optic.exitDiameterMm)} can’t go below sin θ = √(emitter area / exit area) (étendue; Winston and Welford). Candela computed with it are too high.`,
       cure: `Use the width that its maker measured on this emitter, a collimator of at least ${mmAtLeast(neededExitMm(emitter, optic))}, or a smaller emitter.`,
       place: { kind: 'emitter', boardIndex: p.boardIndex, siteIndex: p.siteIndex },

@@ -2,7 +2,7 @@
 import type { Lamp } from '../../lamp/schema.ts'
 import { findLayoutFaults, type LayoutFault, type LayoutFaultKind } from '../../layout/clearance.ts'
 import type { Finding, Severity } from '../finding.ts'
-import { mm } from '../words.ts'
+import { mmAtLeast, mmAtMost } from '../words.ts'
 
 /** A wrong board type can cause thousands of faults: beyond this number of a kind the rest are only counted. */
 const MAX_OF_KIND = 12
@@ -80,22 +80,22 @@ function findingOf(lamp: Lamp, fault: LayoutFault): Finding {
 }
 
 function titleOf(lamp: Lamp, { kind, gapMm, wantedMm, keepOut, site = 0, boards }: LayoutFault, names: string): string {
-  const over = mm(-gapMm)
+  const over = mmAtLeast(-gapMm)
   switch (kind) {
     case 'overlap':
       return `${names} overlap by ${over}.`
     case 'clearance':
-      return `${names} are ${mm(gapMm)} apart; ${mm(wantedMm)} is wanted.`
+      return `${names} are ${mmAtMost(gapMm)} apart; ${mmAtLeast(wantedMm)} is wanted.`
     case 'overhang':
       return `${names} hangs over the edge of the face by ${over}.`
     case 'margin':
-      return `${names} is ${mm(gapMm)} from the edge of the face; ${mm(wantedMm)} is wanted.`
+      return `${names} is ${mmAtMost(gapMm)} from the edge of the face; ${mmAtLeast(wantedMm)} is wanted.`
     case 'keepOut': {
       const why = keepOut === undefined ? '' : lamp.face.keepOuts[keepOut]!.why
       const what = why ? `the keep-out “${why}”` : 'a keep-out'
       return gapMm < 0
         ? `${names} covers ${what} by ${over}.`
-        : `${names} is ${mm(gapMm)} from ${what}; ${mm(wantedMm)} is wanted.`
+        : `${names} is ${mmAtMost(gapMm)} from ${what}; ${mmAtLeast(wantedMm)} is wanted.`
     }
     case 'emitterOff':
       return `Emitter ${site + 1} of ${names} is ${over} beside its board${alike(lamp, boards[0] ?? 0)}.`

@@ -2,7 +2,7 @@
 import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
-import { amps, counted } from '../words.ts'
+import { amps, ampsAtMost, counted } from '../words.ts'
 
 export function overCurrent(lamp: Lamp): Finding[] {
   const groups = new Map<string, { boards: Set<number>; name: string; currentA: number; maxA: number }>()
@@ -21,9 +21,9 @@ export function overCurrent(lamp: Lamp): Finding[] {
   return [...groups.values()].map(({ boards, name, currentA, maxA }) => ({
     rule: 'over-current',
     severity: 'severe',
-    title: `${counted(boards.size, 'board')} at ${amps(currentA)}: the emitter “${name}” bears ${amps(maxA)} at most.`,
+    title: `${counted(boards.size, 'board')} at ${amps(currentA)}: the emitter “${name}” bears ${ampsAtMost(maxA)} at most.`,
     why: 'Over its maximum current an emitter overheats and dies, and its flux there is in no table. The limit is the emitter’s own, from its data.',
-    cure: `Set the current to ${amps(maxA)} or less, or use more emitters.`,
+    cure: `Set the current to ${ampsAtMost(maxA)} or less, or use more emitters.`,
     place: { kind: 'board', boardIndex: [...boards][0]! },
   }))
 }

@@ -4,7 +4,7 @@ import { bareMouthShare } from '../../lamp/mouth.ts'
 import type { Lamp, Tunnel } from '../../lamp/schema.ts'
 import { elementWords } from '../../library/lensSystem.ts'
 import type { Finding } from '../finding.ts'
-import { mm, percent } from '../words.ts'
+import { mm, mmAtLeast, mmAtMost, percent } from '../words.ts'
 
 export function smallLens(lamp: Lamp): Finding[] {
   const [first] = elementsOf(lamp)
@@ -24,7 +24,7 @@ export function smallLens(lamp: Lamp): Finding[] {
       title: `${capital(who)} of ${size} ${plainCase ? `is smaller than the tunnel’s mouth of ${mouth}: up to` : `doesn’t cover the tunnel’s mouth of ${mouth}:`} ${percent(missed)} of the mouth lies outside it.`,
       why: 'Light from the rim of the mouth misses the lens: it is lost, dazzles to the side, or heats the lens holder.',
       cure: plainCase
-        ? `Take a lens of at least ${mouth}, or narrow the tunnel’s mouth to ${size}.`
+        ? `Take a lens of at least ${mmAtLeast(tunnel.outMm)}, or narrow the tunnel’s mouth to ${mmAtMost(2 * xMm)}.`
         : `Take a piece that covers ${mouth}, set it over the middle of the mouth, or narrow the mouth.`,
       place: { kind: 'part', part: 'lens' },
     },

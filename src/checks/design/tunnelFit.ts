@@ -44,7 +44,7 @@ export function smallTunnel(lamp: Lamp): Finding[] {
     {
       rule: 'tunnel-smaller-than-array',
       severity: beyond ? 'severe' : 'warning',
-      title: `The tunnel’s inlet of ${inletWords(tunnel)} is smaller than the array: ${counted(cut.length, 'emitter')} reach${cut.length === 1 ? 'es' : ''} up to ${mm(over)} past it.`,
+      title: `The tunnel’s inlet of ${inletWords(tunnel)} is smaller than the array: ${counted(cut.length, 'emitter')} reach${cut.length === 1 ? 'es' : ''} up to ${mmAtLeast(over)} past it.`,
       why: beyond
         ? 'Whole emitters lie outside the inlet: most of their light never enters the tunnel.'
         : 'The edge of their optics lies outside the wall: that part of their light is lost and heats the inlet.',

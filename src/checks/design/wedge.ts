@@ -9,7 +9,7 @@ import { pastWallMm } from '../../lamp/section.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import { sizeText } from '../../num/quantity.ts'
 import type { Finding } from '../finding.ts'
-import { counted, deg, mm, upThree } from '../words.ts'
+import { counted, deg, mm, mmAtLeast, upThree } from '../words.ts'
 
 const TOLERANCE_MM = 0.01
 
@@ -24,7 +24,7 @@ export function underFace(lamp: Lamp): Finding[] {
     if (!board.wedge?.tiltDeg) return []
     const low = lowestMm(lamp, board)
     if (low >= -TOLERANCE_MM) return []
-    const needed = Math.ceil(10 * ((board.heightMm ?? 0) - low)) / 10
+    const needed = Math.ceil(10 * ((board.heightMm ?? 0) - low) - 1e-9) / 10
     return [
       {
         rule: 'board-under-face',
@@ -111,7 +111,7 @@ export function throughBoards(lamp: Lamp): Finding[] {
     {
       rule: 'returned-below-boards',
       severity: 'note',
-      title: `Light that comes back is read on the face, not on ${counted(through.length, 'raised board')} up to ${mm(highest)} above it.`,
+      title: `Light that comes back is read on the face, not on ${counted(through.length, 'raised board')} up to ${mmAtLeast(highest)} above it.`,
       why: 'Boards tilted by 10° or less stop no light: it is followed to the plane of the face behind them. Where it comes together above that plane it is hotter on the board than this sheet says.',
       cure: 'Take what comes back to the boards from the danger sheet: it searches the air up to their tops.',
       place: { kind: 'board', boardIndex: first[0] },

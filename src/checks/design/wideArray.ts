@@ -3,7 +3,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { lensSystem } from '../../library/lensSystem.ts'
 import type { Finding } from '../finding.ts'
 import { arrayDiameterMm, emissionPoints, fwhmDeg } from '../optics.ts'
-import { deg, mm } from '../words.ts'
+import { deg, mm, mmAtLeast } from '../words.ts'
 
 const NO_GAIN = 0.9
 const LITTLE_GAIN = 0.6
@@ -27,7 +27,7 @@ export function wideArray(lamp: Lamp): Finding[] {
         ? `The array of ${mm(wide)} spreads over ${deg(spread)} behind a lens of ${mm(f)} focal length: no narrower than its collimators, ${deg(narrow)}.`
         : `The array of ${mm(wide)} spreads over ${deg(spread)} behind a lens of ${mm(f)} focal length: the lens narrows ${deg(narrow)} by little.`,
       why: 'A lens turns the width of the array into angle: 2 × atan(width / (2 × focal length)), 53° for an array as wide as the focal length and 28° for one half as wide (geometry of one lens). Narrow collimators in front of it change nothing about that.',
-      cure: `Pack the emitters closer, or take a longer focal length: ${mm(wide / (2 * Math.tan((narrow * Math.PI) / 720)))} would halve the collimators’ width. Look at “without lens” before you buy it.`,
+      cure: `Pack the emitters closer, or take a longer focal length: ${mmAtLeast(wide / (2 * Math.tan((narrow * Math.PI) / 720)))} would halve the collimators’ width. Look at “without lens” before you buy it.`,
       place: { kind: 'part', part: 'lens' },
     },
   ]

@@ -3,7 +3,7 @@ import type { Driver, Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { namesByFirst, namesByMost, namesOf, type PowerParts } from '../powerParts.ts'
-import { amps, counted, plain, seconds } from '../words.ts'
+import { amps, ampsAtMost, counted, downThree, plain, seconds, upThree } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 /** Rounding of a current that was set to the driver's own limit. */
@@ -40,7 +40,7 @@ function tooHigh(driver: Driver, fullV: number): Finding[] {
     {
       rule: 'driver-input-too-high',
       severity: 'severe',
-      title: `“${driver.name}” bears ${plain(driver.inputMaxV)} V; the full supply gives ${plain(fullV)} V.`,
+      title: `“${driver.name}” bears ${downThree(driver.inputMaxV)} V; the full supply gives ${upThree(fullV)} V.`,
       why: 'Above its input range a driver fails, often short-circuited, and then the full supply stands across the emitters. The range is the driver’s own, from its data; the supply counts as full, whatever charge was entered.',
       cure: `Use a driver for at least ${plain(Math.ceil(1.1 * fullV))} V, or fewer cells in series.`,
       ...about(driver),
@@ -57,7 +57,7 @@ function tooMuchAsked(driver: Driver, table: WorstModes): Finding[] {
     {
       rule: 'driver-output-too-small',
       severity: 'warning',
-      title: `“${driver.name}” gives ${amps(driver.maxOutputA)} at most; its boards are meant to have ${amps(most)} in ${namesByMost(over, wanted, amps)}.`,
+      title: `“${driver.name}” gives ${ampsAtMost(driver.maxOutputA)} at most; its boards are meant to have ${amps(most)} in ${namesByMost(over, wanted, amps)}.`,
       why: 'The boards get what the driver gives: less light than the beam was computed with (unless the beam is taken at a mode’s moment). A driver that does not limit itself is overloaded. Boards and strings in parallel add up.',
       cure: 'Use a stronger driver, one for each board, or set the boards’ current or the mode’s share to what it gives.',
       ...about(driver),

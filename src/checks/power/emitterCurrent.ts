@@ -2,7 +2,7 @@
 import type { Lamp } from '../../lamp/schema.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { namesByMost, type PowerParts, whereWords } from '../powerParts.ts'
-import { amps } from '../words.ts'
+import { amps, ampsAtMost } from '../words.ts'
 
 /** Rounding of a current that was set to the emitter's own limit. */
 const SAME = 1.0001
@@ -17,7 +17,7 @@ export function emitterCurrent(lamp: Lamp, { worst }: PowerParts): Finding[] {
       {
         rule: 'emitter-over-current',
         severity: 'severe',
-        title: `${namesByMost(over, emitterA, amps)}: up to ${amps(c.emitterA.value)} through each emitter of ${c.ids.length > 1 ? `${c.ids.length} channels (${c.ids[0]} and more)` : c.ids[0]}, which bears ${amps(c.maxEmitterA)}.`,
+        title: `${namesByMost(over, emitterA, amps)}: up to ${amps(c.emitterA.value)} through each emitter of ${c.ids.length > 1 ? `${c.ids.length} channels (${c.ids[0]} and more)` : c.ids[0]}, which bears ${ampsAtMost(c.maxEmitterA)}.`,
         why: `Over its largest current an emitter’s bonds melt and it ages in minutes, however cool its board is. The limit is the emitter’s own, from its data. Worst: ${whereWords(c.emitterA, worst.celsius)}.`,
         cure: 'A smaller share or current in this mode, more strings in parallel, or emitters that bear more.',
         place: boardIndex < 0 ? { kind: 'part', part: 'emitters' } : { kind: 'board', boardIndex },

@@ -9,7 +9,7 @@ import type { WireRun } from '../../power/schedule.ts'
 import { makeSource } from '../../power/supply.ts'
 import { type Finding, partOf, type Severity } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
-import { amps, celsius, counted, degreesC, plain, upThree } from '../words.ts'
+import { amps, ampsAtMost, celsius, counted, degreesC, downThree, plain, upThree } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 const SOURCE =
@@ -57,7 +57,7 @@ function holdsOverload(wiring: readonly WireRun[]): Finding[] {
         severity: over(worst) > FAR_OVER_K ? 'warning' : 'note',
         title: `A ${at} fuse of ${amps(worst.protectedBy.amps)} may carry ${amps(worst.heldA)} for ever: ${gaugeInEither(worst.gaugeWords)} then gets to ${celsius(worst.heldC)}, its insulation bears ${degreesC(worst.insulationC)}.`,
         why: `${opensWords(worst.protectedBy)}. The rise over its place, ${degreesC(Math.round(worst.airC))}, goes with the square of the current. Codes for buildings permit up to 1.45 times, for overloads are rare and end there (IEC 60364-4-43, 433.1: second-hand); in a lamp a driver or a board that half fails can draw it for hours. ${SOURCE}`,
-        cure: `Thicker wire, insulation for more, or a fuse of ${amps(Math.floor(100 * worst.protectedBy.amps * bearableShare(worst, worst.heldC)) / 100)} at most where the load permits it.`,
+        cure: `Thicker wire, insulation for more, or a fuse of ${ampsAtMost(Math.floor(100 * worst.protectedBy.amps * bearableShare(worst, worst.heldC)) / 100)} at most where the load permits it.`,
         place,
         parts: [...hot.map((w) => partOf({ kind: 'wire', id: w.id })), ...fusesOf(wiring.filter((w) => w.part === at))],
       },
@@ -83,7 +83,7 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number, isFi
   }
   const big = runs.filter((w) => w.fuse && w.fuse.amps > mostOf(w)).sort((a, b) => mostOf(a) - mostOf(b))
   say(big, 'fuse-too-big', 'severe', (w) => ({
-    title: `${counted(big.length, what)} of ${amps(w.fuse.amps)} on ${gaugeInEither(w.gaugeWords)}${w.weakest === w.gaugeWords ? '' : ` and, after it, ${gaugeInEither(w.weakest)}`}, which may have ${amps(mostOf(w))} at most.`,
+    title: `${counted(big.length, what)} of ${amps(w.fuse.amps)} on ${gaugeInEither(w.gaugeWords)}${w.weakest === w.gaugeWords ? '' : ` and, after it, ${gaugeInEither(w.weakest)}`}, which may have ${ampsAtMost(mostOf(w))} at most.`,
     why: `A fault may then heat the wire until its insulation burns, and the fuse stays whole. It answers for every wire after it, down to the boards’ leads. ${opensWords(w.fuse)}: at most 1.45 times what a wire bears (IEC 60364-4-43, 433.1: second-hand). ${SOURCE}`,
     cure: cureOf(w),
   }))
@@ -97,7 +97,7 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number, isFi
   }))
   const low = runs.filter((w) => w.fuse && w.fuse.volts < fullV)
   say(low, 'fuse-voltage', 'severe', (w) => ({
-    title: `${counted(low.length, what)} for ${plain(w.fuse.volts)} V on a supply of ${plain(fullV)} V.`,
+    title: `${counted(low.length, what)} for ${downThree(w.fuse.volts)} V on a supply of ${upThree(fullV)} V.`,
     why: `Over its voltage a fuse may not break the arc it makes. The supply counts as full, whatever charge was entered. ${SOURCE}`,
     cure: cureOf(w),
   }))
@@ -107,18 +107,18 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number, isFi
   say(alternating, 'fuse-voltage', 'warning', (w) => ({
     title: `${counted(alternating.length, what)} of a kind whose ${plain(w.fuse.volts)} V are mostly alternating, on ${plain(fullV)} V DC.`,
     why: `A direct-current arc has no zero to go out at: such a fuse may burn on at far less than its alternating voltage. IEC 60127 and UL 248-14 rate alternating current where nothing else is printed (memory); up to ${DC_BREAKS_V} V most break it (common practice, no source).`,
-    cure: `A fuse with a direct-current rating of ${plain(fullV)} V or more: a blade fuse for 58 V or 80 V, or gG.`,
+    cure: `A fuse with a direct-current rating of ${upThree(fullV)} V or more: a blade fuse for 58 V or 80 V, or gG.`,
   }))
   const breaksA = ({ fuse }: WireRun) => (fuse ? (fuse.breaksA ?? usualBreaks(fuse).amps) : 0)
   const weak = runs.filter((w) => w.fuse && w.shortA !== null && w.shortA > breaksA(w))
   say(weak, 'fuse-breaking-capacity', 'severe', (w) => ({
-    title: `${counted(weak.length, what)} may have to break ${upThree(w.shortA ?? 0)} A and ${w.fuse.breaksA === undefined ? 'usually break' : 'can break'} ${plain(breaksA(w))} A.`,
+    title: `${counted(weak.length, what)} may have to break ${upThree(w.shortA ?? 0)} A and ${w.fuse.breaksA === undefined ? 'usually break' : 'can break'} ${downThree(breaksA(w))} A.`,
     why: `Into a short circuit the full supply of ${plain(fullV)} V gives what its resistance${w.part === 'main' ? '' : ' and that of the main wires'} lets through. Over its breaking capacity a fuse bursts, and the arc goes on.${w.fuse.breaksA === undefined ? ` The document names no breaking capacity: ${usualBreaks(w.fuse).words}.` : ''}`,
-    cure: `A fuse with a breaking capacity of ${upThree(w.shortA ?? 0)} A or more, at ${plain(fullV)} V DC.`,
+    cure: `A fuse with a breaking capacity of ${upThree(w.shortA ?? 0)} A or more, at ${upThree(fullV)} V DC.`,
   }))
   const blind = runs.filter((w) => w.fuse && w.endShortA !== null && w.endShortA < opensAtA(w.fuse))
   say(blind, 'fuse-never-opens', isFixed ? 'warning' : 'severe', (w) => ({
-    title: `${counted(blind.length, what)} of ${amps(w.fuse.amps)}: a short circuit at the wire’s end draws ${amps(w.endShortA ?? 0)} only, and may never open it.`,
+    title: `${counted(blind.length, what)} of ${amps(w.fuse.amps)}: a short circuit at the wire’s end draws ${ampsAtMost(w.endShortA ?? 0)} only, and may never open it.`,
     why: `${isFixed ? 'The supply gives no more, or the wires hold it down, and the fault goes on burning with it.' : 'The resistance of cells and wires holds the current down, and the cells and the fault burn with it.'} ${opensWords(w.fuse)}. ${isFixed ? 'Warm wires' : 'An almost empty pack and warm wires'} are taken.`,
     cure: isFixed
       ? 'A smaller fuse, or a supply that switches itself off in a short circuit.'
@@ -186,9 +186,9 @@ function overPack(lamp: Lamp, main: readonly WireRun[]): Finding[] {
     {
       rule: 'fuse-over-pack',
       severity: hasBoard ? 'warning' : 'severe',
-      title: `The main fuse of ${amps(fuse.amps)} is larger than what the pack may give, ${amps(maxA)}.`,
-      why: `A fault between the two overloads the cells for as long as it lasts, and the fuse stays whole${hasBoard ? `; only the protection board of ${amps(protectionA)} opens, as long as it works` : ''}. ${supply.parallel} in parallel of ${amps(supply.maxCellA)} each, the cells’ own limit.`,
-      cure: `A fuse of ${amps(maxA)} at most, or more cells in parallel${hasBoard ? '' : ', or a protection board that opens before'}.`,
+      title: `The main fuse of ${amps(fuse.amps)} is larger than what the pack may give, ${ampsAtMost(maxA)}.`,
+      why: `A fault between the two overloads the cells for as long as it lasts, and the fuse stays whole${hasBoard ? `; only the protection board of ${ampsAtMost(protectionA)} opens, as long as it works` : ''}. ${supply.parallel} in parallel of ${ampsAtMost(supply.maxCellA)} each, the cells’ own limit.`,
+      cure: `A fuse of ${ampsAtMost(maxA)} at most, or more cells in parallel${hasBoard ? '' : ', or a protection board that opens before'}.`,
       place,
       parts: [...fusesOf(over), partOf({ kind: 'supply' })],
     },
@@ -198,5 +198,5 @@ function overPack(lamp: Lamp, main: readonly WireRun[]): Finding[] {
 function cureOf(run: WireRun): string {
   const range = run.fuseRange
   if (range?.fitsA) return `Use ${amps(range.fitsA)}, for more than the full supply’s voltage.`
-  return `No usual fuse fits between ${amps(range?.leastA ?? 0)} and ${amps(range?.mostA ?? 0)}: use thicker wire${run.part === 'main' ? ', or fuse every channel' : ''}.`
+  return `No usual fuse fits between ${amps(range?.leastA ?? 0)} and ${ampsAtMost(range?.mostA ?? 0)}: use thicker wire${run.part === 'main' ? ', or fuse every channel' : ''}.`
 }

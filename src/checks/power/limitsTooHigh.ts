@@ -3,7 +3,7 @@ import { boardTypeOf } from '../../lamp/place.ts'
 import type { Lamp, Pack } from '../../lamp/schema.ts'
 import { CHEMISTRIES } from '../../library/cells.ts'
 import { type Finding, partOf } from '../finding.ts'
-import { amps, degreesC, plain } from '../words.ts'
+import { ampsAtMost, degreesC, plain } from '../words.ts'
 
 /** White emitters: ${degreesC(125)} to ${degreesC(150)}, a few up to 185 °C (data sheets, from memory). */
 const JUNCTION_C = 185
@@ -94,7 +94,7 @@ function cellCurrent({ cellAh, maxCellA }: Pack): Finding[] {
     {
       rule: 'limit-implausible',
       severity: 'warning',
-      title: `Cells of ${plain(cellAh)} Ah are entered to bear ${amps(maxCellA)} that last, ${plain(perAh)} times their capacity an hour.`,
+      title: `Cells of ${plain(cellAh)} Ah are entered to bear ${ampsAtMost(maxCellA)} that last, ${plain(perAh)} times their capacity an hour.`,
       why: `Cells made for large currents bear about ten times, flat ones for models more, and labels promise more than is true (common practice, no source). That the pack gives too much, and the largest main fuse, hang on this figure.`,
       cure: 'Enter the lasting current of the maker’s own data sheet, not that of a label or for seconds.',
       ...about,

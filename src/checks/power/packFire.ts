@@ -6,7 +6,7 @@ import { CHEMISTRIES } from '../../library/cells.ts'
 import { linear } from '../../num/interpolate.ts'
 import type { Finding } from '../finding.ts'
 import { leftOnReason, namesByFirst, type PowerParts, topsOf } from '../powerParts.ts'
-import { celsius, degreesC, grams, plain, seconds } from '../words.ts'
+import { celsius, degreesC, gramsUp, plain, seconds, upThree } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 /** From here on carriers treat a pack as dangerous goods (IATA, ADR: memory). */
@@ -29,7 +29,7 @@ const HYDROGEN_L = (3600 / (2 * 96_485)) * 24.06
 const gas = (pack: Pack): Finding => ({
   rule: 'pack-gas',
   severity: 'note',
-  title: `Overcharged the pack gives off up to ${plain(pack.series * HYDROGEN_L)} l of hydrogen for each Ah: with air explosive from 4 % on, and the lamp holds what lights it.`,
+  title: `Overcharged the pack gives off up to ${upThree(pack.series * HYDROGEN_L)} l of hydrogen for each Ah: with air explosive from 4 % on, and the lamp holds what lights it.`,
   why: `${pack.series} cells of ${CHEMISTRIES[pack.chemistry].label} in series, by Faraday’s law; 4 % is the lower limit of explosion in air (memory). Sealed cells vent when they are charged too fast, too warm or too long. Shorted, a pack of any chemistry gives enough to weld and burn.`,
   cure: 'A vent in the case, a charger made for this chemistry, and no charging in a closed case.',
   place,
@@ -84,7 +84,7 @@ function lithium(pack: Pack): Finding {
   return {
     rule: 'pack-fire',
     severity: wh > DANGEROUS_WH ? 'warning' : 'note',
-    title: `The pack holds ${plain(wh)} Wh, ${plain((wh * 3.6) / 1000)} MJ: a cell that runs away can light all of it; burning, it gives several times as much heat, and up to ${grams(wh * HF_G_WH)} of hydrogen fluoride.`,
+    title: `The pack holds ${upThree(wh)} Wh, ${upThree((wh * 3.6) / 1000)} MJ: a cell that runs away can light all of it; burning, it gives several times as much heat, and up to ${gramsUp(wh * HF_G_WH)} of hydrogen fluoride.`,
     why: `${pack.series} × ${pack.parallel} cells of ${plain(pack.cellAh)} Ah, ${CHEMISTRIES[pack.chemistry].label}, at half charge. Heat of burning: several times the stored energy; hydrogen fluoride 20 to 200 mg/Wh (Scientific Reports 7 (2017) 10018): both from memory. Over ${DANGEROUS_WH} Wh carriers treat it as dangerous goods (memory).`,
     cure: 'Protection board, fuse at the pack, cells from one known maker, a case of metal with a vent, away from the sink. Charge it outdoors or on stone, and never alone. Water cools it; leave the smoke.',
     place,

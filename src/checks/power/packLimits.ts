@@ -2,7 +2,7 @@
 import type { Lamp, Pack } from '../../lamp/schema.ts'
 import { CHEMISTRIES } from '../../library/cells.ts'
 import { type Finding, partOf } from '../finding.ts'
-import { degreesC, plain } from '../words.ts'
+import { degreesC, plain, upThree } from '../words.ts'
 
 const about = { place: { kind: 'part', part: 'heat' }, parts: [partOf({ kind: 'supply' })] } as const
 const isLithium = ({ chemistry }: Pack): boolean => chemistry === 'li-ion' || chemistry === 'lifepo4'
@@ -35,7 +35,7 @@ function emptiedTooFar(pack: Pack): Finding[] {
       severity: isLithium(pack) ? 'severe' : 'warning',
       title: `Cells of ${label} are emptied to ${plain(pack.cutOffCellV)} V each; ${plain(emptyV)} V is the usual end.`,
       why: `${isLithium(pack) ? 'Below it copper goes into solution, and at the next charge the cell may short inside and burn.' : 'Below it the weakest cell of a row is driven backwards and leaks.'} The usual end is the chemistry’s (memory); the cells’ own data come first.`,
-      cure: `Cut off at ${plain(emptyV)} V a cell or more; never charge a cell that was below it.`,
+      cure: `Cut off at ${upThree(emptyV)} V a cell or more; never charge a cell that was below it.`,
       ...about,
     },
   ]

@@ -4,7 +4,7 @@ import { powerOf } from '../../library/typicalPower.ts'
 import { makeSource } from '../../power/supply.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { namesByMost, type PowerParts, whereWords } from '../powerParts.ts'
-import { amps } from '../words.ts'
+import { amps, ampsAtMost } from '../words.ts'
 
 const about = { place: { kind: 'part', part: 'heat' }, parts: [partOf({ kind: 'supply' })] } as const
 
@@ -22,10 +22,10 @@ export function packOver(lamp: Lamp, { worst }: PowerParts): Finding[] {
     found.push({
       rule: 'pack-over-current',
       severity: 'severe',
-      title: `${drawWords(over)} up to ${amps(draw)} from a supply that may give ${amps(maxA)}.`,
+      title: `${drawWords(over)} up to ${amps(draw)} from a supply that may give ${ampsAtMost(maxA)}.`,
       why:
         supply.kind === 'pack'
-          ? `Cells over their current heat from inside and can catch fire. The limit is the cells’ own (${amps(supply.maxCellA)} each, ${supply.parallel} in parallel). Worst: ${whereWords(worst.supplyA, worst.celsius)}.`
+          ? `Cells over their current heat from inside and can catch fire. The limit is the cells’ own (${ampsAtMost(supply.maxCellA)} each, ${supply.parallel} in parallel). Worst: ${whereWords(worst.supplyA, worst.celsius)}.`
           : `A supply over its current folds back or fails. The limit is its own. Worst: ${whereWords(worst.supplyA, worst.celsius)}.`,
       cure:
         supply.kind === 'pack'
@@ -41,7 +41,7 @@ export function packOver(lamp: Lamp, { worst }: PowerParts): Finding[] {
     found.push({
       rule: 'protection-over-current',
       severity: 'warning',
-      title: `${drawWords(cut)} up to ${amps(draw)}; the protection board lets ${amps(protectionA)} through.`,
+      title: `${drawWords(cut)} up to ${amps(draw)}; the protection board lets ${ampsAtMost(protectionA)} through.`,
       why: `It cuts the lamp off in the middle of its use, without a warning, and again at each try. Worst: ${whereWords(worst.supplyA, worst.celsius)}.`,
       cure: 'A protection board that lets more through (no more than the cells bear), or less current.',
       ...about,
@@ -51,9 +51,9 @@ export function packOver(lamp: Lamp, { worst }: PowerParts): Finding[] {
     found.push({
       rule: 'protection-over-pack',
       severity: 'warning',
-      title: `The protection board lets ${amps(protectionA)} through; the cells may give ${amps(maxA)}.`,
+      title: `The protection board lets ${ampsAtMost(protectionA)} through; the cells may give ${ampsAtMost(maxA)}.`,
       why: 'Between the two a fault overloads the cells and the board sees nothing wrong.',
-      cure: `A protection board for ${amps(maxA)} at most.`,
+      cure: `A protection board for ${ampsAtMost(maxA)} at most.`,
       ...about,
     })
   }

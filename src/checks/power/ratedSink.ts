@@ -3,7 +3,7 @@ import type { Lamp, Sink } from '../../lamp/schema.ts'
 import { powerOf, ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
 import { fullPackWords, leftOnReason, most, namesByMost, namesOf, type PowerParts, topsOf } from '../powerParts.ts'
-import { plain, upThree } from '../words.ts'
+import { downThree, plain, upThree } from '../words.ts'
 
 type RatedSink = Extract<Sink, { kind: 'rated' }>
 
@@ -25,7 +25,7 @@ function overRating(lamp: Lamp, { maxW }: RatedSink, { modes }: PowerParts): Fin
     {
       rule: 'sink-over-rating',
       severity: 'severe',
-      title: `The sink takes ${upThree(topW)} W in ${namesByMost(over, takenW, upThree)}: over the ${plain(maxW)} W of its data sheet.`,
+      title: `The sink takes ${upThree(topW)} W in ${namesByMost(over, takenW, upThree)}: over the ${downThree(maxW)} W of its data sheet.`,
       why: `Beyond it the stated resistance no longer holds: heat pipes dry out. Every temperature given for these modes is then too low, and every time too long. ${leftOnReason(over)}${fullPackWords(lamp)}`,
       cure: 'Take a sink for more heat, or less current; or step down before it gets there.',
       place: HEAT,

@@ -4,7 +4,7 @@ import { powerOf } from '../../library/typicalPower.ts'
 import { opensAtA } from '../../power/fuse.ts'
 import { type Finding, partOf } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
-import { amps, plain } from '../words.ts'
+import { amps, ampsAtMost, plain } from '../words.ts'
 
 export function shortUnknown(lamp: Lamp, { faults, wiring, worst }: PowerParts): Finding[] {
   if (!lamp.power || lamp.boards.length === 0 || faults.supplyA !== null) return []
@@ -18,7 +18,7 @@ export function shortUnknown(lamp: Lamp, { faults, wiring, worst }: PowerParts):
   )
   const never =
     deaf.length > 0
-      ? ` If it limits itself to its ${amps(fixed?.maxA ?? 0)}, nothing opens the ${[...new Set(fuseWords)].join(', nor the ')}.`
+      ? ` If it limits itself to its ${ampsAtMost(fixed?.maxA ?? 0)}, nothing opens the ${[...new Set(fuseWords)].join(', nor the ')}.`
       : ''
   const most =
     fixed && fixed.milliohm > 0

@@ -6,7 +6,7 @@ import { type Channel, channelsOf } from '../../power/channels.ts'
 import { VOLTS_SPREAD } from '../../power/share.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { type PowerParts, whereWords } from '../powerParts.ts'
-import { amps, percent } from '../words.ts'
+import { amps, ampsAtMost, percent, percentUp } from '../words.ts'
 
 /** So much more in one string passes without a word. */
 const LET_PASS = 0.1
@@ -75,8 +75,8 @@ function unbalanced(lamp: Lamp, worst: PowerParts['worst']): Finding[] {
       {
         rule: 'strings-unbalanced',
         severity: over ? 'severe' : 'warning',
-        title: `${who} in parallel may share unfairly: up to ${percent(more)} more in one, ${amps(c.unevenA.value)}.`,
-        why: `Forward voltages differ by some ${percent(VOLTS_SPREAD)} from emitter to emitter (typical, from memory), boards on one face by some 20 K; the lower takes more, warms, falls further and takes more still.${over ? ` The emitter bears ${amps(c.maxEmitterA)}.` : ''} Worst: ${whereWords(c.unevenA, worst.celsius)}. The run takes the shares as even.`,
+        title: `${who} in parallel may share unfairly: up to ${percentUp(more)} more in one, ${amps(c.unevenA.value)}.`,
+        why: `Forward voltages differ by some ${percent(VOLTS_SPREAD)} from emitter to emitter (typical, from memory), boards on one face by some 20 K; the lower takes more, warms, falls further and takes more still.${over ? ` The emitter bears ${ampsAtMost(c.maxEmitterA)}.` : ''} Worst: ${whereWords(c.unevenA, worst.celsius)}. The run takes the shares as even.`,
         cure: 'One driver for each string, all in series, matched emitters, or a small resistor in each string.',
         place: { kind: 'board', boardIndex },
         parts: c.ids.map((id) => partOf({ kind: 'board', id })),
@@ -100,7 +100,7 @@ function oneOpens(lamp: Lamp, worst: PowerParts['worst']): Finding[] {
       {
         rule: 'string-opens',
         severity: 'warning',
-        title: `${parallelWords(channel, boardTypeOf(lamp, board))} in parallel: when one of ${c.strings} strings opens, ${amps(leftA)} pass each emitter of the others, which bears ${amps(c.maxEmitterA)}.`,
+        title: `${parallelWords(channel, boardTypeOf(lamp, board))} in parallel: when one of ${c.strings} strings opens, ${amps(leftA)} pass each emitter of the others, which bears ${ampsAtMost(c.maxEmitterA)}.`,
         why: `The driver holds its current: a lead, contact or bond that opens leaves all of it to the other strings. They are shared evenly here; the next to fail is overloaded more. Worst: ${whereWords(c.outA, worst.celsius)}.`,
         cure: 'One driver for each string, all in series, less current, or a fuse or current limit in each string.',
         place: { kind: 'board', boardIndex },

@@ -5,7 +5,7 @@ import { USUAL_MAKES } from '../../power/switching.ts'
 import type { WorstPoint } from '../../power/worstCase.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { type PowerParts, whereWords } from '../powerParts.ts'
-import { amps, counted, plain, upThree } from '../words.ts'
+import { amps, ampsAtMost, counted, downThree, plain, upThree } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 const onContactor = { place, parts: [partOf({ kind: 'contactor' })] }
@@ -53,21 +53,21 @@ function ratedContacts(
     found.push({ rule: `${rule}-${what}`, severity: 'severe', ...words, place, parts })
   if (lasting.value > rated.maxA)
     say('over-current', {
-      title: `The ${name} is rated ${amps(rated.maxA)}; ${amps(lasting.value)} pass it.`,
+      title: `The ${name} is rated ${ampsAtMost(rated.maxA)}; ${amps(lasting.value)} pass it.`,
       why: `Over its rating, and more so with direct current, ${WELDS}. Worst: ${whereWords(lasting, celsius)}.`,
       cure,
     })
   if (rated.maxV !== undefined && fullV > rated.maxV)
     say('voltage', {
-      title: `The ${name} breaks ${plain(rated.maxV)} V DC; the full supply gives ${plain(fullV)} V.`,
+      title: `The ${name} breaks ${downThree(rated.maxV)} V DC; the full supply gives ${upThree(fullV)} V.`,
       why: `A direct-current arc does not go out by itself: over its voltage it burns on between the open contacts. The rating is the ${rule}’s own; one for alternating current does not count.`,
       cure: `Use a ${rule} for ${plain(Math.ceil(fullV))} V DC or more.`,
     })
   if (rated.breaksA !== undefined && peak.value > rated.breaksA)
     say('breaking-capacity', {
-      title: `The ${name} can break ${amps(rated.breaksA)}; it may have to break ${upThree(peak.value)} A.`,
+      title: `The ${name} can break ${ampsAtMost(rated.breaksA)}; it may have to break ${upThree(peak.value)} A.`,
       why: `Over what it can break the arc stays and ${WELDS}. Worst: ${whereWords(peak, celsius)}.`,
-      cure: `Use a ${rule} that breaks ${upThree(peak.value)} A or more at ${plain(fullV)} V DC.`,
+      cure: `Use a ${rule} that breaks ${upThree(peak.value)} A or more at ${upThree(fullV)} V DC.`,
     })
   return found
 }
@@ -87,7 +87,7 @@ function relays({ groups = [], worst, wiring }: PowerParts): Finding[] {
     if (peakA !== null && peakA > makesA && g.inrush.joule >= PITS_J)
       found.push({
         ...{ rule: 'relay-inrush', severity: g.inrush.typical ? 'warning' : 'severe', place, parts },
-        title: `When the ${name} closes, up to ${upThree(peakA)} A charge its drivers’ capacitors; its contacts bear ${amps(makesA)} while they close.`,
+        title: `When the ${name} closes, up to ${upThree(peakA)} A charge its drivers’ capacitors; its contacts bear ${ampsAtMost(makesA)} while they close.`,
         why: `${plain(g.inrush.farad * 1e6)} µF${typicalWords(g.inrush)} on ${plain(worst.fullV)} V, ${plain(g.inrush.joule)} J: contacts weld shut, and the group stays on in every mode. From ${PITS_J} J on (common practice, no source). ${makesSource(g.relay)}`.trimEnd(),
         cure: 'A relay made for it, a resistor that charges them first, or drivers that the relay finds switched off and charged.',
       })
@@ -95,7 +95,7 @@ function relays({ groups = [], worst, wiring }: PowerParts): Finding[] {
     if (fuse && fuse.amps > g.relay.maxA)
       found.push({
         ...{ rule: 'fuse-over-contacts', severity: 'warning', place, parts },
-        title: `The ${name} is rated ${amps(g.relay.maxA)}; the ${fuse.at} fuse before it holds ${amps(fuse.amps)}.`,
+        title: `The ${name} is rated ${ampsAtMost(g.relay.maxA)}; the ${fuse.at} fuse before it holds ${amps(fuse.amps)}.`,
         ...OVER_CONTACTS,
       })
     return found
@@ -113,7 +113,7 @@ function inrush(lamp: Lamp, { inrush: charging, worst }: PowerParts): Finding[] 
     {
       rule: 'inrush',
       severity: charging.typical ? 'warning' : 'severe',
-      title: `When the contactor closes, up to ${upThree(peakA)} A charge the drivers’ capacitors; its contacts bear ${amps(makesA)} while they close.`,
+      title: `When the contactor closes, up to ${upThree(peakA)} A charge the drivers’ capacitors; its contacts bear ${ampsAtMost(makesA)} while they close.`,
       why: `${plain(charging.farad * 1e6)} µF in all${typicalWords(charging)} on ${plain(worst.fullV)} V, ${plain(charging.joule)} J, held only by the resistance of cells and wires: ${WELDS}. ${makesSource(rated)}`.trimEnd(),
       cure: `A resistor of ${upThree(worst.fullV / Math.min(makesA, rated.maxA))} Ω or more that charges them before the contactor closes, or a contactor made for it.`,
       ...onContactor,
@@ -180,7 +180,7 @@ function connectors(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
     found.push({
       rule: 'connector-over-current',
       severity: 'severe',
-      title: `${counted(over.length, 'run')} with connectors for ${amps(connectorMaxA)}; up to ${amps(most)} pass them.`,
+      title: `${counted(over.length, 'run')} with connectors for ${ampsAtMost(connectorMaxA)}; up to ${amps(most)} pass them.`,
       why: 'Over its rating a contact warms, its spring softens, its resistance rises and it warms more. The rating is the connectors’ own, from the document.',
       cure: 'Larger connectors there, several contacts in parallel, or none.',
       place,
@@ -193,7 +193,7 @@ function connectors(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
     found.push({
       rule: 'connector-voltage',
       severity: 'severe',
-      title: `Connectors for ${plain(connectorMaxV)} V carry up to ${plain(highV)} V.`,
+      title: `Connectors for ${downThree(connectorMaxV)} V carry up to ${upThree(highV)} V.`,
       why: 'Pulled apart under load, or wet, they keep an arc or leak. The rating is the connectors’ own, from the document.',
       cure: `Connectors for ${plain(Math.ceil(highV))} V DC or more.`,
       place,
@@ -231,15 +231,15 @@ function underFuse(lamp: Lamp, { wiring }: PowerParts): Finding[] {
   )
   const fuse = weak.reduce((top, w) => Math.max(top, w.protectedBy?.amps ?? 0), 0)
   if (weak.length > 0 && connectorMaxA !== undefined)
-    say(`${counted(weak.length, 'run')} with connectors for ${amps(connectorMaxA)} behind a fuse of ${amps(fuse)}.`, [
-      partOf({ kind: 'contacts' }),
-      ...weak.map((w) => partOf({ kind: 'wire', id: w.id })),
-    ])
+    say(
+      `${counted(weak.length, 'run')} with connectors for ${ampsAtMost(connectorMaxA)} behind a fuse of ${amps(fuse)}.`,
+      [partOf({ kind: 'contacts' }), ...weak.map((w) => partOf({ kind: 'wire', id: w.id }))],
+    )
   const first = wiring.find((w) => w.part === 'main')
   const main = first?.fuse
   if (rated && first && main && heldA(first) > rated.maxA)
     say(
-      `The contactor is rated ${amps(rated.maxA)}; the main fuse before it holds ${amps(main.amps)}.`,
+      `The contactor is rated ${ampsAtMost(rated.maxA)}; the main fuse before it holds ${amps(main.amps)}.`,
       onContactor.parts,
     )
   return found

@@ -6,7 +6,7 @@ import { ratedSinkOf } from '../../library/typicalPower.ts'
 import { sizeText } from '../../num/quantity.ts'
 import type { Finding } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
-import { mass } from '../words.ts'
+import { mass, massUp } from '../words.ts'
 
 /** Mass that most adults may lift now and then (EN 1005-2, ISO 11228-1: memory). */
 const LIFT_KG = 25
@@ -31,7 +31,7 @@ export function weight(lamp: Lamp, { sink }: PowerParts): Finding[] {
     {
       rule: 'weight',
       severity: kg > LIFT_KG ? 'warning' : 'note',
-      title: `${capital(namesOf(masses))}: ${mass(kg)}.${where} Tipping isn’t computed.`,
+      title: `${capital(namesOf(masses))}: ${massUp(kg)}.${where} Tipping isn’t computed.`,
       why: `Only parts with a mass in the document count; ${ratedSinkOf(lamp) ? 'the sink, ' : ''}tunnel, housing, drivers, boards and wires come on top. One person lifts ${mass(LIFT_KG)} at most now and then (EN 1005-2, ISO 11228-1: memory). The document describes no stand, so tipping can’t be computed.`,
       cure: 'Weigh it, hold it under its centre of gravity, and give it a stand so wide that it can’t fall on its lens; it must stand on a slope of 6° (IEC 60598-1: memory).',
       place: { kind: 'part', part: 'heat' },

@@ -6,7 +6,18 @@ import { gaugeInEither } from '../../library/wireGauge.ts'
 import type { WireRun } from '../../power/schedule.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { leftOnReason, type PowerParts } from '../powerParts.ts'
-import { amps, celsius, counted, degreesC, percent, plain } from '../words.ts'
+import {
+  amps,
+  ampsAtMost,
+  celsius,
+  counted,
+  degreesC,
+  downThree,
+  percentDown,
+  percentUp,
+  plain,
+  upThree,
+} from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 const NAMES = {
@@ -43,7 +54,7 @@ function overCurrent(wiring: readonly WireRun[]): Finding[] {
       {
         rule: 'wire-over-current',
         severity: 'severe',
-        title: `${counted(hot.length, NAMES[part].one, NAMES[part].many)}: ${amps(worst.amps)} through ${gaugeInEither(worst.gaugeWords)}, which bears ${amps(bearsA(worst))}.`,
+        title: `${counted(hot.length, NAMES[part].one, NAMES[part].many)}: ${amps(worst.amps)} through ${gaugeInEither(worst.gaugeWords)}, which bears ${ampsAtMost(bearsA(worst))}.`,
         why: `The tables permit less with insulation of ${degreesC(worst.insulationC)}, ${derated}: “${worst.mode}”, ${plain(worst.terminalV)} V at the supply. NEC table 310.16, thinner wire by NFPA 79 table 12.5.1, bundles by NEC 310.15(C)(1) (second-hand and memory): fixed wiring; short free leads may carry more.`,
         cure: 'Use thicker wire, loosen the bundle, or share the load over more runs.',
         place,
@@ -87,7 +98,7 @@ function drop(lamp: Lamp, wiring: readonly WireRun[], emptyV: number): Finding[]
     {
       rule: 'drop-over-limit',
       severity: 'warning',
-      title: `The wires cost ${plain(mainV + worst)} V of ${plain(emptyV)} V, ${percent(share)}; ${percent(allowedDrop)} is allowed.`,
+      title: `The wires cost ${upThree(mainV + worst)} V of ${downThree(emptyV)} V, ${percentUp(share)}; ${percentDown(allowedDrop)} is allowed.`,
       why: `${plain(mainV)} V in the main run and ${plain(worst)} V in the worst channel${feedV.size > 0 ? ' and its group’s wires' : ''}, out and back, at the largest current that lasts, as warm as the insulation bears. It is lost as heat, and the drivers run out of headroom sooner.`,
       cure: `Use thicker or shorter wire where most is lost: the ${mainV >= worst ? 'main run' : 'channels'}.`,
       place,

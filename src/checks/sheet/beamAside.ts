@@ -6,7 +6,7 @@ import { T95 } from '../../num/stats.ts'
 import type { Finding, Place } from '../finding.ts'
 import { arrayDiameterMm, emissionPoints } from '../optics.ts'
 import type { SheetParts } from '../parts.ts'
-import { counted, deg, mm, percent } from '../words.ts'
+import { counted, deg, degUp, mm, percent } from '../words.ts'
 
 /** With less than half of the peak the axis lies outside the beam, as beam angles are defined. */
 const OUTSIDE = 0.5
@@ -51,7 +51,7 @@ function causesOf(lamp: Lamp): Cause[] {
     if (!most) return []
     const words =
       some.length > FEW
-        ? `${counted(some.length, 'board')} ${many} up to ${deg(most[of])}`
+        ? `${counted(some.length, 'board')} ${many} up to ${degUp(most[of])}`
         : some.map((b) => `${b.id} ${one} ${deg(b[of])}`).join(', ')
     return [{ words, place: { kind: 'board', boardIndex: most.boardIndex } }]
   }

@@ -43,7 +43,7 @@ test('a line for each mode, the one looked at pressed; what limits it, and where
   })
   const page = shown()
   expect(page).toMatch(
-    /aria-pressed="true"[^>]*>Full: 1\.7 min until board 1 reaches 120 °C; let it cool 4 min, then half of its heat is gone\./,
+    /aria-pressed="true"[^>]*>Full: 1\.6 min until board 1 reaches 120 °C; let it cool 4 min, then half of its heat is gone\./,
   )
   expect(page).toMatch(/aria-pressed="false"[^>]*>Low: more than 2 h, hottest junction 120 °C\./)
   expect(page).toContain('a junction at its limit, board B1')

@@ -1,9 +1,10 @@
 // The results of a mode as rows of text: what limits it first, and when.
 
 import type { LimitKind, ModeRun } from '../../../electrothermal/result.ts'
+import { roundedDown, roundedUp } from '../../../num/sided.ts'
 import { leftOnWords, limitWords, protectionWords } from '../../../report/power.ts'
 import { degreesText, THIN, toDigits } from '../../common/format.ts'
-import { momentWords } from '../../common/timeScale.ts'
+import { runWords, waitWords } from '../../common/timeScale.ts'
 import type { UnitSystem } from '../../common/unitSystem.ts'
 import { valueText } from '../../common/units.ts'
 
@@ -42,14 +43,12 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string, syst
   const left = leftOnWords(run, inWords)
   const facts: (Fact | null)[] = [
     { name: 'What limits first', value: first && !first.ends ? limitWords(first, inWords) : ends },
-    firstS === null ? null : { name: 'Time to it', value: momentWords(firstS, 2) },
+    firstS === null ? null : { name: 'Time to it', value: runWords(firstS) },
     first && !first.ends ? { name: 'What ends it', value: ends } : null,
-    !first || first.ends || isEndless(limit.kind)
-      ? null
-      : { name: 'Time to its end', value: momentWords(limit.atS, 2) },
+    !first || first.ends || isEndless(limit.kind) ? null : { name: 'Time to its end', value: runWords(limit.atS) },
     steppedDown && {
       name: 'Steps down',
-      value: `to ${Math.round(100 * steppedDown.toShare)}${THIN}% after ${momentWords(steppedDown.atS, 2)}`,
+      value: `to ${Math.round(100 * steppedDown.toShare)}${THIN}% after ${runWords(steppedDown.atS)}`,
     },
     {
       name: 'Run time, FL 1',
@@ -60,13 +59,13 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string, syst
       ? null
       : {
           name: 'Light fades from',
-          value: momentWords(run.sagsFromS, 2),
+          value: runWords(run.sagsFromS),
           how: 'The first driver can no longer hold its current',
         },
     { name: 'Taken from the supply', value: `${toDigits(run.energyWh)}${THIN}Wh` },
     {
       name: 'Most current, least voltage',
-      value: `${toDigits(run.mostA)}${THIN}A, ${toDigits(run.leastV)}${THIN}V`,
+      value: `${toDigits(roundedUp(run.mostA))}${THIN}A, ${toDigits(roundedDown(run.leastV))}${THIN}V`,
       how: 'In this run; the worst at any charge and temperature stands with the wiring',
     },
     {
@@ -92,7 +91,7 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string, syst
       ? null
       : {
           name: 'Half cooled after',
-          value: momentWords(run.coolHalfS, 2),
+          value: waitWords(run.coolHalfS),
           how: 'Switched off at the end: half of the plate’s rise is gone',
         },
   ]
@@ -111,14 +110,14 @@ function protectionFacts(run: ModeRun, celsius: (c: number) => string): Fact[] {
     ...facts,
     {
       name: 'With the protection failed',
-      value: `${limitWordsOf(celsius)[failed.kind]}${isEndless(failed.kind) ? '' : ` after ${momentWords(failed.atS, 2)}`}`,
+      value: `${limitWordsOf(celsius)[failed.kind]}${isEndless(failed.kind) ? '' : ` after ${runWords(failed.atS)}`}`,
       how: 'Heat is judged by this run',
     },
   ]
 }
 
 function fl1Words(run: ModeRun): string {
-  if (run.fl1S !== null) return momentWords(run.fl1S, 2)
+  if (run.fl1S !== null) return runWords(run.fl1S)
   if (run.lmAt30S === null) return 'none: ends before 30 s'
   return isEndless(run.limit.kind) ? 'no end in sight' : 'none: ends before that, with light'
 }

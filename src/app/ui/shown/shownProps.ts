@@ -1,13 +1,23 @@
 // Which of an element's properties are text that is read, and that text with a decimal mark. An element with translate="no" keeps its own words:
-// names that the builder gave, files, codes.
+// files, codes. Names that the builder gave keep theirs everywhere (`keepWordsOf`).
 import { type DecimalMark, withDecimalMark } from '../../../num/decimalMark.ts'
+import { ownWordsNow } from '../../common/decimalMark.ts'
 
-const TEXTS = new Set(['children', 'title', 'aria-label', 'aria-valuetext', 'aria-description', 'placeholder', 'alt'])
+const TEXTS = new Set([
+  'children',
+  'title',
+  'aria-label',
+  'aria-valuetext',
+  'aria-description',
+  'placeholder',
+  'alt',
+  'data-head',
+])
 const VERBATIM = new Set(['code', 'pre', 'kbd', 'style', 'script', 'textarea'])
 
 /** Text, whole or in lists; what else stands there stays the same object. */
 function shownText(value: unknown, mark: DecimalMark): unknown {
-  if (typeof value === 'string') return withDecimalMark(value, mark)
+  if (typeof value === 'string') return withDecimalMark(value, mark, ownWordsNow)
   if (typeof value === 'number') return Number.isInteger(value) ? value : withDecimalMark(String(value), mark)
   if (!Array.isArray(value)) return value
   const shown = value.map((v) => shownText(v, mark))

@@ -100,7 +100,7 @@ test('what a mode comes to: what limits first and when, no FL 1 time for one tha
     Object.fromEntries(factsOf(run, (i) => `B${i + 1}`).map((f) => [f.name, plain(f.value)]))
   expect(rows()).toMatchObject({
     'What limits first': 'a junction at its limit, board B1',
-    'Time to it': '1.7 min',
+    'Time to it': '1.6 min',
     'Run time, FL 1': 'none: ends before that, with light',
     'Would settle at': '180 °C, over the limit',
     'Half cooled after': '4 min',

@@ -198,15 +198,16 @@ describe('sizes and words', () => {
     }
   })
   test.each([
-    [4.321, 0.05, '4.32 ±0.11'],
-    [4.321, 0.15, '4.3 ±0.3'],
-    [214, 0.89, '214.0 ±1.9'],
-    [214, 0.98, '214 ±2'],
-    [214, 1.2, '214 ±3'],
-    [1234.5, 40, '1235 ±85'],
-    [0.38, 0, '0.380'],
-    // Never “± 0”.
-    [0.38, 1e-9, '0.380'],
+    [4.321, 0.05, '4.32 ± 0.11'],
+    [4.321, 0.15, '4.32 ± 0.32'],
+    // Where three digits leave no more room, ± is rounded up: 1.9 and 2.09.
+    [214, 0.89, '214 ± 2'],
+    [214, 0.98, '214 ± 3'],
+    [1234.5, 40, '1230 ± 90'],
+    [0.38, 0, '0.38'],
+    // Never “± 0”, and never more digits than a lamp is known to.
+    [0.38, 1e-9, '0.38'],
+    [3.12501, 0.000061, '3.13'],
   ])('%d with standard error %d reads %s', (value, se, text) => {
     expect(withError(value, se)).toBe(text)
   })
@@ -214,7 +215,7 @@ describe('sizes and words', () => {
     expect(lengthText(1050)).toBe('1050 mm')
     expect(lengthText(14.25)).toBe('14.3 mm')
     expect(lengthText(12_340)).toBe('12.3 m')
-    expect(spotText('lens', { kWm2: 3.1, se: 0.1, xMm: 0, yMm: 0, zMm: 0, discMm: 10 })).toBe('Lens 3.1 ±0.2 kW/m²')
+    expect(spotText('lens', { kWm2: 3.1, se: 0.1, xMm: 0, yMm: 0, zMm: 0, discMm: 10 })).toBe('Lens 3.10 ± 0.21 kW/m²')
   })
   test('the section has a text alternative', () => {
     expect(describeSection(gannetHead())).toBe(

@@ -126,7 +126,8 @@ const COMMAND_HELP: Record<Command, string> = {
   measure: `lampwright measure plan FILE|EXAMPLE [--wall METRES] [--mode NAME] [--csv | --html | --json] [--out FILE]
 lampwright measure fit FILE|EXAMPLE [READINGS.csv] [--json] [--adopt N --out FILE] [--class A|B|C]
 lampwright measure picture FILE|EXAMPLE PICTURE.png… --marks X,Y,X,Y,X,Y,X,Y --size W,H --lux-at X,Y
-                --lux LX --wall METRES --out FILE [--brightest]
+                --lux LX --wall METRES [--stray LX] [--times S,S…] [--even FILE] [--brightest]
+                (--out FILE | --json)
   For the built lamp, a lux meter and a wall. plan: how far, at which places, what the meter
   will show there, how to do it safely. fit: candela, angles and lumens from the readings with
   their uncertainty; how well they agree with the traced lamp, and which part may not be as drawn.
@@ -142,6 +143,9 @@ lampwright measure picture FILE|EXAMPLE PICTURE.png… --marks X,Y,X,Y,X,Y,X,Y -
                 clockwise from the upper left one
   --size W,H    of that rectangle, mm
   --lux-at X,Y  where the meter lay flat on the wall, pixels; --lux LX what it read
+  --stray LX    what the meter read there with the lamp off
+  --times S,S…  of each picture in turn, where its file doesn't say it: 1/250,1/60
+  --even FILE   a picture of an evenly lit field by the same camera: how its lens darkens the corners
   --brightest   the lamp's axis is where the wall is brightest, not the rectangle's middle
   --adopt N     writes a copy of the lamp with cause N of the list, and the readings in it;
                 heat:N, power:N: of the lists of temperatures, of volts and amperes

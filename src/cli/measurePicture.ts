@@ -7,15 +7,16 @@ import { readLamp, writeLampText } from '../lamp/read.ts'
 import type { Meter } from '../lamp/readings.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import type { UnitSystem } from '../num/unitSystem.ts'
-import { joinShots, type Shot, shadingOf, wallOf } from '../readings/photo/evaluate.ts'
-import { readExposure } from '../readings/photo/exif.ts'
+import { joinShots, type Shot, shadingOf, type WallFields, wallOf } from '../readings/photo/evaluate.ts'
+import { readExposure, readExposureTime } from '../readings/photo/exif.ts'
 import type { Point } from '../readings/photo/homography.ts'
-import { pictureSet } from '../readings/photo/pictureSet.ts'
+import { maskedCells, pictureSet } from '../readings/photo/pictureSet.ts'
 import { makeBinner } from '../readings/photo/pixels.ts'
 import { setWords } from '../report/measuring.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { readFault } from './lampFile.ts'
 import type { Parsed } from './options.ts'
+import { VERSION } from './version.ts'
 import { writeFile } from './writeFile.ts'
 
 export interface PictureOrder {
@@ -32,34 +33,22 @@ export interface PictureOrder {
 const CELLS = 31
 
 export async function pictureCommand(parsed: Parsed, order: PictureOrder, { io }: Tools): Promise<number> {
-  const { lamp, files, wallM, to } = order
-  const marks = numbersOf(parsed, 'marks', 8)
-  const [widthMm = 0, heightMm = 0] = numbersOf(parsed, 'size', 2)
-  const [meterX = 0, meterY = 0] = numbersOf(parsed, 'lux-at', 2)
-  const [readLx = 0] = numbersOf(parsed, 'lux', 1)
-  if (!(widthMm > 0 && heightMm > 0 && readLx > 0)) throw new UserError('--size and --lux must be above 0.')
-  if (wallM === null) throw new UserError('measure picture needs the distance of the wall: --wall METRES.')
-  if (to === null)
+  const { lamp, files, to } = order
+  const wanted = wantedOf(parsed, order.wallM)
+  if (to === null && !parsed.flags.has('json'))
     throw new UserError('measure picture puts the readings into a copy of the lamp; --out FILE says where.')
-  const shots: Shot[] = []
-  for (const file of files) shots.push(await shotOf(file))
+  const strayLx = parsed.values.has('stray') ? numbersOf(parsed, 'stray', 1)[0] : undefined
+  const shots = await timedShots(files, parsed.values.get('times'))
+  const evenFile = parsed.values.get('even')
+  const even = evenFile === undefined ? null : await shotOf(evenFile)
   const [first] = shots
   if (!first) throw new UserError('measure picture needs a PNG picture of the wall behind the lamp’s file.')
-  const { columns, rows, binPx } = first.picture
-  const at = (x: number, y: number): Point => [x / (columns * binPx), y / (rows * binPx)]
   const merging = joinShots(shots)
   if (!merging.ok) throw new UserError(stripControls(merging.why))
   const meter = order.meter ?? lamp.readings?.meter
-  const fields = {
-    marks: [0, 2, 4, 6].map((k) => at(marks[k] ?? 0, marks[k + 1] ?? 0)),
-    meterAt: at(meterX, meterY),
-    widthMm,
-    heightMm,
-    distanceM: wallM,
-    readLx,
-    cells: CELLS,
-  }
-  const wall = wallOf(merging, shadingOf(shots, null, merging), fields, meter)
+  const shading = shadingOf(shots, even, merging)
+  if (!shading.ok) throw new UserError(stripControls(shading.why))
+  const wall = wallOf(merging, shading, inPicture(wanted, first), meter)
   if (!wall?.ok) throw new UserError(stripControls(wall?.why ?? 'The picture gives no map.'))
   const taken = new Set(lamp.readings?.sets.map((s) => s.id))
   let id = 'picture'
@@ -67,17 +56,49 @@ export async function pictureCommand(parsed: Parsed, order: PictureOrder, { io }
   const note = `From ${shots.length === 1 ? 'one photograph' : `${shots.length} exposures`}`
   const bare = pictureSet(wall.map, {
     id,
-    distanceM: wallM,
+    distanceM: wanted.distanceM,
     zero: parsed.flags.has('brightest') ? 'brightest' : 'middle',
+    strayLx,
     meter: order.meter ?? undefined,
     note,
   })
   const set = order.mode === null ? bare : { ...bare, mode: order.mode }
   const made = readLamp({ ...lamp, readings: { ...lamp.readings, sets: [...(lamp.readings?.sets ?? []), set] } })
   if (!made.ok) throw new UserError(made.why.map(stripControls).join('\n  '))
-  writeFile(to, writeLampText(made.lamp), true)
-  io.out(`${stripControls(`${id}: ${setWords(set, order.system)}.`)}\nWrote ${stripControls(to)}.\n`)
+  if (to !== null) writeFile(to, writeLampText(made.lamp), true)
+  const { columns: across, rows: down } = wall.map
+  io.out(
+    parsed.flags.has('json')
+      ? `${JSON.stringify({ version: VERSION, set, cells: { across, down, leftOut: maskedCells(wall.map) } })}\n`
+      : `${stripControls(`${id}: ${setWords(set, order.system)}.`)}\nWrote ${stripControls(to ?? '')}.\n`,
+  )
   return EXIT.fine
+}
+
+/** What is measured on the wall, mm and lx, and the places of it, pixels of the first picture. */
+function wantedOf(parsed: Parsed, wallM: number | null) {
+  const marks = numbersOf(parsed, 'marks', 8)
+  const [widthMm = 0, heightMm = 0] = numbersOf(parsed, 'size', 2)
+  const [meterX = 0, meterY = 0] = numbersOf(parsed, 'lux-at', 2)
+  const [readLx = 0] = numbersOf(parsed, 'lux', 1)
+  if (!(widthMm > 0 && heightMm > 0 && readLx > 0)) throw new UserError('--size and --lux must be above 0.')
+  if (wallM === null) throw new UserError('measure picture needs the distance of the wall: --wall METRES.')
+  return {
+    widthMm,
+    heightMm,
+    readLx,
+    distanceM: wallM,
+    cells: CELLS,
+    marksPx: [0, 2, 4, 6].map((k): Point => [marks[k] ?? 0, marks[k + 1] ?? 0]),
+    meterPx: [meterX, meterY] satisfies Point,
+  }
+}
+
+/** The same with its places as shares of the picture. */
+function inPicture({ marksPx, meterPx, ...wanted }: ReturnType<typeof wantedOf>, { picture }: Shot): WallFields {
+  const { columns, rows, binPx } = picture
+  const at = ([x, y]: Point): Point => [x / (columns * binPx), y / (rows * binPx)]
+  return { ...wanted, marks: marksPx.map(at), meterAt: at(meterPx) }
 }
 
 /** So many numbers with a comma, or × or x, between. */
@@ -92,6 +113,22 @@ function numbersOf(parsed: Parsed, name: string, count: number): number[] {
       ? `measure picture needs --${name}: ${wanted}.`
       : `--${name}: ${JSON.stringify(text)} does not fit; expected ${wanted}.`,
   )
+}
+
+/** Times that are given stand in place of what the files say. */
+async function timedShots(files: readonly string[], times: string | undefined): Promise<Shot[]> {
+  const read = times?.split(',').map((text) => ({ text, timeS: readExposureTime(text) })) ?? []
+  const wrong = read.find(({ timeS }) => timeS === null)
+  if (wrong) throw new UserError(`--times: ${JSON.stringify(wrong.text)} does not fit; expected a time such as 1/250.`)
+  if (times !== undefined && read.length !== files.length)
+    throw new UserError(`--times names ${read.length} for ${files.length} pictures; expected one for each, in turn.`)
+  const shots: Shot[] = []
+  for (const [i, file] of files.entries()) {
+    const shot = await shotOf(file)
+    const timeS = read[i]?.timeS ?? shot.exposure.timeS
+    shots.push({ ...shot, exposure: { ...shot.exposure, timeS } })
+  }
+  return shots
 }
 
 async function shotOf(file: string): Promise<Shot> {

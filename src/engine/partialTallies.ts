@@ -26,16 +26,19 @@ const HALVES = 2
 
 /** Nobody reads this run any more. `partials`: all that was ever put into it; where they are cells, zeroing these alone leaves zeros everywhere. */
 export function recycleRun(run: Run, partials: readonly PartialTally[] = []): void {
-  if (freeTallies.length >= FREE_MOST || !run.halves) return
+  const { tallies, halves, shape } = run
+  if (freeTallies.length >= FREE_MOST || !halves) return
   const clean = partials.length > 0 && partials.every(({ cells }) => cells)
-  if (clean) takeOut(run, partials, tallyLayout(run.shape).windowLm)
-  freeTallies.push({ arrays: [...run.tallies, ...run.halves], clean })
+  if (clean) takeOut([tallies, halves], partials, tallyLayout(shape).windowLm)
+  freeTallies.push({ arrays: [...tallies, ...halves], clean })
 }
 
-function takeOut({ tallies, halves }: Run, partials: readonly PartialTally[], mapsAt: number): void {
-  for (const tally of [...tallies, ...halves!]) tally.fill(0, 0, mapsAt)
+type Tallies = readonly Float64Array[]
+
+function takeOut([tallies, halves]: [Tallies, Tallies], partials: readonly PartialTally[], mapsAt: number): void {
+  for (const tally of [...tallies, ...halves]) tally.fill(0, 0, mapsAt)
   for (const [batch, { cells = NO_CELLS }] of partials.entries()) {
-    const [own, half] = [tallies[batch]!, halves![batch % HALVES]!]
+    const [own, half] = [tallies[batch]!, halves[batch % HALVES]!]
     for (const cell of cells) own[mapsAt + cell] = half[mapsAt + cell] = 0
   }
 }
@@ -51,6 +54,14 @@ function tallySet(size: number): TallySet {
 /** Nobody reads a first round's partials any more: its whole maps, which are a device's, are used again. */
 export function releasePartials(partials: readonly PartialTally[]): void {
   for (const { maps, cells } of partials) if (!cells) releaseMaps(maps)
+}
+
+/** The buffers of a round's tallies, to be moved to another thread: one buffer may hold several arrays. */
+export function partialsTransferList(partials: FirstRound['partials']): ArrayBuffer[] {
+  const buffers = partials.flatMap(({ sums, maps, exits, cells }) =>
+    [sums, maps, exits, ...(cells ? [cells] : [])].map((array) => array.buffer as ArrayBuffer),
+  )
+  return [...new Set(buffers)]
 }
 
 /** The run that this round begins. */
@@ -110,7 +121,11 @@ export function addPartial(run: Run, batch: number, partial: PartialTally, mapsA
 }
 
 /** A run of no rays: of a lamp in which nothing shines. */
-export function emptyRun({ emittedLm, emittedW }: Scene, shape: TallyShape, seed: number): Run {
+export function emptyRun(
+  { emittedLm, emittedW }: Pick<Scene, 'emittedLm' | 'emittedW'>,
+  shape: TallyShape,
+  seed: number,
+): Run {
   const run = newRun({ seed, shape, emittedLm, emittedW }, tallySet(tallyLayout(shape).size))
   for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0)
   return run

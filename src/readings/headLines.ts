@@ -1,6 +1,6 @@
 // Lines above a table of readings that say how it was read: "wall: 12 m", "mode: high", "after: 30 s".
 import type { Meter } from '../lamp/readings.ts'
-import { type DecimalMark, inUnit, readNumber, type UnitKind, unitFactor } from './numbers.ts'
+import { type DecimalMark, decimalMarkOf, inUnit, readNumber, type UnitKind, unitFactor } from './numbers.ts'
 
 export interface HeadEntries {
   set?: string
@@ -93,7 +93,8 @@ export function readHeadLine(key: string, text: string, decimal: DecimalMark): R
   }
   const number = NUMBERS[key]
   if (!number) return { ok: false, why: `${key}: no such entry` }
-  const read = readNumber(text, decimal)
+  // It stands alone on its line: “5,5” has a decimal comma whatever parts the cells of the table.
+  const read = readNumber(text, decimalMarkOf([text], false) ?? decimal)
   if (!read.ok) return { ok: false, why: `${key}: ${read.why}` }
   const unit = read.unit === '' ? number.unit : read.unit
   if (unitFactor(number.kind, unit) === null)

@@ -102,7 +102,12 @@ function cellsOf(lines: readonly string[], first: number): TextTable {
       comma: false,
     }
   const { data } = Papa.parse<string[]>(plain, { delimiter, skipEmptyLines: false })
-  return { lines: data.map((cells, i) => ({ number: first + i, cells })), comma: delimiter === ',' }
+  // A comma in “wall: 5,5 m” parts no cells.
+  const whole = (line = '') => delimiter === ',' && headLine([line]) !== null && [line.replace(/[\s,]+$/, '')]
+  return {
+    lines: data.map((cells, i) => ({ number: first + i, cells: whole(lines[i]) || cells })),
+    comma: delimiter === ',',
+  }
 }
 
 /** Two numbers with nothing but space between, in every line that has any. */

@@ -113,5 +113,5 @@ export const sunPlaceSentences = (d: DangerReading, system: UnitSystem = 'metric
 
 function smallDiscs({ byDisc }: SunPlace): string {
   const small = byDisc.find((v) => v.discMm === 3.5)
-  return small ? `; over ${sizeText('3.5', 3.5)} ${upThree(upperKWm2(small))}` : ''
+  return small ? `; ${upThree(upperKWm2(small))} kW/m² over ${sizeText('3.5', 3.5)}` : ''
 }

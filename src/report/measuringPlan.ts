@@ -1,6 +1,8 @@
 // The measuring plan in words: what to do first, where to read, what the meter will show; as text, as a page to print and as a table to fill in.
+
 import type { MeasuringPlan, PlannedPlace } from '../job/fit/plan.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import type { DecimalMark } from '../num/decimalMark.ts'
 import { allInSystem, distanceText, inEither, sizeNumber } from '../num/quantity.ts'
 import { M_PER_FOOT, type Rounding, type UnitSystem } from '../num/unitSystem.ts'
 import { beforePower, coverRule } from './danger.ts'
@@ -148,13 +150,15 @@ function drawnWords({ drawn }: MeasuringPlan): string[] {
   ]
 }
 
-/** A table to fill in, which `measure fit` and the page read back. */
-export function planCsv(plan: MeasuringPlan): string {
-  const expected = (p: PlannedPlace) => String(Number(p.lx.toPrecision(3)))
+/** A table to fill in, which `measure fit` and the page read back: with decimal commas its columns are parted by semicolons. */
+export function planCsv(plan: MeasuringPlan, decimal: DecimalMark = '.'): string {
+  const number = (x: number) => String(x).replace('.', decimal)
+  const line = (...cells: string[]) => cells.join(decimal === ',' ? ';' : ',')
+  const row = (at: number, { lx }: PlannedPlace) => line(number(at), number(Number(lx.toPrecision(3))), '')
   const wall = (name: string, places: readonly PlannedPlace[], at: (p: PlannedPlace) => number) =>
-    [`${name} mm,expected,lx`, ...places.map((p) => `${at(p)},${expected(p)},`)].join('\n')
+    [line(`${name} mm`, 'expected', 'lx'), ...places.map((p) => row(at(p), p))].join('\n')
   const head = [
-    `wall: ${plan.wallM} m`,
+    `wall: ${number(plan.wallM)} m`,
     ...(plan.mode === null ? [] : [`mode: ${plan.mode}`]),
     `after: ${plan.afterS} s`,
     'when: ',
@@ -165,7 +169,7 @@ export function planCsv(plan: MeasuringPlan): string {
     'faces: wall',
     'aimed: brightest',
   ]
-  const axis = ['distance m,expected,lx', ...plan.axis.map((p) => `${p.distanceM},${expected(p)},`)].join('\n')
+  const axis = [line('distance m', 'expected', 'lx'), ...plan.axis.map((p) => row(p.distanceM, p))].join('\n')
   return `${[head.join('\n'), wall('across', plan.across, (p) => p.xMm), wall('up', plan.up, (p) => p.yMm), axis].join('\n\n')}\n`
 }
 

@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { benchCheck } from '../../src/library/demos.ts'
-import { lampOn, openLamp } from './hands.ts'
+import { axe, lampOn, openLamp } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 const open = chromiumPages()
@@ -66,6 +66,15 @@ test('a browser that writes commas: fields and the whole page show them, a typed
   await target.getByRole('spinbutton', { name: 'Distance' }).fill('30,5')
   await page.keyboard.press('Enter')
   await expect.poll(() => shown.textContent()).toBe('TargetWall 1.5, 30,5 m')
+  // The handbook’s pictures are files with points.
+  await page.evaluate(() => {
+    location.hash = 'panel=handbook&pane=08-heat-and-minutes'
+  })
+  await page
+    .locator('.handbook-page svg text', { hasText: /^\d,\d min$/ })
+    .first()
+    .waitFor()
+  expect(await axe(page)).toEqual([])
 })
 
 /** Every name and board ends in a number with a point, as a builder would tell sizes apart. */

@@ -86,4 +86,30 @@ test('a picture becomes readings in a copy of the lamp: lux of the formula withi
   const refused = await lampwright([...order(`${dir}/wall.jpg`), '--force'])
   expect(refused.status).toBe(2)
   expect(refused.err).toMatch(/wall\.jpg is no PNG picture: save it as PNG/)
+
+  // A second exposure of a quarter of the time, by hand since no file says it: the camera's curve is known better. Stray light as it was read.
+  writeFileSync(`${dir}/short.png`, png(photograph(CAMERA, lux, 0.2 / 1000, 2), widthPx, heightPx))
+  writeFileSync(
+    `${dir}/even.png`,
+    png(
+      photograph(CAMERA, () => 500, 0.8 / 1000, 3),
+      widthPx,
+      heightPx,
+    ),
+  )
+  const two = [...order(`${dir}/wall.png`).slice(0, -2), '--json', '--times', '1/250,1/1000', '--stray', '0.3']
+  two.splice(4, 0, `${dir}/short.png`)
+  const json = await lampwright(two)
+  expect(json.err).toBe('')
+  const { set: better, cells } = JSON.parse(json.out) as { set: typeof set; cells: { across: number; down: number } }
+  expect(better.strayLx).toBe(0.3)
+  expect(better.note).toBe('From 2 exposures')
+  expect(better.picture?.curve).toBeLessThan(0.8 * curve)
+  expect(better.rows.length).toBeLessThanOrEqual(cells.across * cells.down)
+  // The lens darkens the corners by cos² more than is known without the even field: what that leaves open in them gets less.
+  const even = JSON.parse((await lampwright([...two, '--even', `${dir}/even.png`])).out) as { set: typeof set }
+  const most = (of: NonNullable<typeof set>) => Math.max(...of.rows.map((r) => r.shadePct ?? 0))
+  expect(most(even.set)).toBeLessThan(0.5 * most(better))
+  const untimed = await lampwright(two.map((word) => (word === '1/250,1/1000' ? '1/250' : word)))
+  expect([untimed.status, untimed.err]).toEqual([2, expect.stringMatching(/--times names 1 for 2 pictures/)])
 })

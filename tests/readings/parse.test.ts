@@ -132,3 +132,15 @@ test('names stay apart', () => {
   const parsed = parseReadings('distance m, lx\n1, 2', { taken: ['axis'] })
   expect(parsed.ok && parsed.sets[0]?.id).toBe('axis 2')
 })
+
+test('a decimal comma in a line above the table is one, whatever parts the table’s cells', () => {
+  for (const text of [
+    'wall: 5,5 m\nstray: 0,3\n\nacross mm,lx\n0,100\n50,90\n100,50',
+    'wall: 5,5 m\nstray: 0,3\nacross mm,lx\n0,100\n50,90\n100,50',
+    'wall: 5,5 m;;\nstray: 0,3;;\n\nacross mm;lx\n0;100\n50;90\n100;50',
+    'wall: 5,5 m,,\nstray: 0,3,,\n\nacross mm,lx\n0,100\n50,90\n100,50',
+  ]) {
+    const read = parseReadings(text)
+    expect(read.ok && read.sets[0], text).toMatchObject({ distanceM: 5.5, strayLx: 0.3 })
+  }
+})

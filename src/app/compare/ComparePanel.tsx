@@ -1,10 +1,8 @@
 // Up to four lamps side by side, pane by pane: light and what changed, night, dangers, heat, parts.
 import { type ComponentType, Suspense } from 'react'
 import { MOST_COLUMNS } from '../../job/compare/result.ts'
-import type { DangerStage } from '../../job/danger/result.ts'
 import { COLUMN_LETTERS } from '../../report/compare.ts'
-import { THIN } from '../common/format.ts'
-import { type ComparedLamp, type ComparePane, compare, nextStep, useCompare } from '../store/compare.ts'
+import { type ComparedLamp, type ComparePane, compare, useCompare } from '../store/compare.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { HandbookLink } from '../ui/HandbookLink.tsx'
@@ -13,6 +11,7 @@ import { type AddActions, AddLamp } from './AddLamp.tsx'
 import { DangersPane } from './DangersPane.tsx'
 import { HeatPane, PartsPane } from './HeatParts.tsx'
 import { LightPane } from './LightPane.tsx'
+import { stateWords } from './stateWords.ts'
 import './compare.css'
 
 export interface CompareActions extends AddActions {
@@ -117,23 +116,6 @@ function Announcement() {
   )
 }
 
-const STAGES: Record<DangerStage, string> = {
-  beam: 'dangers: the beam',
-  front: 'dangers: what is in front',
-  sun: 'dangers: the sun from every side',
-}
-const STEPS = { light: 'light', heat: 'heat', rough: 'dangers from few rays', whole: 'dangers in full' } as const
-
-function stateWords(l: ComparedLamp): string {
-  if (l.state === 'failed') return `failed: ${l.why}`
-  const step = nextStep(l)
-  if (step === null) return ''
-  if (l.state === 'waiting') return `${STEPS[step]}: waits`
-  if (step === 'light' || step === 'heat' || !l.stage) return `${STEPS[step]}…`
-  const rough = step === 'rough' ? ', few rays' : ''
-  return `${STAGES[l.stage.name]}${rough}…${l.stage.name === 'front' ? '' : ` ${Math.floor(100 * l.stage.share)}${THIN}%`}`
-}
-
 function Heads({ lamps, onRemove }: { lamps: readonly ComparedLamp[]; onRemove(key: string): void }) {
   return (
     <ol className="compare-heads">
@@ -143,8 +125,8 @@ function Heads({ lamps, onRemove }: { lamps: readonly ComparedLamp[]; onRemove(k
           <span>
             <bdi translate="no">{l.name}</bdi>
             <small>{l.from}</small>
-            <small className="compare-state" title={l.read?.light.why ?? stateWords(l)}>
-              {l.read?.light.why ?? stateWords(l)}
+            <small className="compare-state" title={l.read?.light.why ?? stateWords(l, lamps)}>
+              {l.read?.light.why ?? stateWords(l, lamps)}
             </small>
           </span>
           {i > 0 && (

@@ -10,6 +10,7 @@ import {
 } from '../store/handbook.ts'
 import { Panel } from '../ui/Panel.tsx'
 import { pageHtml } from './pages.ts'
+import { turnPictures } from './pictures.ts'
 import './handbook.css'
 
 const hide = () => handbook.setState({ open: false })
@@ -50,9 +51,10 @@ function Contents({ title, from, to }: { title: string; from: number; to: number
 function Page({ page }: { page: HandbookPage }) {
   const html = useMemo(() => pageHtml(page), [page])
   const box = useRef<HTMLElement>(null)
-  // biome-ignore lint/correctness/useExhaustiveDependencies: another page begins at its top
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another page begins at its top, with its own pictures
   useEffect(() => {
     box.current?.scrollTo(0, 0)
+    if (box.current) void turnPictures(box.current)
   }, [page])
   const follow = (event: MouseEvent) => {
     const link = (event.target as Element).closest('a')

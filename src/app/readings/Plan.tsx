@@ -1,5 +1,7 @@
 // What to measure: steps, places and what the meter will show; to print, or as a table to fill in.
+
 import { planCsv, planHtml, planWords } from '../../report/measuringPlan.ts'
+import { pageMark, shownHtml } from '../common/decimalMark.ts'
 import { sameLight } from '../common/sameLight.ts'
 import { fileStem, saveFile } from '../common/saveFile.ts'
 import { readings, useReadings } from '../store/readings.ts'
@@ -74,13 +76,13 @@ function Words({ plan, lamp }: Made) {
       <div className="readings-row">
         <Button
           hint="A page to print, with empty columns; it opens on a phone"
-          onPress={() => saveFile(`${stem}-measuring.html`, planHtml(words), 'text/html')}
+          onPress={() => saveFile(`${stem}-measuring.html`, shownHtml(planHtml(words)), 'text/html')}
         >
           Page to print
         </Button>
         <Button
           hint="A table for a spreadsheet; filled in, it is pasted under Readings"
-          onPress={() => saveFile(`${stem}-readings.csv`, planCsv(plan), 'text/csv')}
+          onPress={() => saveFile(`${stem}-readings.csv`, planCsv(plan, pageMark), 'text/csv')}
         >
           CSV to fill in
         </Button>

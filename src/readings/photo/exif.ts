@@ -98,3 +98,13 @@ function entriesOf(data: DataView, at: number, little: boolean): Map<number, num
 export function logExposure({ timeS, iso, fNumber }: Pick<ExposureData, 'timeS' | 'iso' | 'fNumber'>): number | null {
   return timeS === null ? null : Math.log((timeS * (iso ?? 100)) / (fNumber ?? 1) ** 2)
 }
+
+/** Seconds of "1/250", "0.004 s", "1/250s"; null: it is none. */
+export function readExposureTime(text: string): number | null {
+  const found = /^\s*(?:(\d+(?:[.,]\d+)?)\s*\/)?\s*(\d*[.,]?\d+)\s*s?\s*$/.exec(text)
+  if (!found) return null
+  const number = (part: string) => Number(part.replace(',', '.'))
+  const last = number(found[2] ?? '')
+  const seconds = found[1] === undefined ? last : number(found[1]) / last
+  return seconds > 0 && seconds < 1e4 ? seconds : null
+}

@@ -1,14 +1,15 @@
 import { describe, expect, test } from 'vitest'
 import { bySet } from '../../../src/app/readings/model/plot.ts'
 import type { Shot } from '../../../src/app/readings/photo/pictureStore.ts'
-import { curveWords, maskedWords, readTime, timeText } from '../../../src/app/readings/photo/words.ts'
+import { curveWords, maskedWords, timeText } from '../../../src/app/readings/photo/words.ts'
 import type { FittedPoint } from '../../../src/job/fit/result.ts'
 import { joinShots, shadingOf, wallOf } from '../../../src/readings/photo/evaluate.ts'
+import { readExposureTime } from '../../../src/readings/photo/exif.ts'
 import { makeBinner } from '../../../src/readings/photo/pixels.ts'
 
 test('times as cameras write them', () => {
-  expect(['1/250', '0.004', '1/250 s', '0,004s', ' 2 '].map(readTime)).toEqual([0.004, 0.004, 0.004, 0.004, 2])
-  expect(['', 'fast', '0', '1/0', '-1', '1/2/3'].map(readTime)).toEqual([null, null, null, null, null, null])
+  expect(['1/250', '0.004', '1/250 s', '0,004s', ' 2 '].map(readExposureTime)).toEqual([0.004, 0.004, 0.004, 0.004, 2])
+  expect(['', 'fast', '0', '1/0', '-1', '1/2/3'].map(readExposureTime)).toEqual([null, null, null, null, null, null])
   expect([0.004, 1 / 60, 2, null].map(timeText)).toEqual(['1/250', '1/60', '2', ''])
 })
 

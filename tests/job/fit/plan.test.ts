@@ -50,5 +50,16 @@ test('date and air have their lines in the table to fill in, and are read back',
     .replace('ambient: ', 'ambient: 18')
     .replace(/^(-?[\d.]+),([\d.]+),$/gm, '$1,$2,$2')
   const read = parseReadings(filled)
-  expect(read.ok && read.sets[0]).toMatchObject({ when: '3 May evening', ambientC: 18 })
+  expect(read.ok && read.sets[0]).toMatchObject({ when: '3 May, evening', ambientC: 18 })
+})
+
+test('the same table with decimal commas, as a spreadsheet of such a language has it: parted by semicolons, and read back as the same numbers', async () => {
+  const { plan } = await planned([risk('Bare skin (pain)', 0)], 5)
+  const filled = (text: string) => text.replace(/^(-?[\d.,]+[;,])([\d.]+|[\d,]+(?=;))([;,])$/gm, '$1$2$3$2')
+  const [points, commas] = [planCsv({ ...plan, wallM: 5.5 }), planCsv({ ...plan, wallM: 5.5 }, ',')]
+  expect(commas).toMatch(/^wall: 5,5 m$/m)
+  expect(commas).toMatch(/^distance m;expected;lx$/m)
+  const [a, b] = [parseReadings(filled(points)), parseReadings(filled(commas))]
+  expect(a.ok && a.sets.length).toBeGreaterThan(1)
+  expect(b).toEqual(a)
 })

@@ -1,11 +1,12 @@
 // The pictures: exposures of one scene with their times, and an even field.
 
+import { readExposureTime } from '../../../readings/photo/exif.ts'
 import { Button } from '../../ui/Button.tsx'
 import { NumberField } from '../../ui/NumberField.tsx'
 import { pickFile, pickFiles } from '../../ui/pickFile.ts'
 import { TextField } from '../../ui/TextField.tsx'
 import { addShots, removeShot, type Shot, setExposure, setField, useWallPicture, wallPicture } from './pictureStore.ts'
-import { maskedWords, readTime, timeText } from './words.ts'
+import { maskedWords, timeText } from './words.ts'
 
 const ACCEPT = 'image/jpeg,image/png,image/webp,.jpg,.jpeg,.png,.webp'
 
@@ -63,7 +64,7 @@ function ShotRow({ shot, isShown, isTimed }: { shot: Shot; isShown: boolean; isT
             description="As the camera shows it: 1/250 or 0.004"
             maxLength={20}
             onSet={(text) => {
-              const timeS = readTime(text)
+              const timeS = readExposureTime(text)
               if (timeS === null) return 'A time such as 1/250 or 0.004.'
               setExposure(key, { timeS })
               return null

@@ -13,16 +13,6 @@ export function timeText(timeS: number | null): string {
   return timeS < 0.3 ? `1/${Number((1 / timeS).toPrecision(3))}` : `${Number(timeS.toPrecision(3))}`
 }
 
-/** Seconds of "1/250", "0.004 s", "1/250s"; null: it is none. */
-export function readTime(text: string): number | null {
-  const found = /^\s*(?:(\d+(?:[.,]\d+)?)\s*\/)?\s*(\d*[.,]?\d+)\s*s?\s*$/.exec(text)
-  if (!found) return null
-  const number = (part: string) => Number(part.replace(',', '.'))
-  const last = number(found[2] ?? '')
-  const seconds = found[1] === undefined ? last : number(found[1]) / last
-  return seconds > 0 && seconds < 1e4 ? seconds : null
-}
-
 /** Of ± in the logarithm: a percentage says little of much. */
 export const openWords = (log: number): string =>
   log < 0.4 ? `± ${percent(log)}` : `to a factor of ${toDigits(Math.exp(log), 2)}`

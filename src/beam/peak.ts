@@ -216,9 +216,7 @@ function findBrightestRing({ run }: Folded, profile: Profile): Peak {
   for (const parity of [0, 1]) {
     const found = new Float64Array(profile.cd.length)
     for (let b = parity; b < n; b += 2)
-      found.forEach((sum, j) => {
-        found[j] = sum + inBatch(b, j)
-      })
+      for (let j = 0; j < found.length; j++) found[j] = (found[j] ?? 0) + inBatch(b, j)
     const best = found.indexOf(found.reduce((a, b) => Math.max(a, b)))
     for (let b = 1 - parity; b < n; b += 2) values[b] = inBatch(b, best)
     theta += profile.thetaRad[best]! / 2

@@ -1,22 +1,49 @@
-// The WebAssembly kernel from its sources, as bytes.
+// The WebAssembly modules from their sources, as bytes and as text.
 import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import asc from 'assemblyscript/asc'
+import { constantsText } from '../src/engine/forward/wasm/constantsText.ts'
 
-export const WASM_FOLDER = 'src/engine/forward/wasm'
+interface WasmModule {
+  /** Of its sources and its text. */
+  folder: string
+  /** The source that is compiled, without its ending; the others are what it imports. */
+  entry: string
+  /** What its text exports. */
+  name: string
+  flags: readonly string[]
+  /** Sources that are made from tables of src, by name, and their text. */
+  made: Readonly<Record<string, string>>
+}
 
 const FLAGS = ['-O3', '--converge', '--noAssert', '--runtime', 'stub', '--importMemory']
 
-/** `root`: the repository. `constants`: the text of constants.as. */
-export async function compileWasm(root: string, constants: string): Promise<Uint8Array> {
+export const WASM_MODULES: readonly WasmModule[] = [
+  {
+    folder: 'src/engine/forward/wasm',
+    ...{ entry: 'kernel', name: 'KERNEL', flags: FLAGS },
+    made: { constants: constantsText() },
+  },
+  {
+    folder: 'src/hazard/wasm',
+    ...{ entry: 'planes', name: 'PLANES', flags: [...FLAGS, '--enable', 'simd'] },
+    made: {},
+  },
+]
+
+export const textPath = ({ folder, entry }: WasmModule): string => `${folder}/${entry}Text.ts`
+
+/** Base64. `root`: the repository. */
+export async function compileWasm(root: string, { folder, entry, flags, made }: WasmModule): Promise<string> {
   let bytes: Uint8Array | null = null
-  const { error, stderr } = await asc.main(['kernel.ts', ...FLAGS, '-o', 'kernel.wasm'], {
+  const { error, stderr } = await asc.main([`${entry}.ts`, ...flags, '-o', `${entry}.wasm`], {
     // The compiler asks for .ts; on disk they end in .as, since TypeScript can't read them.
-    readFile(name: string) {
-      if (name === 'constants.ts') return constants
+    readFile(file: string) {
+      const name = file.replace(/\.ts$/, '')
+      if (made[name] !== undefined) return made[name]
       try {
-        return readFileSync(join(root, WASM_FOLDER, name.replace(/\.ts$/, '.as')), 'utf8')
+        return readFileSync(join(root, folder, `${name}.as`), 'utf8')
       } catch {
         return null
       }
@@ -26,23 +53,23 @@ export async function compileWasm(root: string, constants: string): Promise<Uint
     },
     listFiles: () => [],
   })
-  if (error || !bytes) throw new Error(`the WebAssembly kernel does not compile: ${stderr.toString()}`)
-  return bytes
+  if (error || !bytes) throw new Error(`${folder} does not compile to WebAssembly: ${stderr.toString()}`)
+  return Buffer.from(bytes).toString('base64')
 }
 
-/** SHA-256 of what the module is made from and of the module: sources by name, constants, flags, the compiler's version, base64. */
-function fingerprint(root: string, constants: string, base64: string): string {
-  const folder = join(root, WASM_FOLDER)
+/** SHA-256 of what the module is made from and of the module: sources by name, flags, the compiler's version, base64. */
+function fingerprint(root: string, { folder, flags, made }: WasmModule, base64: string): string {
   const hash = createHash('sha256')
-  for (const name of readdirSync(folder).sort())
-    if (name.endsWith('.as') && name !== 'constants.as')
-      hash.update(`${name}\n${readFileSync(join(folder, name), 'utf8')}`)
+  for (const name of readdirSync(join(root, folder)).sort())
+    if (name.endsWith('.as') && made[name.replace(/\.as$/, '')] === undefined)
+      hash.update(`${name}\n${readFileSync(join(root, folder, name), 'utf8')}`)
   const { version } = JSON.parse(readFileSync(join(root, 'node_modules/assemblyscript/package.json'), 'utf8'))
-  return hash.update([constants, ...FLAGS, version, base64].join('\n')).digest('hex')
+  return hash.update([...Object.values(made), ...flags, version, base64].join('\n')).digest('hex')
 }
 
-/** The text of kernelText.ts. */
-export function wasmText(root: string, constants: string, base64: string): string {
-  const made = `// Written by npm run wasm from kernel.as and what it imports. Not to be edited.\n// ${fingerprint(root, constants, base64)}`
-  return `${made}\n\n/** The module, base64. */\nexport const KERNEL =\n  '${base64}'\n`
+/** The text of the module's file in src. */
+export function wasmText(root: string, module: WasmModule, base64: string): string {
+  const { entry, name } = module
+  const made = `// Written by npm run wasm from ${entry}.as and what it imports. Not to be edited.\n// ${fingerprint(root, module, base64)}`
+  return `${made}\n\n/** The module, base64. */\nexport const ${name} =\n  '${base64}'\n`
 }

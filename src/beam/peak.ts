@@ -215,9 +215,11 @@ function findBrightestRing({ run }: Folded, profile: Profile): Peak {
   let theta = 0
   for (const parity of [0, 1]) {
     const found = new Float64Array(profile.cd.length)
-    for (let b = parity; b < n; b += 2) for (const [j, sum] of found.entries()) found[j] = sum + inBatch(b, j)
-    let best = 0
-    for (const [j, sum] of found.entries()) if (sum > found[best]!) best = j
+    for (let b = parity; b < n; b += 2)
+      found.forEach((sum, j) => {
+        found[j] = sum + inBatch(b, j)
+      })
+    const best = found.indexOf(found.reduce((a, b) => Math.max(a, b)))
     for (let b = 1 - parity; b < n; b += 2) values[b] = inBatch(b, best)
     theta += profile.thetaRad[best]! / 2
   }

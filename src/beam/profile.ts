@@ -155,13 +155,11 @@ export function readSmoothProfile(folded: Folded): Profile {
  */
 export function weightInside(data: Float64Array, from: number, edges: Float64Array, half: number): number {
   let sum = 0
-  for (let i = 0; i < edges.length - 1; i++) {
-    if (edges[i + 1]! <= half) sum += data[from + i]!
-    else {
-      if (half > edges[i]!) sum += (data[from + i]! * zoneSr(edges[i]!, half)) / zoneSr(edges[i]!, edges[i + 1]!)
-      break
-    }
-  }
+  let i = 0
+  const bins = edges.length - 1
+  for (; i < bins && edges[i + 1]! <= half; i++) sum += data[from + i]!
+  if (i < bins && half > edges[i]!)
+    sum += (data[from + i]! * zoneSr(edges[i]!, half)) / zoneSr(edges[i]!, edges[i + 1]!)
   return sum
 }
 

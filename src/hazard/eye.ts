@@ -1,7 +1,7 @@
 // What an eye meets at a place near the lamp: radiance by field of view, weighted for the retina, from the rays that pass its
 // pupil. IEC 62471:2006 (CIE S 009:2002). Screening, hot side: the upper end of ±; never more than the emitters' own radiance,
 // which no lens raises, nor than all that arrives there out of one field of view.
-import { T95 } from '../num/stats.ts'
+import { countUpper, T95 } from '../num/stats.ts'
 import { sampleSum } from '../run/exits.ts'
 import { BATCHES } from '../run/types.ts'
 import { findFullestField, findOwnFullestField, type Seen, seeFrom, sharpPupilMm } from './eyeFields.ts'
@@ -24,7 +24,10 @@ export interface EyeReading {
   thermalIrradianceWm2: number
   /** Angle that the lit source fills, rad. */
   subtendsRad: number
+  /** Upper ends. */
   fields: FieldRadiance[]
+  /** The same without ±. */
+  means: FieldRadiance[]
   /** Longest exposure before the blue-light limit; null: no limit within 10 000 s. */
   blueSeconds: number | null
   /** The same of the retinal thermal limit; null: none within 10 s. */
@@ -52,7 +55,7 @@ const WHOLE = 0.8
 /**
  * What an eye at a place (mm, lamp's frame) receives of rays: radiance by field of view, W/m²sr, irradiance W/m²,
  * illuminance lx, exposure limits in s; upper ends of ±. `source`: no more than the emitters' radiance. The eye looks
- * straight at whatever shines. IEC 62471:2006; screening only. Zero without light.
+ * straight at whatever shines. IEC 62471:2006; screening only. Where no ray passes, what as few as that can leave unseen.
  */
 export function readEye(
   rays: EyeRays,
@@ -69,11 +72,11 @@ export function readEye(
   )
   const arriving = (of: Column) => pupils.map((p) => p[of]).reduce((a, b) => (b.upper > a.upper ? b : a))
   const irradiance = arriving('watts')
-  const blue = arriving('blue').upper
-  const thermal = arriving('thermal').upper
+  const blue = arriving('blue')
+  const thermal = arriving('thermal')
   const subtendsRad = sourceAngleRad(rays, within(passing, even), place)
   const eye = { rays, place, passing, even, subtendsRad }
-  const fields = readFields(eye, { blueWm2sr: blue, thermalWm2sr: thermal }, source)
+  const { fields, means } = readFields(eye, { blueWm2sr: blue, thermalWm2sr: thermal }, source)
   return {
     distanceMm,
     angleDeg,
@@ -81,10 +84,11 @@ export function readEye(
     irradianceWm2: irradiance.upper,
     plusShare: irradiance.value > 0 ? irradiance.upper / irradiance.value - 1 : 0,
     illuminanceLx: arriving('lumens').upper,
-    blueIrradianceWm2: blue,
-    thermalIrradianceWm2: thermal,
+    blueIrradianceWm2: blue.upper,
+    thermalIrradianceWm2: thermal.upper,
     subtendsRad,
     fields,
+    means,
     blueSeconds: blueSeconds(fields, source),
     thermalSeconds: thermalSeconds(fields, source),
   }
@@ -195,7 +199,9 @@ function widestEven(rays: EyeRays, { index, counts }: Passing): number {
   return even
 }
 
-type Arriving = Pick<SourceRadiance, 'blueWm2sr' | 'thermalWm2sr'>
+type Weighted = 'blueWm2sr' | 'thermalWm2sr'
+/** W/m² that arrive, or those out of one field. */
+type Arriving = Record<Weighted, Upper>
 
 interface Looking {
   rays: EyeRays
@@ -207,8 +213,13 @@ interface Looking {
 }
 
 /** From the widest field down: a narrow one holds no more than the wide one about it, and its brightest place is no darker. */
-function readFields(eye: Looking, arriving: Arriving, source: SourceRadiance): FieldRadiance[] {
+function readFields(
+  eye: Looking,
+  arriving: Arriving,
+  source: SourceRadiance,
+): { fields: FieldRadiance[]; means: FieldRadiance[] } {
   const fields: FieldRadiance[] = []
+  const means: FieldRadiance[] = []
   const known = new Map<number, Seen>()
   const see = (level: number) => {
     const seen = known.get(level) ?? takeSeen(eye, level)
@@ -216,26 +227,35 @@ function readFields(eye: Looking, arriving: Arriving, source: SourceRadiance): F
     return seen
   }
   for (const fieldRad of [...FIELDS_RAD].reverse()) {
-    const sr = (Math.PI / 4) * fieldRad ** 2
     // All of a small source is in the field, wherever it looks.
-    const wider = fields[0]
+    const counted = eye.subtendsRad < WHOLE * fieldRad ? null : countedIn(eye, fieldRad, see)
     // Of too few rays in a narrower field the power of the wider one is the bound; nothing but all that arrives bounds the widest.
-    const counted =
-      eye.subtendsRad < WHOLE * fieldRad
-        ? null
-        : (countedIn(eye, fieldRad, see) ?? (wider ? null : fewIn(eye, fieldRad, see)))
-    const bound = (of: 'blueWm2sr' | 'thermalWm2sr'): [number, FieldRadiance['by']] => {
-      const most = wider ? wider[of] * (wider.fieldRad / fieldRad) ** 2 : Number.POSITIVE_INFINITY
-      const all = Math.min(arriving[of] / sr, most)
-      const least = Math.min(all, source[of], counted ? counted[of] / sr : Number.POSITIVE_INFINITY)
-      const by = least === source[of] ? 'source' : least === all ? 'arriving' : 'rays'
-      return [Math.max(wider?.[of] ?? 0, least), by]
-    }
-    const [blueWm2sr] = bound('blueWm2sr')
-    const [thermalWm2sr, by] = bound('thermalWm2sr')
-    fields.unshift({ fieldRad, blueWm2sr, thermalWm2sr, by })
+    const upper = counted?.upper ?? (counted && !fields[0] ? fewIn(eye, fieldRad, see) : null)
+    fields.unshift(boundField(fieldRad, fields[0], (of) => [arriving[of].upper, upper?.[of]], source))
+    means.unshift(boundField(fieldRad, means[0], (of) => [arriving[of].value, counted?.value[of]], source))
   }
-  return fields
+  return { fields, means }
+}
+
+/** Radiance of a field of what arrives in all and what was counted in it (W/m²), no more than the emitters' own and than the power of the field about it. */
+function boundField(
+  fieldRad: number,
+  wider: FieldRadiance | undefined,
+  wm2: (of: Weighted) => readonly [number, number | undefined],
+  source: SourceRadiance,
+): FieldRadiance {
+  const sr = (Math.PI / 4) * fieldRad ** 2
+  const bound = (of: Weighted): [number, FieldRadiance['by']] => {
+    const [arriving, counted = Number.POSITIVE_INFINITY] = wm2(of)
+    const most = wider ? wider[of] * (wider.fieldRad / fieldRad) ** 2 : Number.POSITIVE_INFINITY
+    const all = Math.min(arriving / sr, most)
+    const least = Math.min(all, source[of], counted / sr)
+    const by = least === source[of] ? 'source' : least === all ? 'arriving' : 'rays'
+    return [Math.max(wider?.[of] ?? 0, least), by]
+  }
+  const [blueWm2sr] = bound('blueWm2sr')
+  const [thermalWm2sr, by] = bound('thermalWm2sr')
+  return { fieldRad, blueWm2sr, thermalWm2sr, by }
 }
 
 /** The widest level that keeps a field sharp. */
@@ -244,46 +264,51 @@ function sharpLevel({ even }: Looking, fieldRad: number, see: (level: number) =>
   return Math.max(0, Math.min(even, Math.floor(sharp)))
 }
 
+/** Of both weights. */
+type Of = Record<Weighted, number>
+
 /**
- * Upper ends of weighted W/m² out of the fullest field of rays too few to find and measure it apart: their own fullest, and the upper limit of a
- * Poisson count of n, n + S √(n + 3/4) + (S² + 3)/4 (N. Gehrels, Astrophys. J. 303 (1986) 336, eq. 9; from memory), each worth the mean ray of the field or of the pupil, whichever is more.
- * Null where the pupil itself holds few.
+ * Upper ends of weighted W/m² out of the fullest field of rays too few to find and measure it apart: their own fullest, and the upper limit of its
+ * count, each worth the mean ray of the field or of the pupil, whichever is more. Null where the pupil itself holds few.
  */
-function fewIn(eye: Looking, fieldRad: number, see: (level: number) => Seen): Arriving | null {
+function fewIn(eye: Looking, fieldRad: number, see: (level: number) => Seen): Of | null {
   const level = sharpLevel(eye, fieldRad, see)
   const seen = see(level)
   if (seen.index.length === 0 || seen.index.length * seen.factor < GOOD_RAYS) return null
   const full = findOwnFullestField(seen, fieldRad)
   const scale = (seen.factor * 1e6) / (Math.PI * radiusAt(level) ** 2)
-  const most = full.length + T95 * Math.sqrt(full.length + 0.75) + (T95 ** 2 + 3) / 4
   const meanOf = (index: ArrayLike<number>, of: Float32Array) =>
     Array.from(index).reduce((sum, i) => sum + (of[i] ?? 0), 0) / Math.max(1, index.length)
-  const upper = (of: Float32Array) => scale * most * Math.max(meanOf(full, of), meanOf(seen.index, of))
+  const upper = (of: Float32Array) =>
+    scale * countUpper(full.length) * Math.max(meanOf(full, of), meanOf(seen.index, of))
   return { blueWm2sr: upper(eye.rays.blue), thermalWm2sr: upper(eye.rays.thermal) }
 }
 
 /**
- * Upper ends of weighted W/m² out of the fullest field, through the widest pupil that keeps it sharp and through the narrowest that
- * still holds enough rays; null with too few.
+ * Weighted W/m² out of the fullest field, through the widest pupil that keeps it sharp and through the narrowest that still holds enough rays: the
+ * values of that with the higher upper end. `upper` null with too few rays.
  */
-function countedIn(eye: Looking, fieldRad: number, see: (level: number) => Seen): Arriving | null {
+function countedIn(eye: Looking, fieldRad: number, see: (level: number) => Seen): { value: Of; upper: Of | null } {
   const { rays } = eye
   const widest = sharpLevel(eye, fieldRad, see)
-  const readAt = (level: number): (Arriving & { count: number }) | null => {
+  const readAt = (level: number) => {
     const seen = see(level)
     const full = findFullestField(seen, fieldRad)
-    if (full.length < MIN_FIELD_RAYS) return null
     const { blue, thermal } = upperSums(rays, full, (seen.factor * 1e6) / (Math.PI * radiusAt(level) ** 2))
-    return { blueWm2sr: blue.upper, thermalWm2sr: thermal.upper, count: full.length * seen.factor }
+    return { blueWm2sr: blue, thermalWm2sr: thermal, rays: full.length, count: full.length * seen.factor }
   }
   const wide = readAt(widest)
-  if (!wide) return null
+  const pick = (of: Arriving, what: 'value' | 'upper'): Of => ({
+    blueWm2sr: of.blueWm2sr[what],
+    thermalWm2sr: of.thermalWm2sr[what],
+  })
+  if (wide.rays < MIN_FIELD_RAYS) return { value: pick(wide, 'value'), upper: null }
   const less = Math.floor(Math.log(wide.count / GOOD_RAYS) / 2 / Math.log(GROWTH))
-  const narrow = less > 0 ? readAt(Math.max(0, widest - less)) : null
-  return {
-    blueWm2sr: Math.max(wide.blueWm2sr, narrow?.blueWm2sr ?? 0),
-    thermalWm2sr: Math.max(wide.thermalWm2sr, narrow?.thermalWm2sr ?? 0),
-  }
+  const narrow = less > 0 ? readAt(Math.max(0, widest - less)) : wide
+  const brighter = (of: Weighted) =>
+    narrow.rays >= MIN_FIELD_RAYS && narrow[of].upper > wide[of].upper ? narrow[of] : wide[of]
+  const best: Arriving = { blueWm2sr: brighter('blueWm2sr'), thermalWm2sr: brighter('thermalWm2sr') }
+  return { value: pick(best, 'value'), upper: pick(best, 'upper') }
 }
 
 function takeSeen({ rays, place, passing }: Looking, level: number): Seen {
@@ -298,9 +323,15 @@ interface Upper {
   upper: number
 }
 
-type Column = 'watts' | 'blue' | 'thermal' | 'lumens'
+const COLUMNS = ['watts', 'blue', 'thermal', 'lumens'] as const
+type Column = (typeof COLUMNS)[number]
 
-/** Sums over rays times a factor, and their upper ends; the error is at least one ray's. */
+const heaviestOf = (of: Float32Array): number => of.reduce((most, w) => Math.max(most, w), 0)
+
+/**
+ * Sums over rays times a factor, and their upper ends: by the batches, the error at least one ray's. Sixteen batches of few rays don't tell their own error: there at least that of
+ * the count, each worth the mean ray, of no rays the heaviest of all.
+ */
 function upperSums(rays: EyeRays, index: ArrayLike<number>, factor: number): Record<Column, Upper> {
   const { batch, watts, blue, thermal, lumens } = rays
   const perBatch = new Float64Array(4 * BATCHES)
@@ -319,7 +350,9 @@ function upperSums(rays: EyeRays, index: ArrayLike<number>, factor: number): Rec
   }
   const upperOf = (column: number): Upper => {
     const { value, se } = sampleSum(perBatch.subarray(column * BATCHES, (column + 1) * BATCHES))
-    return { value: factor * value, upper: factor * (value + T95 * Math.max(se, largest[column]!)) }
+    const few = index.length < MIN_FIELD_RAYS ? countUpper(index.length) : 0
+    const byCount = few * (index.length > 0 ? value / index.length : heaviestOf(rays[COLUMNS[column]!]))
+    return { value: factor * value, upper: factor * Math.max(byCount, value + T95 * Math.max(se, largest[column]!)) }
   }
   return { watts: upperOf(0), blue: upperOf(1), thermal: upperOf(2), lumens: upperOf(3) }
 }

@@ -43,6 +43,8 @@ export interface EyeSheet {
   distances: readonly [EyeDistances, ...EyeDistances[]]
   /** The worst place of all, through field glasses. */
   glasses: EyeDistances
+  /** The same distances without ±: what lies between is the ± at 95 %. */
+  means: { distances: readonly EyeDistances[]; glasses: EyeDistances }
   /** At the nearest distance that the standard reads at, 200 mm. */
   nearest: EyeReading
   /** Screened at 200 mm, and where the beam gives 500 lx. */
@@ -132,19 +134,22 @@ export function* readEyes(lights: readonly LeavingLight[], input: EyeInput): Tim
   const places = choosePlaces(crossAt(rays, hull, far), hull, 0)
   const at500 = worstOf(readAt(rays, hull, far, source, places, collectPassing(rays, places, far)), source)
   const nearest = everywhere[0]!
-  const anywhere = readDistances(everywhere, source, 0)
+  const throughBoth = everywhere.map((r) => {
+    const through = withFields(r, throughGlasses(r.fields, source), source)
+    return { ...through, means: throughGlasses(r.means, source) }
+  })
+  const rows = [{ angleDeg: 0, readings: everywhere }, ...aside]
+  const [anywhere, ...others] = rows.map((row) => readDistances(row.readings, source, row.angleDeg))
+  const [meanAnywhere, ...meanOthers] = rows.map((row) => meanDistances(row.readings, source, row.angleDeg))
   return {
     source,
     readings: [...everywhere, ...aside.flatMap((row) => row.readings)],
-    distances: [
-      anywhere,
-      ...aside.map((row) => noFarther(readDistances(row.readings, source, row.angleDeg), anywhere)),
-    ],
-    glasses: readDistances(
-      everywhere.map((r) => withFields(r, throughGlasses(r.fields, source), source)),
-      source,
-      0,
-    ),
+    distances: [anywhere!, ...others.map((row) => noFarther(row, anywhere!))],
+    glasses: readDistances(throughBoth, source, 0),
+    means: {
+      distances: [meanAnywhere!, ...meanOthers.map((row) => noFarther(row, meanAnywhere!))],
+      glasses: meanDistances(throughBoth, source, 0),
+    },
     nearest,
     risk: { at200: screenRisk(nearest, source, ultraviolet), at500lx: screenRisk(at500, source, ultraviolet) },
     interference: readInterference(everywhere, peakCd),
@@ -185,7 +190,7 @@ const readAt = (
 ): EyeReading[] =>
   places.map((p, k) => readEye(rays, p, { distanceMm, angleDeg: angleOff(hull, p) }, source, passing[k]))
 
-/** Readings of several places in one: the greatest of each figure, at the place with the soonest limit. */
+/** Readings of several places in one: the greatest of each figure, at the place with the soonest limit, whose values without ± they keep. */
 function worstOf(all: readonly EyeReading[], source: SourceRadiance): EyeReading {
   const worst = all.reduce((a, b) => (soonestLimit(b) < soonestLimit(a) ? b : a))
   const greatest = (of: (r: EyeReading) => number) => all.reduce((m, r) => Math.max(m, of(r)), 0)
@@ -215,21 +220,31 @@ const angleOff = (hull: Hull, { xMm, yMm, zMm }: Place3): number =>
 
 const soonestLimit = (r: EyeReading): number => Math.min(r.blueSeconds ?? Infinity, r.thermalSeconds ?? Infinity)
 
-/** Distances of a row of readings, near to far; past the last one light of one field falls as 1/d². */
+/** Distances of a row of readings, near to far. */
 function readDistances(near: readonly EyeReading[], source: SourceRadiance, angleDeg: number): EyeDistances {
-  const farther = near.slice(-1).flatMap((last) =>
+  const readings = [...near, ...fartherThan(near, source)]
+  return distancesBy(angleDeg, (limit, seconds) => keepAwayMm(readings, limit, seconds))
+}
+
+/** Past the last reading light of one field falls as 1/d². */
+const fartherThan = (near: readonly EyeReading[], source: SourceRadiance): EyeReading[] =>
+  near.slice(-1).flatMap((last) =>
     Array.from({ length: FARTHER }, (_, k) => {
       const by = GROWTH ** (k + 1)
-      const fields = last.fields.map((f) => ({
-        ...f,
-        blueWm2sr: f.blueWm2sr / by ** 2,
-        thermalWm2sr: f.thermalWm2sr / by ** 2,
-      }))
-      return withFields({ ...last, distanceMm: last.distanceMm * by }, fields, source)
+      return withFields({ ...last, distanceMm: last.distanceMm * by }, dimmed(last.fields, 1 / by ** 2), source)
     }),
   )
-  const readings = [...near, ...farther]
-  const away = (seconds: number) => keepAwayMm(readings, soonestLimit, seconds) / 1000
+
+const dimmed = (fields: readonly FieldRadiance[], by: number): FieldRadiance[] =>
+  fields.map((f) => ({ ...f, blueWm2sr: f.blueWm2sr * by, thermalWm2sr: f.thermalWm2sr * by }))
+
+const untilBlue = (r: EyeReading): number => r.blueSeconds ?? Infinity
+
+function distancesBy(
+  angleDeg: number,
+  awayMm: (limit: (r: EyeReading) => number, seconds: number) => number,
+): EyeDistances {
+  const away = (seconds: number) => awayMm(soonestLimit, seconds) / 1000
   return {
     angleDeg,
     metres: {
@@ -237,8 +252,46 @@ function readDistances(near: readonly EyeReading[], source: SourceRadiance, angl
       tenSeconds: away(EXPOSURES.tenSeconds),
       hundredSeconds: away(EXPOSURES.hundredSeconds),
     },
-    noLimitM: keepAwayMm(readings, (r) => r.blueSeconds ?? Infinity, 1e5) / 1000,
+    noLimitM: awayMm(untilBlue, NO_LIMIT_SECONDS) / 1000,
   }
+}
+
+const NO_LIMIT_SECONDS = 1e5
+
+/**
+ * The same by the values without ±, and not in steps: between the last distance that fails and the next, where the light would reach the limit if the factor that sets it
+ * apart from it went as a power of the distance.
+ */
+function meanDistances(near: readonly EyeReading[], source: SourceRadiance, angleDeg: number): EyeDistances {
+  const own = near.map((r) => withFields(r, r.means, source))
+  const readings = [...own, ...fartherThan(own, source)]
+  return distancesBy(angleDeg, (limit, seconds) => {
+    const last = readings.findLastIndex((r) => limit(r) < seconds)
+    const [here, next] = [readings[last], readings[last + 1]]
+    if (!here || !next) return keepAwayMm(readings, limit, seconds)
+    const [over, under] = [here, next].map((r) => marginOf(r, source, limit, seconds)) as [number, number]
+    return here.distanceMm * (next.distanceMm / here.distanceMm) ** (over / (over + under))
+  })
+}
+
+const MOST_MARGIN = Math.log(1e6)
+
+/** By how much (log) the light of a reading may be dimmed or has to be raised until the limit is just reached. */
+function marginOf(
+  reading: EyeReading,
+  source: SourceRadiance,
+  limit: (r: EyeReading) => number,
+  seconds: number,
+): number {
+  const fails = (by: number) => limit(withFields(reading, dimmed(reading.fields, Math.exp(by)), source)) < seconds
+  const sign = fails(0) ? -1 : 1
+  let [low, high] = [0, MOST_MARGIN]
+  for (let step = 0; step < 20; step++) {
+    const by = (low + high) / 2
+    if (fails(sign * by) === sign < 0) low = by
+    else high = by
+  }
+  return high
 }
 
 /** Aside the steps are wider: no farther than the worst place of all. */

@@ -12,7 +12,9 @@ import { type ClimbOptions, climbDisc, moveToWaist } from './air/climb.ts'
 import { type FacingDisc, measureFacing } from './air/disc.ts'
 import type { Place } from './air/near.ts'
 import { takeHalf } from './air/search.ts'
-import { climbPlane, gatherRays, KW_M2, measureDisc, type Sample, type Spot2, takeSample, thinRays } from './planes.ts'
+import { type ClimbedPlace, climbPlanes } from './planeClimb.ts'
+import { measureDiscs } from './planeDiscs.ts'
+import { type Gathered, gatherRays, KW_M2, type PlanePlace, takeSample, thinRays } from './planes.ts'
 import { type PlaneScan, type ScanOptions, scanByOdd, scanPlanes, topOfDisc } from './scan.ts'
 
 export interface CurvePoint {
@@ -97,25 +99,17 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
     rays,
     takeSample(rays, (b) => b % 2 === 1, measureRays),
   )
-  const curve: CurvePoint[] = []
-  const atStarts: CurvePoint[] = []
-  const starts: PlanePlace[] = []
-  for (const { distanceMm, top } of scan.planes) {
-    yield
-    if (!top) continue
-    const place = climbPlane(search.rays, distanceMm, top, discMm)
-    starts.push({ distanceMm, ...place, kWm2: place.watts * toKWm2(search.sample.factor, discMm) })
-    const there = pointAt(measure, distanceMm, place, discMm)
-    atStarts.push(there)
-    curve.push(hotterOf(there, there.discMm > discMm ? byWider(scan, measure, there, looked) : null))
-  }
+  const places = yield* climbPlanes(search.rays, topsOf(scan.planes, discMm))
+  const starts = places.map((place) => ({ ...place, kWm2: place.watts * toKWm2(search.sample.factor, discMm) }))
+  const atStarts = yield* pointsAt(measure, places, discMm)
+  const wider = yield* byWider(scan, measure, atStarts, looked)
+  const curve = atStarts.map((there) => hotterOf(there, wider.get(there)))
   const chosen = chooseStarts(starts, atStarts, options.refined ?? REFINED)
-  const odd: Start[] = []
+  let odd: PlanePlace[] = []
   if (!options.oneHalf) {
     const distances = chosen.map(({ distanceMm }) => distanceMm)
     const byOdd = yield* scanByOdd(rays, distances, scan, looked)
-    for (const { distanceMm, top } of byOdd.planes)
-      if (top) odd.push({ distanceMm, ...climbPlane(byOdd.search.rays, distanceMm, top, discMm) })
+    odd = yield* climbPlanes(byOdd.search.rays, topsOf(byOdd.planes, discMm))
   }
   const worst = yield* refineWorst(all, [chosen, odd], options)
   if (worst) insert(curve, worst, all.zMm)
@@ -132,52 +126,65 @@ const scanOf = ({ discMm, mostRays, ratio, farMm, about }: FrontOptions, lookRay
   ...(mostRays === undefined ? {} : { spreadRays: mostRays / 8, pointsPerRay: POINTS_PER_RAY }),
 })
 
-/** Rays side by side in memory. */
-interface Gathered {
-  rays: RayColumns
-  sample: Sample
-}
+/** Where a disc of so many mm begins to climb, on each plane that has light. */
+const topsOf = (planes: PlaneScan['planes'], discMm: number) =>
+  planes.flatMap(({ distanceMm, top }) => (top ? [{ ...top, distanceMm, discMm }] : []))
 
-/** At a place on a plane, over a disc that faces the light and grows from `discMm` until it holds enough rays. */
-function pointAt(
-  { rays, sample }: Gathered,
-  distanceMm: number,
-  place: Spot2 & { cos: number },
-  discMm: number,
-): CurvePoint {
-  const there = measureDisc(rays, sample, distanceMm, place, discMm, ENOUGH)
-  return { distanceMm, kWm2: there.kWm2 / place.cos, se: there.se / place.cos, discMm: there.discMm }
+/** At places on planes, over a disc that faces the light and grows from `discMm` until it holds enough rays. */
+function* pointsAt(measure: Gathered, places: readonly ClimbedPlace[], discMm: number): TimeSliced<CurvePoint[]> {
+  const discs = yield* measureDiscs(measure, places, discMm, ENOUGH)
+  return discs.map((there, k) => {
+    const { distanceMm = 0, cos = 1 } = places[k] ?? {}
+    return { distanceMm, kWm2: there.kWm2 / cos, se: there.se / cos, discMm: there.discMm }
+  })
 }
 
 /**
  * Where so few rays cross the hottest disc, noise chooses it among many that are nearly alike, at the edge of the light as well as in its
  * middle, and the ± of what is measured there doesn't hold that choice. So the place is searched once more by discs as wide as it had to grow.
  */
-function byWider(scan: PlaneScan, measure: Gathered, there: CurvePoint, options: ScanOptions): CurvePoint | null {
-  const { distanceMm, discMm } = there
-  const top = topOfDisc(scan, distanceMm, discMm, options)
-  return top && pointAt(measure, distanceMm, climbPlane(scan.search.rays, distanceMm, top, discMm), options.discMm)
+function* byWider(
+  scan: PlaneScan,
+  measure: Gathered,
+  points: readonly CurvePoint[],
+  options: ScanOptions,
+): TimeSliced<Map<CurvePoint, CurvePoint>> {
+  const grown: CurvePoint[] = []
+  const starts: Parameters<typeof climbPlanes>[1][number][] = []
+  for (const there of points) {
+    if (there.discMm <= options.discMm) continue
+    yield
+    const { distanceMm, discMm } = there
+    const top = topOfDisc(scan, distanceMm, discMm, options)
+    if (!top) continue
+    grown.push(there)
+    starts.push({ ...top, distanceMm, discMm })
+  }
+  const places = yield* climbPlanes(scan.search.rays, starts)
+  const wider = yield* pointsAt(measure, places, options.discMm)
+  return new Map(grown.flatMap((there, k) => (wider[k] ? [[there, wider[k]]] : [])))
 }
 
-const hotterOf = (a: CurvePoint, b: CurvePoint | null): CurvePoint => (b && upper(b) > upper(a) ? b : a)
+const hotterOf = (a: CurvePoint, b: CurvePoint | undefined): CurvePoint => (b && upper(b) > upper(a) ? b : a)
 
 const toKWm2 = (factor: number, discMm: number): number => (factor * KW_M2) / (Math.PI * (discMm / 2) ** 2)
 
-interface PlanePlace extends Spot2 {
-  distanceMm: number
+interface RankedPlace extends PlanePlace {
   kWm2: number
 }
 
 /** The planes that stand out, apart from one another. */
-function chooseStarts(starts: readonly PlanePlace[], curve: readonly CurvePoint[], refined: number): PlanePlace[] {
-  const rank = starts.map((f, i) => ({ i, kWm2: Math.min(f.kWm2, curve[i]!.kWm2 + 2 * curve[i]!.se) }))
+function chooseStarts(starts: readonly RankedPlace[], curve: readonly CurvePoint[], refined: number): RankedPlace[] {
+  const rank = starts.map((start, i) => {
+    const { kWm2, se } = curve[i] ?? { kWm2: start.kWm2, se: 0 }
+    return { start, i, kWm2: Math.min(start.kWm2, kWm2 + 2 * se) }
+  })
   rank.sort((a, b) => b.kWm2 - a.kWm2)
-  const chosen: number[] = []
-  for (const { i } of rank) if (chosen.length < refined && chosen.every((c) => Math.abs(c - i) > 1)) chosen.push(i)
-  return chosen.map((i) => starts[i]!)
+  const chosen: typeof rank = []
+  for (const one of rank)
+    if (chosen.length < refined && chosen.every(({ i }) => Math.abs(i - one.i) > 1)) chosen.push(one)
+  return chosen.map(({ start }) => start)
 }
-
-type Start = Pick<PlanePlace, 'xMm' | 'yMm' | 'distanceMm'>
 
 /**
  * The planes that stand out, each refined in space. Each half of the batches finds its own hottest disc, from its own places on these planes, and
@@ -186,11 +193,11 @@ type Start = Pick<PlanePlace, 'xMm' | 'yMm' | 'distanceMm'>
  */
 function* refineWorst(
   rays: RayColumns,
-  [even, odd]: [readonly Start[], readonly Start[]],
+  [even, odd]: [readonly PlanePlace[], readonly PlanePlace[]],
   { discMm, mostNear }: FrontOptions,
 ): TimeSliced<HotSpot | null> {
   const segments = segmentsOfColumns(rays)
-  const placed = (starts: readonly Start[]): Place[] =>
+  const placed = (starts: readonly PlanePlace[]): Place[] =>
     starts.map(({ xMm, yMm, distanceMm }) => ({ xMm, yMm, zMm: rays.zMm + distanceMm }))
   const leastZMm = rays.zMm + JUST_IN_FRONT_MM
   const mayLie = (_x: number, _y: number, z: number) => z >= leastZMm
@@ -251,11 +258,15 @@ const upper = (p: CurvePoint) => p.kWm2 + T95 * p.se
  */
 export function irradianceAt(front: Front, distanceMm: number): number {
   const { curve } = front
-  if (curve.length === 0) return 0
+  const last = curve.at(-1)
+  if (!last) return 0
+  // The worst place may lie on a plane that has a point of its own: the hotter counts.
+  const hottestAt = (d: number) => curve.reduce((most, p) => (p.distanceMm === d ? Math.max(most, upper(p)) : most), 0)
   const next = curve.findIndex((p) => p.distanceMm >= distanceMm)
-  if (next === 0) return upper(curve[0]!)
-  if (next < 0) return upper(curve.at(-1)!) * (curve.at(-1)!.distanceMm / distanceMm) ** 2
-  const [a, b] = [curve[next - 1]!, curve[next]!]
+  const there = curve[next]?.distanceMm
+  if (there !== undefined && (next === 0 || there === distanceMm)) return hottestAt(there)
+  const [a, b] = [curve[next - 1], curve[next]]
+  if (!a || !b) return upper(last) * (last.distanceMm / distanceMm) ** 2
   const t = (distanceMm - a.distanceMm) / (b.distanceMm - a.distanceMm)
   return upper(a) + t * (upper(b) - upper(a))
 }
@@ -266,14 +277,10 @@ export function irradianceAt(front: Front, distanceMm: number): number {
  */
 export function clearDistanceMm(front: Front, thresholdKWm2: number): number {
   const { curve } = front
-  for (let i = curve.length - 1; i >= 0; i--) {
-    const here = curve[i]!
-    if (upper(here) < thresholdKWm2) continue
-    const next = curve[i + 1]
-    if (!next && !(thresholdKWm2 > 0)) return here.distanceMm
-    if (!next) return here.distanceMm * Math.sqrt(upper(here) / thresholdKWm2)
-    const t = (upper(here) - thresholdKWm2) / (upper(here) - upper(next))
-    return here.distanceMm + t * (next.distanceMm - here.distanceMm)
-  }
-  return 0
+  const last = curve.findLastIndex((p) => upper(p) >= thresholdKWm2)
+  const [here, next] = [curve[last], curve[last + 1]]
+  if (!here) return 0
+  if (!next) return thresholdKWm2 > 0 ? here.distanceMm * Math.sqrt(upper(here) / thresholdKWm2) : here.distanceMm
+  const t = (upper(here) - thresholdKWm2) / (upper(here) - upper(next))
+  return here.distanceMm + t * (next.distanceMm - here.distanceMm)
 }

@@ -1,6 +1,5 @@
-// Rays crossing planes: where they crowd, how strong a disc of them is. Plain columns of numbers; nothing here knows
-// a lamp.
-import { type RayColumns, sampleSum } from '../run/exits.ts'
+// Samples of rays that cross planes. Plain columns of numbers; nothing here knows a lamp.
+import type { RayColumns } from '../run/exits.ts'
 import { BATCHES } from '../run/types.ts'
 
 /** 1 W/mm² in kW/m². */
@@ -9,6 +8,11 @@ export const KW_M2 = 1000
 export interface Spot2 {
   xMm: number
   yMm: number
+}
+
+/** A place on a plane so far in front of the columns'. */
+export interface PlanePlace extends Spot2 {
+  distanceMm: number
 }
 
 /** Rays of some batches, thinned evenly to at most `most`; with the factor that makes their watts stand for the whole. */
@@ -38,8 +42,14 @@ export function takeSample(rays: RayColumns, which: (batch: number) => boolean, 
   return { index, factor: index.length > 0 ? (BATCHES / batches) * (all.length / index.length) : 0, batches }
 }
 
+/** Rays side by side in memory. */
+export interface Gathered {
+  rays: RayColumns
+  sample: Sample
+}
+
 /** Copies the sample's rays side by side in memory: for code that walks through them plane after plane. */
-export function gatherRays(rays: RayColumns, sample: Sample): { rays: RayColumns; sample: Sample } {
+export function gatherRays(rays: RayColumns, sample: Sample): Gathered {
   const { index } = sample
   const column = (from: Float32Array) => {
     const to = new Float32Array(index.length)
@@ -74,160 +84,3 @@ function makeIndex(count: number): Uint32Array {
   if (indexCache.length < count) indexCache = Uint32Array.from({ length: 2 * count }, (_, k) => k)
   return indexCache.subarray(0, count)
 }
-
-const GROWTH = 1.5
-/** The disc grows to five times its size, and far out to this angle as seen from the lamp, rad: light is even over it there. */
-const MOST_GROWTH = 5
-const EVEN_RAD = 0.004
-
-function growthFactors(discMm: number, distanceMm: number): number[] {
-  const most = Math.max(MOST_GROWTH, (EVEN_RAD * distanceMm) / discMm)
-  const out = [1]
-  while (out.at(-1)! < most) out.push(Math.min(most, out.at(-1)! * GROWTH))
-  return out
-}
-
-/**
- * Irradiance of a disc about a place on a plane, kW/m² with its error, and the disc's diameter and rays. The disc
- * grows until it holds `enough` rays (0: it stays), fivefold or to 0.004 rad, so that the far field isn't all noise. The
- * error is at least one ray's watts.
- */
-export function measureDisc(
-  rays: RayColumns,
-  sample: Sample,
-  distanceMm: number,
-  place: Spot2,
-  discMm: number,
-  enough: number,
-): { kWm2: number; se: number; discMm: number; rays: number } {
-  const grown = enough > 0 ? growthFactors(discMm, distanceMm) : [1]
-  const reach = grown.map((g) => ((g * discMm) / 2) ** 2)
-  const widest = reach.at(-1)!
-  const watts = grown.map(() => new Float64Array(BATCHES))
-  const count = new Float64Array(grown.length)
-  const { xMm, yMm, slopeX, slopeY, batch } = rays
-  const { index } = sample
-  const [px, py] = [place.xMm, place.yMm]
-  for (let k = 0; k < index.length; k++) {
-    const i = index[k]!
-    const x = xMm[i]! + slopeX[i]! * distanceMm - px
-    const across = x * x
-    if (across > widest) continue
-    const y = yMm[i]! + slopeY[i]! * distanceMm - py
-    const square = across + y * y
-    if (square > widest) continue
-    for (let g = grown.length - 1; g >= 0 && square <= reach[g]!; g--) {
-      watts[g]![batch[i]!]! += rays.watts[i]!
-      count[g]!++
-    }
-  }
-  let g = 0
-  while (g < grown.length - 1 && count[g]! < enough) g++
-  const area = Math.PI * reach[g]!
-  const { value, se } = sumSubset(watts[g]!, sample)
-  const scale = KW_M2 / area
-  // Batches that agree by chance, or are empty, make no figure certain: the error is at least one ray's watts.
-  const oneRay = rays.wattsOfOne * sample.factor
-  return { kWm2: value * scale, se: Math.max(se, oneRay) * scale, discMm: grown[g]! * discMm, rays: count[g]! }
-}
-
-/** Sum and error of the sample as it stands for the whole: batches that are not in it hold zero and don't count. */
-function sumSubset(watts: Float64Array, sample: Sample): { value: number; se: number } {
-  if (sample.batches === BATCHES) {
-    const { value, se } = sampleSum(watts)
-    return { value: value * sample.factor, se: se * sample.factor }
-  }
-  const n = sample.batches
-  const sum = watts.reduce((a, b) => a + b, 0)
-  let squares = (BATCHES - n) * -((sum / n) ** 2)
-  for (const w of watts) squares += (w - sum / n) ** 2
-  return { value: sum * sample.factor, se: Math.sqrt(Math.max(0, (squares * n) / (n - 1))) * sample.factor }
-}
-
-/**
- * The disc on a plane near a place that the most power crosses: compass search (steps halved from R/2 to R/16) on at most 3000 of the rays
- * near by. Place in mm, watts of the sample, and the cosine of its mean direction to the axis: a disc that faces the light meets 1/cos as
- * much on its area.
- */
-export function climbPlane(
-  rays: RayColumns,
-  distanceMm: number,
-  start: Spot2,
-  discMm: number,
-): Spot2 & { watts: number; cos: number } {
-  const near = findNear(rays, distanceMm, start, 1.5 * discMm)
-  const radius = discMm / 2
-  const through = (x: number, y: number) => {
-    let sum = 0
-    for (let k = 0; k < near.count; k++)
-      if ((near.x[k]! - x) ** 2 + (near.y[k]! - y) ** 2 <= radius * radius) sum += near.watts[k]!
-    return sum
-  }
-  let [x, y] = [start.xMm, start.yMm]
-  let most = through(x, y)
-  for (let step = radius / 2; step >= radius / 16; step /= 2) {
-    for (let better = true; better; ) {
-      better = false
-      for (const [dx, dy] of COMPASS) {
-        const [tx, ty] = [x + step * dx, y + step * dy]
-        if (Math.abs(tx - start.xMm) > discMm || Math.abs(ty - start.yMm) > discMm) continue
-        const watts = through(tx, ty)
-        if (watts > most * (1 + 1e-6)) [x, y, most, better] = [tx, ty, watts, true]
-      }
-    }
-  }
-  return { xMm: x, yMm: y, watts: most, cos: near.cosAbout(x, y, radius) }
-}
-
-const COMPASS = [
-  [1, 0],
-  [-1, 0],
-  [0, 1],
-  [0, -1],
-] as const
-const MOST_NEAR = 3000
-
-/** Numbers of the rays that were found last. */
-let found = new Uint32Array(0)
-
-/** Places and watts of the rays near a place on a plane, thinned. */
-function findNear(rays: RayColumns, distanceMm: number, at: Spot2, reachMm: number) {
-  if (found.length < rays.count) found = new Uint32Array(rays.count)
-  const index = found
-  const { xMm, yMm, slopeX, slopeY } = rays
-  const [px, py] = [at.xMm, at.yMm]
-  let all = 0
-  for (let i = 0; i < rays.count; i++) {
-    const x = xMm[i]! + slopeX[i]! * distanceMm - px
-    if (x > reachMm || x < -reachMm) continue
-    const y = yMm[i]! + slopeY[i]! * distanceMm - py
-    if (y > reachMm || y < -reachMm) continue
-    index[all++] = i
-  }
-  const stride = Math.max(1, Math.ceil(all / MOST_NEAR))
-  const count = Math.ceil(all / stride)
-  const [x, y, watts] = [new Float64Array(count), new Float64Array(count), new Float64Array(count)]
-  for (let k = 0; k < count; k++) {
-    const i = index[k * stride]!
-    x[k] = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
-    y[k] = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
-    watts[k] = (rays.watts[i]! * all) / count
-  }
-  const cosAbout = (px: number, py: number, radius: number) => {
-    let [sx, sy, sz] = [0, 0, 0]
-    for (let k = 0; k < count; k++) {
-      if ((x[k]! - px) ** 2 + (y[k]! - py) ** 2 > radius * radius) continue
-      const i = index[k * stride]!
-      const length = Math.sqrt(1 + rays.slopeX[i]! ** 2 + rays.slopeY[i]! ** 2)
-      sx += (watts[k]! * rays.slopeX[i]!) / length
-      sy += (watts[k]! * rays.slopeY[i]!) / length
-      sz += watts[k]! / length
-    }
-    const length = Math.hypot(sx, sy, sz)
-    return length > 0 ? Math.max(LEAST_COS, sz / length) : 1
-  }
-  return { count, x, y, watts, cosAbout }
-}
-
-/** Light that runs more along the plane than this is left to the search in space. */
-const LEAST_COS = 0.2

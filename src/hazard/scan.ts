@@ -2,7 +2,7 @@
 import type { TimeSliced } from '../num/scheduler.ts'
 import type { RayColumns } from '../run/exits.ts'
 import { makePlaneFinder, type PlaneLight } from './air/planes.ts'
-import { gatherRays, type Sample, takeSample } from './planes.ts'
+import { type Gathered, gatherRays, takeSample } from './planes.ts'
 
 export interface ScanOptions {
   discMm: number
@@ -38,7 +38,7 @@ export interface PlaneScan {
   discMm: number
   spread: Spread
   /** Rays of one half of the batches, side by side in memory. */
-  search: { rays: RayColumns; sample: Sample }
+  search: Gathered
   planes: ScannedPlane[]
 }
 

@@ -89,7 +89,19 @@ export function spaceFromEmitter(
   return [place.xMm + x, place.yMm + y, place.baseZMm + z]
 }
 
-export function placeEmitters(lamp: Lamp): EmitterPlace[] {
+const known = new WeakMap<Lamp, readonly EmitterPlace[]>()
+
+/** Made once for each document: every sheet asks for them a dozen times. Not to be written into. */
+export function placeEmitters(lamp: Lamp): readonly EmitterPlace[] {
+  let places = known.get(lamp)
+  if (!places) {
+    places = findPlaces(lamp)
+    known.set(lamp, places)
+  }
+  return places
+}
+
+function findPlaces(lamp: Lamp): EmitterPlace[] {
   const typeOf = byId(lamp.boardTypes, 'board type')
   const emitterOf = byId(lamp.emitterTypes, 'emitter type')
   const opticOf = byId(lamp.opticTypes, 'optic type')

@@ -38,8 +38,8 @@ interface Answer {
   figure?: Figure
   /** Where it is reached: that counts between two lamps that have one. */
   distance?: Figure | undefined
-  /** Without a ±, m: read in steps. */
-  steps?: readonly number[]
+  /** Of several distances, m, any of which tells the two apart; that of the largest ratio says which way. */
+  distances?: readonly Figure[]
 }
 
 type Read = readonly (ColumnDanger | null)[]
@@ -99,18 +99,23 @@ function markOf(a: Answer | null, b: Answer | null): DangerMark | null {
     const { differs, value } = differenceOf(x, y, null)
     return differs ? (value > 0 ? 'worse' : 'better') : quiet
   }
-  if (!a.steps || !b.steps) return a.text === b.text ? null : 'other'
-  const apart = stepsApart(a.steps, b.steps)
-  return Math.abs(apart) > 1.02 ? (apart > 0 ? 'worse' : 'better') : quiet
+  const { distances } = b
+  if (!a.distances || !distances) return a.text === b.text ? null : 'other'
+  const apart = a.distances.flatMap((p, k) => {
+    const q = distances[k]
+    return q && differenceOf(p, q, null).differs ? [Math.log(q.value / p.value)] : []
+  })
+  const most = apart.reduce((m, x) => (Math.abs(x) > Math.abs(m) ? x : m), 0)
+  return most === 0 ? quiet : most > 0 ? 'worse' : 'better'
 }
 
-/** Eyes are read from here on, in steps of this ratio (hazard/eyeSheet.ts); one step apart may be noise. */
+/** Eyes are read from here on (hazard/eyeSheet.ts): nearer than that all distances are alike. */
 const NEAREST_M = 0.2
-const EYE_RATIO = 1.3
 
-function stepsApart(a: readonly number[], b: readonly number[]): number {
-  const apart = a.map((x, i) => Math.log(Math.max(NEAREST_M, b[i] ?? 0) / Math.max(NEAREST_M, x)) / Math.log(EYE_RATIO))
-  return apart.reduce((most, x) => (Math.abs(x) > Math.abs(most) ? x : most), 0)
+/** Upper ends and means of an eye's four distances. */
+const eyeFigures = (upper: EyeDistances, means: EyeDistances | undefined): Figure[] => {
+  const means4 = stepsOf(means ?? upper)
+  return stepsOf(upper).map((m, k) => between(Math.max(NEAREST_M, m), Math.max(NEAREST_M, means4[k] ?? m)))
 }
 
 /** An upper end and the value without ±, as a figure: what lies between is the ±. */
@@ -150,10 +155,11 @@ const leadRows = (read: Read): DangerRow[] =>
         const share = most(upper, (c) => c.shareAtWorst)
         return { text: mm > 0 ? upDistance(mm) : `anywhere: ${belowWords(share)}`, ...clearFigures(upper, mean) }
       }
-      const eye = reading.eye?.distances[0]
-      if (!eye) return { text: 'no light' }
+      if (!reading.eye) return { text: 'no light' }
+      const { distances, means: values } = reading.eye
+      const [eye] = distances
       const text = lead.reached ? `${eyeLeadDistance(eye)}, ${lead.what.replace('Eyes: ', '')}` : UNDER_NEAREST
-      return { text, steps: stepsOf(eye) }
+      return { text, distances: eyeFigures(eye, values.distances[0]) }
     }),
   )
 
@@ -253,20 +259,28 @@ const thingRows = (read: Read): DangerRow[] =>
   )
 
 function eyeRows(read: Read): DangerRow[] {
-  const answerOf = (eye: EyeDistances): Answer => ({
+  const answerOf = (eye: EyeDistances, means: EyeDistances | undefined): Answer => ({
     text: stepsOf(eye)
       .map((m) => (m > 0 ? upDistance(1000 * m) : UNDER_NEAREST))
       .join(' · '),
-    steps: stepsOf(eye),
+    distances: eyeFigures(eye, means),
   })
   return [
     ...named(
       read,
       ({ reading: { eye } }) => eye?.distances ?? [],
       ({ angleDeg }) => (angleDeg === 0 ? 'Worst place' : `${angleDeg}° aside or more`),
-      answerOf,
+      (of, { reading: { eye } }) =>
+        answerOf(
+          of,
+          eye?.means.distances.find(({ angleDeg }) => angleDeg === of.angleDeg),
+        ),
     ),
-    ...row('Worst place, field glasses', read, ({ reading: { eye } }) => eye && answerOf(eye.glasses)),
+    ...row(
+      'Worst place, field glasses',
+      read,
+      ({ reading: { eye } }) => eye && answerOf(eye.glasses, eye.means.glasses),
+    ),
     ...row(
       `Risk group at ${sizeText('200', 200)}`,
       read,
@@ -330,4 +344,4 @@ function sunRows(read: Read): DangerRow[] {
 }
 
 export const DANGER_ROWS_NOTE =
-  'Upper ends at 95 %, in the words of the danger sheet. worse, better: against A, by the values and both ±, joined by √(a² + b²); of 20 rows that are alike about one is marked by chance. Distances for eyes are read in steps of 1.3: marked from two steps on. other: in other words, without a ± to judge by.'
+  'Upper ends at 95 %, in the words of the danger sheet. worse, better: against A, by the values and both ±, joined by √(a² + b²); of 20 rows that are alike about one is marked by chance. Distances for eyes are read in steps: their ± is what lies between the step shown and the value without ±. other: in other words, without a ± to judge by.'

@@ -32,6 +32,8 @@ export interface Dragged {
   'slowest ms': number
   /** Processor time of the one thread that compiles, orders and reads; NaN where the system doesn't tell. A busy machine matters less. */
   'own ms a sheet': number
+  /** Processor time of all threads together, collections of garbage included. */
+  'all ms a sheet': number
   'rays of a sheet': string
 }
 
@@ -112,8 +114,10 @@ async function drag(
   await drags(service, edit, 0, before)
   const from = performance.now()
   const own = ownMs()
+  const all = process.cpuUsage()
   const { times, last } = await drags(service, edit, before, edits)
   const seconds = (performance.now() - from) / 1000
+  const { user, system } = process.cpuUsage(all)
   const row = {
     engine,
     'reading threads': readers,
@@ -122,6 +126,7 @@ async function drag(
     'median ms': Math.round(10 * median(times)) / 10,
     'slowest ms': Math.round(10 * Math.max(...times)) / 10,
     'own ms a sheet': Math.round((10 * (ownMs() - own)) / edits) / 10,
+    'all ms a sheet': Math.round((user + system) / 100 / edits) / 10,
     'rays of a sheet': last,
   }
   service.close()

@@ -68,16 +68,16 @@ describe('a Lambertian disc', () => {
     expect(read(rays, 300, 0, bound).fields.at(-1)!.by).toBe('source')
     expect(read(rays, 100_000).fields.at(-1)!.by).toBe('arriving')
   })
-  test('from behind, where no light goes: nothing', () => {
+  test('from behind, where no ray goes: what as few as none leave possible, through the widest pupil', () => {
     const dark = read(lambert(5), -300)
-    expect(dark).toMatchObject({
-      irradianceWm2: 0,
-      plusShare: 0,
-      subtendsRad: 0,
-      blueSeconds: null,
-      thermalSeconds: null,
+    expect(dark).toMatchObject({ plusShare: 0, subtendsRad: 0 })
+    // None counted: 3.689 at the most (Garwood 1936, 97.5 %: −ln 0.025), within 60 mm.
+    const one = (WATTS / 200_000) * 1e6
+    expectWithin(dark.irradianceWm2, (1.01 * 3.689 * one) / (Math.PI * 59.8 ** 2), {
+      rel: 0.01,
+      because: 'eq. 9 of Gehrels',
     })
-    for (const f of dark.fields) expect(f.thermalWm2sr).toBe(0)
+    for (const f of dark.means) expect(f.thermalWm2sr).toBe(0)
   })
 })
 
@@ -142,19 +142,24 @@ describe('an uneven light', () => {
   })
   test('a spot beside the pupil does not count', () => {
     const rays = light({ draw: (u) => ({ at: onDiscAt(u, 4), towards: [0, 0, 1] }) })
-    expect(read(rays, 300, 200).irradianceWm2).toBe(0)
+    expectWithin(read(rays, 300, 200).irradianceWm2, (3.73 * 500) / (Math.PI * 59.8 ** 2), {
+      rel: 0.01,
+      because: 'none of 200,000 rays of 0.5 mW: 3.73 at the most',
+    })
   })
 })
 
 describe('chance', () => {
-  test('one ray alone: the error is as large as itself', () => {
+  test('one ray alone: up to the limit of its count', () => {
     const rays = weighRays([drawnLight({ rays: 1, watts: 1, draw: () => ({ at: [0, 0, 0], towards: [0, 0, 1] }) })])
     const { plusShare } = read(rays, 300)
-    expectWithin(plusShare, 2.131, { rel: 0.04, because: 'Student’s t times one ray, √(16/15)' })
+    // 5.572 at 97.5 % (Garwood 1936: ½ χ²(0.975; 4); standard table 11.143); Gehrels's eq. 9 lies 2 % over it.
+    expect(1 + plusShare).toBeGreaterThan(5.572)
+    expect(1 + plusShare).toBeLessThan(1.03 * 5.572)
   })
   test('batches that agree by chance: still the error of one ray', () => {
-    const rays = weighRays([drawnLight({ rays: 16, watts: 1, draw: () => ({ at: [0, 0, 0], towards: [0, 0, 1] }) })])
-    expectWithin(read(rays, 300).plusShare, 2.131 / 16, { rel: 1e-5, because: 'single precision' })
+    const rays = weighRays([drawnLight({ rays: 32, watts: 1, draw: () => ({ at: [0, 0, 0], towards: [0, 0, 1] }) })])
+    expectWithin(read(rays, 300).plusShare, 2.131 / 32, { rel: 1e-5, because: 'single precision' })
   })
   test('the upper end is above the truth in nearly all of many draws', () => {
     let above = 0

@@ -143,11 +143,11 @@ describe('upper ends', () => {
     expectWithin(got.plusShare, T95, single)
   })
   test('without light zeros, and no limit; distance, angle and place as given', () => {
-    expect(read([straight(0, { towards: [0, 0, -1] })])).toEqual({
+    const none = FIELDS_RAD.map((fieldRad) => ({ fieldRad, blueWm2sr: 0, thermalWm2sr: 0, by: 'arriving' }))
+    expect(read([straight(0, { towards: [0, 0, -1], watts: 0 })])).toEqual({
       ...{ distanceMm: D, angleDeg: 7, place: { xMm: 0, yMm: 0, zMm: D }, irradianceWm2: 0, plusShare: 0 },
       ...{ illuminanceLx: 0, blueIrradianceWm2: 0, thermalIrradianceWm2: 0, subtendsRad: 0 },
-      ...{ blueSeconds: null, thermalSeconds: null },
-      fields: FIELDS_RAD.map((fieldRad) => ({ fieldRad, blueWm2sr: 0, thermalWm2sr: 0, by: 'arriving' })),
+      ...{ blueSeconds: null, thermalSeconds: null, fields: none, means: none },
     })
   })
 })

@@ -16,6 +16,7 @@ const reading = (
   ...{ distanceMm: 200, angleDeg: 0, place: { xMm: 0, yMm: 0, zMm: 200 }, irradianceWm2: 50, plusShare: 0.1 },
   ...{ illuminanceLx: 1, blueIrradianceWm2: 3, thermalIrradianceWm2: 9, subtendsRad: 0.2 },
   ...{ blueSeconds: null, thermalSeconds: null },
+  means: [],
   fields: FIELDS_RAD.map((fieldRad, k) => ({
     ...{ fieldRad, blueWm2sr: blue[k]!, thermalWm2sr: thermal[k]!, by: 'rays' as const },
   })),

@@ -37,6 +37,10 @@ describe('upper end at a distance', () => {
     [100, 2.5],
   ])('%d mm: %d', (d, upper) => expectWithin(irradianceAt(front, d), upper, { abs: 1e-12, because }))
   test('no light, none', () => expect(irradianceAt(curveOf(), 10)).toBe(0))
+  test('of two points at one distance the hotter, whichever comes first', () => {
+    for (const first of [curveOf([1, 20], [1, 30], [5, 2], [5, 3]), curveOf([1, 30], [1, 20], [5, 3], [5, 2])])
+      expect([0.5, 1, 5].map((d) => irradianceAt(first, d))).toEqual([30, 30, 3].map((x) => expect.closeTo(x, 9)))
+  })
 })
 
 describe('clear distance', () => {

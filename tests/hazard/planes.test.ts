@@ -1,6 +1,10 @@
 // Rays on planes: samples of them, discs that grow, and the climb on a plane, worked by hand.
 import { describe, expect, test } from 'vitest'
-import { climbPlane, gatherRays, measureDisc, type Sample, takeSample, thinRays } from '../../src/hazard/planes.ts'
+import { climbPlanes } from '../../src/hazard/planeClimb.ts'
+import { measureDiscs } from '../../src/hazard/planeDiscs.ts'
+import { gatherRays, type Sample, type Spot2, takeSample, thinRays } from '../../src/hazard/planes.ts'
+import { runToEnd } from '../../src/num/scheduler.ts'
+import { T95 } from '../../src/num/stats.ts'
 import type { RayColumns } from '../../src/run/exits.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { type ListedRay, listedColumns } from '../kit/handSegments.ts'
@@ -81,6 +85,20 @@ describe('thinned rays', () => {
   })
 })
 
+/** Of one disc among two others, so that what belongs to one isn't another's. */
+function measureDisc(
+  rays: RayColumns,
+  sample: Sample,
+  distanceMm: number,
+  place: Spot2,
+  discMm: number,
+  enough: number,
+) {
+  const others = [0, 1].map((k) => ({ distanceMm: 20 * k, xMm: 3 - k, yMm: 2 }))
+  const places = [others[0]!, { ...place, distanceMm }, others[1]!]
+  return runToEnd(measureDiscs(gatherRays(rays, sample), places, discMm, enough))[1]!
+}
+
 const whole = (rays: RayColumns, factor = 1): Sample => ({
   index: Uint32Array.from({ length: rays.count }, (_, k) => k),
   factor,
@@ -153,6 +171,23 @@ describe('a disc on a plane', () => {
       because: 'also where there is none',
     })
   })
+  test('± is wider by what the hottest disc a sixteenth of the radius aside holds more', () => {
+    // R = 8: of discs 0.25 and 0.5 mm aside, that at 0.5 mm along x takes in the three rays at 8.4 mm and loses that at −7.9.
+    const list = [...Array.from({ length: 32 }, () => [0, 0]), [8.4, 0], [8.4, 0.1], [8.4, -0.1], [-7.9, 0]] as const
+    const rays = listedColumns(
+      list.map(([x = 0, y = 0], i) => ({ at: [x, y] as const, batch: i % 16 })),
+      { wattsOfOne: 1 },
+    )
+    const at = (enough: number) => measureDisc(rays, whole(rays), 0, { xMm: 0, yMm: 0 }, 16, enough)
+    const { kWm2, se } = at(33)
+    expectWithin(kWm2, onDisc(33, 16), { rel: 1e-12, because })
+    // Batches hold 2 W, one 3 W: 16/15 · 15/16 = 1 W.
+    expectWithin(T95 * se, onDisc(T95 + 2, 16), { rel: 1e-9, because })
+    expectWithin(at(0).se, se, { rel: 1e-12, because: 'it stays' })
+    // Grown to 24 mm it holds all; whatever lies beside that isn't asked.
+    expectWithin(at(34).kWm2, onDisc(36, 24), { rel: 1e-12, because })
+    expectWithin(at(34).se, onDisc(Math.sqrt((16 / 15) * (4 - 16 / 16)), 24), { rel: 1e-9, because })
+  })
   describe('grows by half until it holds enough', () => {
     // Rays at 1, 7, 11, 16, 24, 30 mm of the axis; radii 5, 7.5, 11.25, 16.875, 25 (five times, not 25.3).
     const rays = listedColumns([1, 7, 11, 16, 24, 30].map((x) => ({ at: [x, 0] })))
@@ -188,9 +223,17 @@ describe('a disc on a plane', () => {
   })
 })
 
+/** Beside one of another size. */
+function climbOne(rays: RayColumns, start: Parameters<typeof climbPlanes>[1][number]) {
+  const places = runToEnd(climbPlanes(rays, [{ ...start, xMm: start.xMm + 4, discMm: 3 }, start]))
+  const { distanceMm, ...place } = places[1]!
+  expect(distanceMm).toBe(start.distanceMm)
+  return place
+}
+
 describe('the climb on a plane, steps of 2.5, 1.25, 0.625 and 0.3125 mm for 10 mm', () => {
   const climb = (list: readonly ListedRay[], start: [number, number] = [0, 0], distanceMm = 0) =>
-    climbPlane(listedColumns(list), distanceMm, { xMm: start[0], yMm: start[1] }, 10)
+    climbOne(listedColumns(list), { distanceMm, xMm: start[0], yMm: start[1], discMm: 10 })
   test('to where the disc holds more', () => {
     // Rays 6 mm apart: the first step has both.
     for (const [dx, dy] of [

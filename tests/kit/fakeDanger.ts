@@ -155,6 +155,7 @@ function eyes(): DangerReading['eye'] {
     ...{ distanceMm: 200, angleDeg: 0, place: { xMm: 0, yMm: 0, zMm: 1200 }, irradianceWm2: 3000, plusShare: 0.02 },
     ...{ illuminanceLx: 9e5, blueIrradianceWm2: 240, thermalIrradianceWm2: 3100, subtendsRad: 1.3 },
     ...{ blueSeconds: 6.3, thermalSeconds: 0.2 },
+    means: [],
     fields: [0.0017, 0.011, 0.035, 0.1].map((fieldRad) => ({
       ...{ fieldRad, blueWm2sr: 1e5, thermalWm2sr: 1e6, by: 'rays' as const },
     })),
@@ -176,6 +177,7 @@ function eyes(): DangerReading['eye'] {
       ...[10, 20, 30, 45].map((angleDeg) => ({ angleDeg, metres: aside, noLimitM: 23 })),
     ],
     glasses: { angleDeg: 0, metres: { blink: 20, tenSeconds: 100, hundredSeconds: 400 }, noLimitM: 1600 },
+    means: { distances: [], glasses: { angleDeg: 0, metres, noLimitM: 240 } },
     risk: { at200: screenRisk(nearest, source, ultraviolet), at500lx: screenRisk(at500lx, source, ultraviolet) },
     interference: readInterference([nearest], 5e6),
     flicker: [],

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { seededRandom } from '../../src/num/rng.ts'
-import { jackknife, mean, sampleSd, standardError, weightedMean } from '../../src/num/stats.ts'
+import { countUpper, jackknife, mean, sampleSd, standardError, weightedMean } from '../../src/num/stats.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 test('mean, standard deviation, standard error of a few numbers by hand', () => {
@@ -40,4 +40,37 @@ test('two meters, weighted by 1/u²: 9800 ± 3 % and 10,300 ± 5 % (weights 1/9 
   ])
   expect(both.value).toBeCloseTo(9932.35, 2)
   expect(both.se).toBeCloseTo(1 / Math.sqrt(1 / 9 + 1 / 25), 12)
+})
+
+test('the upper limit of a count is no lower than the exact one, and little higher', () => {
+  // ½ χ²(97.5 %; 2n + 2): F. Garwood, Biometrika 28 (1936) 437, the interval at 95 % (from memory).
+  const exact = {
+    0: 3.689,
+    1: 5.572,
+    2: 7.225,
+    3: 8.767,
+    4: 10.242,
+    5: 11.668,
+    10: 18.39,
+    20: 30.89,
+    50: 65.92,
+    100: 121.63,
+  }
+  for (const [n, limit] of Object.entries(exact)) {
+    expect(countUpper(Number(n))).toBeGreaterThanOrEqual(limit)
+    expect(countUpper(Number(n))).toBeLessThan(1.04 * limit)
+  }
+  // One-sided 95 %: N. Gehrels, Astrophys. J. 303 (1986) 336, table 1.
+  for (const [n, limit] of [3.0, 4.74, 6.3, 7.75].entries()) expect(countUpper(n)).toBeGreaterThan(limit)
+  // By the definition of the limit: so few or fewer are counted in 2.5 % of times at the most, and not far less often (1.65 % are beyond 2.131 of a normal one).
+  for (const n of [0, 1, 2, 3, 7, 15, 23, 40, 200]) {
+    const expected = countUpper(n)
+    let [term, sum] = [Math.exp(-expected), 0]
+    for (let k = 0; k <= n; k++) {
+      sum += term
+      term *= expected / (k + 1)
+    }
+    expect(sum).toBeLessThanOrEqual(0.025)
+    expect(sum).toBeGreaterThan(0.0165)
+  }
 })

@@ -46,18 +46,26 @@ test('a lamp alike has no mark; one that isn’t read yet has neither; no danger
   expect(dangerGroups([null, null])).toEqual([])
 })
 
-test('without a lens there is no bare lens; eyes one step farther off are within ±, two steps worse', () => {
-  expect(rowOf([column, fakeColumn(lampWith({ lens: null }))], 'The bare lens')?.marks).toEqual([null, 'not here'])
-  const farther = (by: number): Column => {
+test('without a lens there is no bare lens', () =>
+  expect(rowOf([column, fakeColumn(lampWith({ lens: null }))], 'The bare lens')?.marks).toEqual([null, 'not here']))
+
+test('distances of eyes: ± from the value to the upper end, joined', () => {
+  // Blink, m: upper end, and the value without ±; the other distances are alike.
+  const withBlink = (upper: number, value: number): Column => {
     const { reading } = column.danger
     const [all, ...rest] = reading.eye!.distances
-    const metres = { ...all.metres, blink: all.metres.blink * by }
-    const eye = { ...reading.eye!, distances: [{ ...all, metres }, ...rest] as const }
+    const blink = (m: number) => ({ ...all, metres: { ...all.metres, blink: m } })
+    const means = { ...reading.eye!.means, distances: [blink(value)] }
+    const eye = { ...reading.eye!, distances: [blink(upper), ...rest] as const, means }
     return { ...column, danger: { ...column.danger, reading: { ...reading, eye } } }
   }
-  // Readings stand 1.3 apart.
-  expect(rowOf([column, farther(1.3)], 'Worst place')?.marks[1]).toBe('within ±')
-  expect(rowOf([column, farther(1.69)], 'Worst place')?.marks[1]).toBe('worse')
+  const mark = (a: Column, b: Column) => rowOf([a, b], 'Worst place')?.marks[1]
+  // 30 ± 10 and 44 ± 10: apart by 14, ± 14.1. 30 ± 10 and 50 ± 10: by 20.
+  expect(mark(withBlink(40, 30), withBlink(54, 44))).toBe('within ±')
+  expect(mark(withBlink(40, 30), withBlink(60, 50))).toBe('worse')
+  expect(mark(withBlink(60, 50), withBlink(40, 30))).toBe('better')
+  // Of those nearer than 200 mm nothing is known but that.
+  expect(mark(withBlink(0, 0), withBlink(0.15, 0.01))).toBe('within ±')
 })
 
 test('findings by rule: how severe in each, what is new, what is gone', () => {

@@ -1,5 +1,6 @@
 // The layout's faults in one line; each press shows the next one.
 
+import { memo } from 'react'
 import { Button } from 'react-aria-components'
 import { usePlan } from '../store/plan.ts'
 import { useView } from '../store/stores.ts'
@@ -29,13 +30,17 @@ export function PlanFaults() {
   const f = shown === null ? undefined : faults[shown]
   return (
     <div className="plan-faults" data-severe={faults.some(cannotBe) || undefined} data-shown={f ? true : undefined}>
-      <Button className="plan-fault-button" onPress={() => runPlanAction('fault-next')}>
-        <span className="plan-fault-hatch" aria-hidden="true" />
-        <span className="plan-fault-line">{faultsLine(faults)}</span>
-      </Button>
+      <FaultButton line={faultsLine(faults)} />
       <span className="plan-fault-words">
         {f ? `${shown! + 1} of ${faults.length}: ${faultSentence(lamp, f, system)}` : 'Press to see each (k).'}
       </span>
     </div>
   )
 }
+
+const FaultButton = memo(({ line }: { line: string }) => (
+  <Button className="plan-fault-button" onPress={() => runPlanAction('fault-next')}>
+    <span className="plan-fault-hatch" aria-hidden="true" />
+    <span className="plan-fault-line">{line}</span>
+  </Button>
+))

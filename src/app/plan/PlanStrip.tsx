@@ -1,5 +1,6 @@
 // The figures of the selection below the drawing. They are edited in the parts column, one press away.
 
+import { memo } from 'react'
 import { requestPart } from '../store/openParts.ts'
 import { usePlan } from '../store/plan.ts'
 import { useDesign, useView } from '../store/stores.ts'
@@ -49,17 +50,24 @@ export function PlanStrip() {
           <span key={fact.replace(/[\d.−]+/g, '')}>{fact}</span>
         ))}
       </p>
-      {boards.length > 0 && (
-        <Button
-          hint="A group of its own for these boards: driver, relay, on and off by mode (key g)"
-          onPress={() => runPlanAction('group')}
-        >
-          New group
-        </Button>
-      )}
-      <Button hint="Opens its fields in the parts column" onPress={() => requestPart('selection', true)}>
-        Type…
-      </Button>
+      <FactButtons hasBoards={boards.length > 0} />
     </div>
   )
 }
+
+/** Figures beside them change with every move. */
+const FactButtons = memo(({ hasBoards }: { hasBoards: boolean }) => (
+  <>
+    {hasBoards && (
+      <Button
+        hint="A group of its own for these boards: driver, relay, on and off by mode (key g)"
+        onPress={() => runPlanAction('group')}
+      >
+        New group
+      </Button>
+    )}
+    <Button hint="Opens its fields in the parts column" onPress={() => requestPart('selection', true)}>
+      Type…
+    </Button>
+  </>
+))

@@ -1,5 +1,7 @@
 // The builder's answers, on tiles: light on the target, intensity, beam angle, run time, distance to keep.
 
+import { memo } from 'react'
+import type { ModeRun } from '../../electrothermal/result.ts'
 import type { FigureName } from '../../job/beam/sheet.ts'
 import { inSystem } from '../../num/quantity.ts'
 import { keepAway, runTime, shownMode, stopWords } from '../../report/answers.ts'
@@ -39,6 +41,10 @@ export function Answers() {
 function RunTile() {
   const { sheet } = useSheet()
   const run = usePower((s) => shownMode(s.report?.modes ?? null, sheet))
+  return <RunOf run={run} />
+}
+
+const RunOf = memo(({ run }: { run: ModeRun | null }) => {
   const stale = usePower((s) => s.stale)
   const system = useUnitSystem()
   return (
@@ -57,9 +63,22 @@ function RunTile() {
       {run ? <Value big={runTime(run)} under={stale ? 'before the edit' : stopWords(run, system)} /> : <NotYet />}
     </ExplainedName>
   )
-}
+})
 
-function KeepTile() {
+const KeepTile = memo(() => (
+  <ExplainedName
+    className="sheet-tile"
+    name="Keep clear"
+    how="From the front of the lamp: nearer than this something that burns can catch fire, or bare skin hurts. Rounded up, by the upper end of ±. For eyes the longest distance that applies, once the dangers in full have been read."
+    source="Materials in front, and the dangers in full (D)."
+    level={3}
+  >
+    <span className="sheet-tile-note">fire, skin</span>
+    <KeepValue />
+  </ExplainedName>
+))
+
+function KeepValue() {
   const { sheet } = useSheet()
   const reading = useDanger((s) => s.reading)
   const system = useUnitSystem()
@@ -69,21 +88,10 @@ function KeepTile() {
     : eyesM > 0
       ? `eyes ${inSystem(upDistance(1000 * eyesM, THIN), system)}`
       : 'eyes: no limit'
-  return (
-    <ExplainedName
-      className="sheet-tile"
-      name="Keep clear"
-      how="From the front of the lamp: nearer than this something that burns can catch fire, or bare skin hurts. Rounded up, by the upper end of ±. For eyes the longest distance that applies, once the dangers in full have been read."
-      source="Materials in front, and the dangers in full (D)."
-      level={3}
-    >
-      <span className="sheet-tile-note">fire, skin</span>
-      {clearMm === null ? (
-        <NotYet />
-      ) : (
-        <Value big={clearMm > 0 ? clearDistance(clearMm, system) : 'none'} under={eyes} />
-      )}
-    </ExplainedName>
+  return clearMm === null ? (
+    <NotYet />
+  ) : (
+    <Value big={clearMm > 0 ? clearDistance(clearMm, system) : 'none'} under={eyes} />
   )
 }
 

@@ -1,8 +1,7 @@
-import { useContext } from 'react'
+import { memo, useContext } from 'react'
 import { type CautionId, cautionsFor } from '../../checks/cautions.ts'
 import { bySeverity, type Finding, type Place } from '../../checks/finding.ts'
 import type { HotSpot, HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
-import type { Board } from '../../lamp/schema.ts'
 import { mappedWords } from '../../library/lensSystem.ts'
 import { ELEMENT_SPOT_HOW, hotSpotWords, LANDS_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
@@ -57,23 +56,22 @@ function Findings() {
   )
 }
 
-export function FindingList({ findings }: { findings: readonly Finding[] }) {
-  const boards = useDesign((s) => s.lamp.boards)
-  return (
-    <ul className="sheet-findings">
-      {withKeys(bySeverity(findings)).map(([key, f]) => (
-        <li key={key} data-severity={f.severity}>
-          <FindingText finding={f} boards={boards} />
-        </li>
-      ))}
-    </ul>
-  )
-}
+export const FindingList = ({ findings }: { findings: readonly Finding[] }) => (
+  <ul className="sheet-findings">
+    {withKeys(bySeverity(findings)).map(([key, f]) => (
+      <li key={key} data-severity={f.severity}>
+        <FindingText finding={f} />
+      </li>
+    ))}
+  </ul>
+)
 
-function FindingText({ finding: f, boards }: { finding: Finding; boards: readonly Board[] }) {
-  const lit = useDesign((s) => mappedWords(s.lamp))
+/** Another reading has other objects, mostly with the same words in them. */
+const FindingText = memo(TextOfFinding, (a, b) => JSON.stringify(a.finding) === JSON.stringify(b.finding))
+
+function TextOfFinding({ finding: f }: { finding: Finding }) {
   const system = useUnitSystem()
-  const where = placeWords(f.place, boards, lit, system)
+  const where = useDesign(({ lamp }) => placeWords(f.place, lamp.boards, mappedWords(lamp), system))
   const part = missingPartOf(f)
   return (
     <>
@@ -113,22 +111,10 @@ function HotSpots() {
   const { sheet } = useSheet()
   return (
     <div className="sheet-rows">
-      {SPOTS.map((name) => (
-        <ExplainedName
-          key={name}
-          className="sheet-row sheet-spot"
-          name={hotSpotWords(name, sheet).name}
-          how={[hotSpotWords(name, sheet).how, floorWords(name, sheet)].join(' ').trim()}
-          level={5}
-        >
-          <Spot
-            spot={sheet.hotSpots[name]}
-            name={hotSpotWords(name, sheet).name}
-            absent={sheet.absent[name] ?? 'not searched yet'}
-            on={ON[name]}
-          />
-        </ExplainedName>
-      ))}
+      {SPOTS.map((of) => {
+        const { name, how } = hotSpotWords(of, sheet)
+        return <SpotRow key={of} of={of} name={name} how={[how, floorWords(of, sheet)].join(' ').trim()} />
+      })}
       {(sheet.elements ?? []).map(({ name, spot }, i) => (
         <ExplainedName
           // biome-ignore lint/suspicious/noArrayIndexKey: two elements may be called alike
@@ -144,6 +130,18 @@ function HotSpots() {
       ))}
     </div>
   )
+}
+
+/** Its words stay while the figures in it follow every sheet. */
+const SpotRow = memo(({ of, name, how }: { of: HotSpotName; name: string; how: string }) => (
+  <ExplainedName className="sheet-row sheet-spot" name={name} how={how} level={5}>
+    <SpotOf of={of} name={name} />
+  </ExplainedName>
+))
+
+function SpotOf({ of, name }: { of: HotSpotName; name: string }) {
+  const { sheet } = useSheet()
+  return <Spot spot={sheet.hotSpots[of]} name={name} absent={sheet.absent[of] ?? 'not searched yet'} on={ON[of]} />
 }
 
 interface SpotProps {
@@ -296,9 +294,19 @@ function Caution({ id }: { id: CautionId }) {
   return text === undefined ? null : <p className="sheet-caution">{text}</p>
 }
 
-/** Everything about heat and fire: the findings first, then the tables behind them. */
-export function Dangers() {
+function Cautions() {
   const lamp = useDesign((s) => s.lamp)
+  return (
+    <ul className="sheet-always">
+      {cautionsFor(lamp).map((c) => (
+        <li key={c.id}>{c.text}</li>
+      ))}
+    </ul>
+  )
+}
+
+/** Everything about heat and fire: the findings first, then the tables behind them. No edit renders the folds and buttons anew, only the leaves. */
+export function Dangers() {
   return (
     <>
       <Findings />
@@ -328,11 +336,7 @@ export function Dangers() {
         <Caution id="clear-distance" />
       </Part>
       <h4 className="sheet-always-head">Whatever the figures say</h4>
-      <ul className="sheet-always">
-        {cautionsFor(lamp).map((c) => (
-          <li key={c.id}>{c.text}</li>
-        ))}
-      </ul>
+      <Cautions />
     </>
   )
 }

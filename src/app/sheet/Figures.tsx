@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import { FIGURE_NAMES, type Figure, type FigureName, type Sheet } from '../../job/beam/sheet.ts'
 import { DOUBT_NOTE, partsDoubt } from '../../report/doubt.ts'
 import { FIGURE_WORDS } from '../../report/figures.ts'
@@ -52,8 +53,10 @@ export function LightLine() {
   )
 }
 
-/** A figure large, with its ± and how it is computed. */
-export function FigureTile({ name }: { name: FigureName }) {
+/** A figure large, with its ± and how it is computed. What is in it follows the sheet by itself. */
+export const FigureTile = memo(TileOfFigure)
+
+function TileOfFigure({ name }: { name: FigureName }) {
   const words = FIGURE_WORDS[name]
   return (
     <ExplainedName
@@ -169,24 +172,21 @@ export function OtherFigures() {
   const headline = headlineOf(sheet)
   return (
     <div className="sheet-rows">
-      {FIGURE_NAMES.filter((name) => !headline.includes(name)).map((name) => {
-        const words = FIGURE_WORDS[name]
-        return (
-          <ExplainedName
-            key={name}
-            className="sheet-row"
-            name={words.name}
-            how={howOf(name, sheet)}
-            source={words.source}
-            page={PHYSICS_PAGES[name]}
-          >
-            <RowValue name={name} />
-          </ExplainedName>
-        )
-      })}
+      {FIGURE_NAMES.filter((name) => !headline.includes(name)).map((name) => (
+        <FigureRow key={name} name={name} how={howOf(name, sheet)} />
+      ))}
     </div>
   )
 }
+
+const FigureRow = memo(({ name, how }: { name: FigureName; how: string }) => {
+  const words = FIGURE_WORDS[name]
+  return (
+    <ExplainedName className="sheet-row" name={words.name} how={how} source={words.source} page={PHYSICS_PAGES[name]}>
+      <RowValue name={name} />
+    </ExplainedName>
+  )
+})
 
 function RowValue({ name }: { name: FigureName }) {
   const system = useUnitSystem()

@@ -22,11 +22,21 @@ function UnitChoice() {
   )
 }
 
+function CautionList() {
+  const lamp = useDesign((s) => s.lamp)
+  return (
+    <ul className="shell-cautions">
+      {cautionsFor(lamp).map((c) => (
+        <li key={c.id}>{c.text}</li>
+      ))}
+    </ul>
+  )
+}
+
 export function Footer() {
   const error = useStorage((s) => s.error)
   const ready = useStorage((s) => s.ready)
   const first = useDesign((s) => firstCaution(s.lamp))
-  const lamp = useDesign((s) => s.lamp)
   const isCached = useOffline((s) => s.isCached)
   return (
     <footer className="shell-foot">
@@ -40,11 +50,7 @@ export function Footer() {
             <Heading slot="title" className="shell-popover-title">
               Before you light it, and whenever you carry it
             </Heading>
-            <ul className="shell-cautions">
-              {cautionsFor(lamp).map((c) => (
-                <li key={c.id}>{c.text}</li>
-              ))}
-            </ul>
+            <CautionList />
           </Dialog>
         </Popover>
       </DialogTrigger>

@@ -32,7 +32,11 @@ interface Cell {
   tilt: number
 }
 
-type CellInputs = Pick<Scene, 'emitters' | 'kinds' | 'quantiles' | 'lumPerWatt'> & { share: Float64Array }
+type CellInputs = Pick<Scene, 'kinds' | 'quantiles' | 'lumPerWatt'> & {
+  /** Of each emitter: row of `kinds`, and share of the watts. */
+  kindOf: Uint32Array
+  share: Float64Array
+}
 
 /** The cells that wavelengths are drawn from, for either engine. */
 export interface SpectralCells {
@@ -49,20 +53,23 @@ export interface SpectralCells {
   mixture(ratio: Float64Array, nm: number, line: boolean): void
 }
 
-/** `share`: of the emitted watts, by emitter (`Sources`). Kept while all that is read here stays as it is. */
-export const spectralCells = (scene: Scene, share: Float64Array): SpectralCells => memoizedCells({ ...scene, share })
+/** `share`: of the emitted watts, by emitter (`Sources`). Kept while all that is read here stays as it is: emitters may move. */
+export function spectralCells({ emitters, kinds, quantiles, lumPerWatt }: Scene, share: Float64Array): SpectralCells {
+  const kindOf = Uint32Array.from(share, (_, i) => emitters[i * E.size + E.kind] ?? 0)
+  return memoizedCells({ kindOf, kinds, quantiles, lumPerWatt, share })
+}
 
 const memoizedCells = memoize(
-  ({ emitters, kinds, quantiles, lumPerWatt, share }) => [emitters, kinds, quantiles, lumPerWatt, share],
+  ({ kindOf, kinds, quantiles, lumPerWatt, share }) => [kindOf, kinds, quantiles, lumPerWatt, share],
   makeCells,
 )
 
-function makeCells({ emitters, kinds, quantiles, lumPerWatt, share }: CellInputs): SpectralCells {
+function makeCells({ kindOf, kinds, quantiles, lumPerWatt, share }: CellInputs): SpectralCells {
   const numbers = new Map<number, number>()
   const of = new Uint16Array(share.length)
   const weight: number[] = []
   for (let i = 0; i < share.length; i++) {
-    const at = kinds[emitters[i * E.size + E.kind]! * KIND.size + KIND.spectrumAt]!
+    const at = kinds[kindOf[i]! * KIND.size + KIND.spectrumAt]!
     if (!numbers.has(at)) {
       numbers.set(at, numbers.size)
       weight.push(0)

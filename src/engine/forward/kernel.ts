@@ -33,6 +33,7 @@ import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { makeAssembledWalk } from './assembledWalk.ts'
 import { makeRecorder, type Recorder } from './recorder.ts'
+import { type SparseTally, takeSparse } from './sparseTally.ts'
 import { makeTally, type Tally } from './tally.ts'
 import { makeWalk, type Trail } from './walk.ts'
 import { fate } from './zones.ts'
@@ -50,7 +51,9 @@ export interface Kernel {
    * EXIT_STRIDE floats each.
    */
   traceSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
-  /** The same, adding to one whole tally. */
+  /** The same of few rays, added to nothing. */
+  traceSparse(batch: number, from: number, to: number): SparseTally
+  /** As traceSplit, adding to one whole tally. */
   trace(batch: number, from: number, to: number, into: Float64Array): Float32Array
   /** As traceSplit; gives the segments of these rays in air, SEGMENT_STRIDE floats each (run/segments.ts), in place of exit records. */
   recordSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
@@ -79,12 +82,19 @@ export function makeKernel(
   const tally = makeTally(shape)
   const layout = tallyLayout(shape)
   let scratch: { sums: Float64Array; maps: Float32Array } | null = null
+  /** Maps of zeros between chunks. */
+  let few: { sums: Float64Array; maps: Float32Array } | null = null
   let recorder: Recorder | null = null
   const walk = scene.assembly ? makeAssembledWalk(scene, scene.assembly, ray, stream) : makeWalk(scene, ray, stream)
   const { endAt, follow } = walk
   let emitterNow = 0
   let kindNow = 0
   let batchNow = 0
+
+  const newBuffers = () => ({
+    sums: new Float64Array(layout.windowLm),
+    maps: new Float32Array(layout.size - layout.windowLm),
+  })
 
   /** Start a ray; false when it ends at once. */
   function emitRay(t: Tally): number {
@@ -167,6 +177,11 @@ export function makeKernel(
       }
       return tally.takeExits()
     },
+    traceSparse(batch, from, to) {
+      few ??= newBuffers()
+      few.sums.fill(0)
+      return takeSparse(few.sums, few.maps, this.traceSplit(batch, from, to, few.sums, few.maps))
+    },
     trace(batch, from, to, into) {
       const maps = new Float32Array(layout.size - layout.windowLm)
       const exits = this.traceSplit(batch, from, to, into, maps)
@@ -190,7 +205,7 @@ export function makeKernel(
       return recorder.take()
     },
     retrace(batch, index, trail) {
-      scratch ??= { sums: new Float64Array(layout.windowLm), maps: new Float32Array(layout.size - layout.windowLm) }
+      scratch ??= newBuffers()
       tally.begin(scratch.sums, scratch.maps)
       tally.record = false
       tally.recordEntry = false

@@ -70,8 +70,9 @@ export interface WorkerReply extends TallyBuffers {
 /** The buffers of a message that are moved instead of copied. */
 export function transferList(message: WorkerRequest | WorkerReply): Transferable[] {
   if ('sums' in message) {
-    const list = [message.sums.buffer, message.maps.buffer, message.exits.buffer]
-    return (message.cells ? [...list, message.cells.buffer] : list) as Transferable[]
+    // A sparse tally is one buffer.
+    const { sums, maps, exits } = message
+    return [...new Set([sums.buffer, maps.buffer, exits.buffer])] as Transferable[]
   }
   if (message.kind === 'trace' && message.reuse)
     return [message.reuse.sums.buffer, message.reuse.maps.buffer] as Transferable[]
@@ -107,8 +108,6 @@ function backwardKernelOf(load: Load, aim: Aim): BackwardKernel {
 /** The worker's side: runs tasks, gives replies. */
 function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
   const loads = new Map<number, Load>()
-  /** All zero between chunks. */
-  let sparseMaps = new Float32Array(0)
   return (order) => {
     if (order.kind === 'load') {
       const { windowLm, size } = tallyLayout(order.shape)
@@ -142,33 +141,13 @@ function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
       const exits = load.kernel().recordSplit(order.batch, order.from, order.to, sums, maps)
       return { task: order.task, sums, maps, exits }
     }
-    if (order.to - order.from <= FEW_RAYS) {
-      if (sparseMaps.length !== load.maps) sparseMaps = new Float32Array(load.maps)
-      const sums = new Float64Array(load.sums)
-      const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, sparseMaps)
-      return { task: order.task, sums, exits, ...takeCells(sparseMaps) }
-    }
+    if (order.to - order.from <= FEW_RAYS)
+      return { task: order.task, ...load.kernel().traceSparse(order.batch, order.from, order.to) }
     const sums = order.reuse?.sums.length === load.sums ? order.reuse.sums.fill(0) : new Float64Array(load.sums)
     const maps = order.reuse?.maps.length === load.maps ? order.reuse.maps.fill(0) : new Float32Array(load.maps)
     const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, maps)
     return { task: order.task, sums, maps, exits }
   }
-}
-
-/** The cells that hold something, and zeros left behind. */
-function takeCells(maps: Float32Array): { maps: Float32Array; cells: Uint32Array } {
-  let count = 0
-  for (let i = 0; i < maps.length; i++) if (maps[i]! !== 0) count++
-  const cells = new Uint32Array(count)
-  const values = new Float32Array(count)
-  for (let i = 0, n = 0; n < count; i++) {
-    const value = maps[i]!
-    if (value === 0) continue
-    cells[n] = i
-    values[n++] = value
-    maps[i] = 0
-  }
-  return { maps: values, cells }
 }
 
 /** A worker's own loop: takes requests, posts replies. */

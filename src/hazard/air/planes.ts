@@ -1,6 +1,7 @@
 // Light running forward, plane after plane across the axis: where a disc of it is hot. The lattice of grid.ts with cells as long as the
 // rays take to leave the disc: before a lamp light runs nearly along the axis, and a focus stays in the disc over many of its diameters.
 import type { RayColumns } from '../../run/exits.ts'
+import { type Lattice, type PlanesMachine, planesMachine } from '../wasm/instance.ts'
 
 const KW_M2 = 1000
 
@@ -42,17 +43,18 @@ const MOST_MAXIMA = 60
 export function makePlaneFinder(
   rays: RayColumns,
   { discMm, floorKWm2, mostAcross, factor }: PlaneFinderOptions,
+  machine: PlanesMachine | null = planesMachine(),
 ): (distanceMm: number, reachMm: number) => PlaneLight {
   return (distanceMm, reachMm) => {
-    const { grid, touched } = latticeOf(mostAcross * mostAcross)
     const spacing = Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 2))
     const n = Math.min(mostAcross, Math.max(8, Math.ceil((2 * reachMm) / spacing) + 2))
     const half = ((n - 1) * spacing) / 2
     const per = 1 / spacing
-    const used = addRays(rays, { distanceMm, half, per, n }, grid, touched)
+    const square = { distanceMm, half, per, n }
+    const { grid, touched, used } = machine ? addFast(machine, rays, square) : addPlainly(rays, square)
     const toKWm2 = (factor * KW_M2) / (Math.PI * spacing * spacing)
     const light = readPlane(grid, touched.subarray(0, used), n, floorKWm2 / toKWm2, rays.wattsOfOne * factor)
-    for (let k = 0; k < used; k++) grid[touched[k]!] = 0
+    for (const k of touched.subarray(0, used)) grid[k] = 0
     const place = ({ k, watts }: { k: number; watts: number }): PlanePoint => ({
       xMm: (k % n) * spacing - half,
       yMm: Math.floor(k / n) * spacing - half,
@@ -71,8 +73,30 @@ interface Square {
   n: number
 }
 
-/** Adds each ray's watts to the points within R of it; returns how many points were met, whose numbers are written into `touched`. */
-function addRays(rays: RayColumns, square: Square, grid: Float32Array, touched: Uint32Array): number {
+interface Added extends Lattice {
+  /** Points that were met. */
+  used: number
+}
+
+/** Of all points only the four about a ray can be within R of it. */
+const POINTS_OF_RAY = 4
+
+/** addPlainly in WebAssembly: the same bits. */
+function addFast(machine: PlanesMachine, rays: RayColumns, { distanceMm, half, per, n }: Square): Added {
+  // Numbers are written before it is known whether they count: room for those of one ray more.
+  const lattice = machine.use(rays, { points: n * n, touched: POINTS_OF_RAY * (rays.count + 1) })
+  const used = machine.addRays(
+    rays.count,
+    ...([distanceMm, half, per, n] as const),
+    lattice.grid.byteOffset,
+    lattice.touched.byteOffset,
+  )
+  return { ...lattice, used }
+}
+
+/** Adds each ray's watts to the points within R of it, and writes the numbers of points that were met. */
+function addPlainly(rays: RayColumns, square: Square): Added {
+  const { grid, touched } = latticeOf(square.n ** 2, POINTS_OF_RAY * rays.count)
   const { count, xMm, yMm, slopeX, slopeY, watts } = rays
   const { distanceMm, half, per, n } = square
   const last = n - 1
@@ -109,15 +133,16 @@ function addRays(rays: RayColumns, square: Square, grid: Float32Array, touched: 
     if (b2 === 0 && w2 > 0) touched[used++] = k + n
     if (b3 === 0 && w3 > 0) touched[used++] = k + n + 1
   }
-  return used
+  return { grid, touched, used }
 }
 
 /** Used again from search to search: one plane is read at a time, and what was written for it is cleared. */
-let lattice = { grid: new Float32Array(0), touched: new Uint32Array(0) }
+let plain: Lattice = { grid: new Float32Array(0), touched: new Uint32Array(0) }
 
-function latticeOf(points: number): typeof lattice {
-  if (lattice.grid.length < points) lattice = { grid: new Float32Array(points), touched: new Uint32Array(points) }
-  return lattice
+function latticeOf(points: number, touched: number): Lattice {
+  if (plain.grid.length < points || plain.touched.length < touched)
+    plain = { grid: new Float32Array(points), touched: new Uint32Array(touched) }
+  return plain
 }
 
 interface Cell {
@@ -137,8 +162,7 @@ function readPlane(
   const maxima: (Cell & { beyond: number })[] = []
   // Fewer rays are so many standard deviations over no ring, not even a dark one.
   const least = Math.max(floor, MIN_SIGMAS ** 2 * wattsOfOne * (1 - 1e-6))
-  for (let t = 0; t < touched.length; t++) {
-    const k = touched[t]!
+  for (const k of touched) {
     const watts = grid[k]!
     if (!top || watts > most) {
       top = { k, watts }

@@ -2,7 +2,7 @@
 import { checkDesign, checkSheet } from '../../checks/check.ts'
 import { bySeverity } from '../../checks/finding.ts'
 import { readElementSpots, readFaceSpot, readLensSpot, readWallSpot } from '../../hazard/discs.ts'
-import { FIRST_SHEET_OPTIONS, type Front, searchFront } from '../../hazard/front.ts'
+import { FIRST_SHEET_OPTIONS, type Front, type FrontOptions, searchFront } from '../../hazard/front.ts'
 import { readRisks } from '../../hazard/risks.ts'
 import { findWorstSun, onStoppingBoard } from '../../hazard/sun.ts'
 import { mappedElement } from '../../lamp/assembly.ts'
@@ -64,13 +64,18 @@ export function* readHazards(run: Run, lamp: Lamp, stage: Stage, before?: Hazard
   return { hotSpots, absent, elements, risks: readRisks(front, lamp.reading.ambientC), front: search }
 }
 
+const OPTIONS: Record<Stage, Omit<FrontOptions, 'discMm'>> = {
+  first: FIRST_SHEET_OPTIONS,
+  // Replaced within seconds: planes as far apart as a focus found on one of them can be climbed to from it.
+  next: { ratio: 1.12 },
+  settled: { lookRays: 65_536, measureRays: 262_144 },
+}
+
 const isSearched = (front: FrontSearch | undefined, { exits }: Run, stage: Stage): FrontSearch | null =>
   front?.exits === exits && front.stage === stage ? front : null
 
 function* searchInFront(run: Run, lamp: Lamp, stage: Stage): TimeSliced<FrontSearch> {
-  const rays =
-    stage === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : stage === 'first' ? FIRST_SHEET_OPTIONS : {}
-  const options = { discMm: lamp.reading.hotDiscMm, ...rays }
+  const options = { discMm: lamp.reading.hotDiscMm, ...OPTIONS[stage] }
   return { found: yield* searchFront(rayColumns(run, frontZMm(lamp)), options), stage, exits: run.exits }
 }
 

@@ -36,9 +36,10 @@ function brightestRing({ tallies, shape, emittedLm }: Run): number {
   const { profileLm, emitted } = tallyLayout(shape)
   const edges = thetaEdges(shape)
   let most = 0
+  const cd = new Float64Array(tallies.length)
   for (let bin = 0; bin + 1 < edges.length; bin++) {
     const sr = zoneSr(edges[bin]!, edges[bin + 1]!)
-    const cd = tallies.map((tally) => (emittedLm * tally[profileLm + bin]!) / tally[emitted + 1]! / sr)
+    for (const [b, tally] of tallies.entries()) cd[b] = (emittedLm * tally[profileLm + bin]!) / tally[emitted + 1]! / sr
     const value = mean(cd)
     if (value > most && standardError(cd) <= KNOWN_RING * value) most = value
   }

@@ -1,10 +1,7 @@
 // The kernel in WebAssembly against the reference in TypeScript: the same bits, whatever the lamp.
 import { expect, test } from 'vitest'
-import { compileWasm, wasmText } from '../../../scripts/compileWasm.ts'
 import { type KernelOptions, makeKernel } from '../../../src/engine/forward/kernel.ts'
-import { constantsText } from '../../../src/engine/forward/wasm/constantsText.ts'
 import { fastKernel } from '../../../src/engine/forward/wasm/fastKernel.ts'
-import { KERNEL } from '../../../src/engine/forward/wasm/kernelText.ts'
 import { chooseShape } from '../../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { DEMOS } from '../../../src/library/demos.ts'
@@ -13,7 +10,6 @@ import { tallyLayout } from '../../../src/run/layout.ts'
 import type { TallyShape } from '../../../src/run/types.ts'
 import { compileSun } from '../../../src/scene/compile.ts'
 import type { Scene } from '../../../src/scene/scene.ts'
-import { ROOT, textOf } from '../../architecture/tree.ts'
 import { amount } from '../../kit/amount.ts'
 import { seeds } from '../../kit/expect.ts'
 import { randomLamp } from '../../kit/randomLamp.ts'
@@ -98,14 +94,3 @@ test('a lamp with large tables finds room', () => {
   const sites = Array.from({ length: 10_000 }, (_, i) => ({ xMm: (i % 100) / 10, yMm: i / 1000 }))
   expectSameBits(oneEmitter({ sites }))
 })
-
-// The short suite compares the fingerprint of sources and module, the long one compiles (six seconds).
-test('what npm run wasm writes is current', async () => {
-  const constants = constantsText()
-  expect(textOf('src/engine/forward/wasm/constants.as')).toBe(constants)
-  const base64 = await amount(
-    async () => KERNEL,
-    async () => Buffer.from(await compileWasm(ROOT, constants)).toString('base64'),
-  )()
-  expect(textOf('src/engine/forward/wasm/kernelText.ts')).toBe(wasmText(ROOT, constants, base64))
-}, 60_000)

@@ -9,6 +9,7 @@ import { tallyLayout } from '../../../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type TallyShape } from '../../../run/types.ts'
 import type { Scene } from '../../../scene/scene.ts'
 import { type Kernel, type KernelOptions, makeKernel } from '../kernel.ts'
+import { takeSparse } from '../sparseTally.ts'
 import { makeRoom, type WasmInstance, wasmInstance } from './instance.ts'
 import { BINS_AT, binCounts, binNumbers, COUNTS_AT, PARAMS_AT, POINT_AT, TABLES_AT } from './slots.ts'
 
@@ -20,7 +21,7 @@ const CALL = 4096
 export function fastKernel(scene: Scene, shape: TallyShape, options: KernelOptions): Kernel {
   const kernel = makeKernel(scene, shape, options)
   const machine = fits(scene, options) ? wasmInstance() : null
-  return machine ? { ...kernel, traceSplit: straightWay(machine, scene, shape, options) } : kernel
+  return machine ? { ...kernel, ...straightWay(machine, scene, shape, options) } : kernel
 }
 
 /** A plain lamp, emitters on the face that look along the axis, without cups, whose profiles are round or single rays, and the low-discrepancy sequence. */
@@ -36,7 +37,7 @@ function straightWay(
   scene: Scene,
   shape: TallyShape,
   { seed, exitsBelow }: KernelOptions,
-): Kernel['traceSplit'] {
+): Pick<Kernel, 'traceSplit' | 'traceSparse'> {
   const layout = tallyLayout(shape)
   const { params, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt, rings, faceCorners } = scene
   const tables = [emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt, rings, faceCorners]
@@ -50,6 +51,8 @@ function straightWay(
   const [sumsAt, mapsAt, exitsAt, numbersAt] = room.starts.slice(tables.length) as [number, number, number, number]
   const point = new Int32Array(SOBOL_DIMENSIONS)
   const me = {}
+  /** The maps in the memory are zeros. */
+  let clean = false
 
   function moveIn(): void {
     if (machine.user === me) return
@@ -62,16 +65,13 @@ function straightWay(
     machine.place(...room.starts)
     machine.scene = scene
     machine.user = me
+    clean = false
   }
 
-  return (batch, from, to, sums, maps) => {
-    moveIn()
+  /** Adds to the sums and maps in the memory; gives the exit records of each call. */
+  function traceInside(batch: number, from: number, to: number): Float32Array[] {
     const { buffer } = machine.memory
-    const inSums = new Float64Array(buffer, sumsAt, sums.length)
-    const inMaps = new Float32Array(buffer, mapsAt, maps.length)
     const numbers = scrambleOf(seed, batch)
-    inSums.set(sums)
-    inMaps.set(maps)
     new Int32Array(buffer, numbersAt, numbers.length).set(numbers)
     const parts: Float32Array[] = []
     for (let at = from; at < to; at += CALL) {
@@ -81,9 +81,32 @@ function straightWay(
       const bytes = machine.trace(seed, batch, at, Math.min(to, at + CALL), Math.min(recordBelow, 0x7fffffff))
       if (bytes > 0) parts.push(new Float32Array(buffer, exitsAt, bytes / 4).slice())
     }
-    sums.set(inSums)
-    maps.set(inMaps)
-    return parts.length === 1 ? parts[0]! : joined(parts)
+    return parts
+  }
+
+  const sumsInside = () => new Float64Array(machine.memory.buffer, sumsAt, layout.windowLm)
+  const mapsInside = () => new Float32Array(machine.memory.buffer, mapsAt, layout.size - layout.windowLm)
+  return {
+    traceSplit(batch, from, to, sums, maps) {
+      moveIn()
+      clean = false
+      sumsInside().set(sums.subarray(0, layout.windowLm)) // of a whole tally the first part
+      mapsInside().set(maps)
+      const parts = traceInside(batch, from, to)
+      sums.set(sumsInside())
+      maps.set(mapsInside())
+      return parts.length === 1 ? parts[0]! : joined(parts)
+    },
+    traceSparse(batch, from, to) {
+      moveIn()
+      if (!clean) mapsInside().fill(0)
+      clean = false
+      sumsInside().fill(0)
+      const parts = traceInside(batch, from, to)
+      const tally = takeSparse(sumsInside(), mapsInside(), parts.length === 1 ? parts[0]! : joined(parts))
+      clean = true
+      return tally
+    },
   }
 }
 

@@ -1,0 +1,66 @@
+// Chunks of few rays keep the cells that they have met: the same numbers as whole maps hold, by either kernel.
+import { expect, test } from 'vitest'
+import { makeKernel } from '../../../src/engine/forward/kernel.ts'
+import { takeSparse } from '../../../src/engine/forward/sparseTally.ts'
+import { fastKernel } from '../../../src/engine/forward/wasm/fastKernel.ts'
+import { chooseShape } from '../../../src/job/beam/pilot.ts'
+import { DEMOS } from '../../../src/library/demos.ts'
+import { tallyLayout } from '../../../src/run/layout.ts'
+import { sameBits } from '../../kit/sameRun.ts'
+import { sceneOf } from '../../kit/traceHere.ts'
+
+const OPTIONS = { seed: 5, plainRandom: false, exitsBelow: 4000 }
+
+test('every cell that is not zero is taken, and zeros are left', () => {
+  // The least of single precision beside a zero, a negative, the last of an odd number; −0 is a zero.
+  const cells = new Map([
+    [0, 1],
+    [3, 2 ** -149],
+    [6, -2.5],
+    [16, 7],
+    [9000, 3],
+    [9006, 0.125],
+  ])
+  const maps = new Float32Array(9007)
+  for (const [at, value] of cells) maps[at] = value
+  maps[40] = -0
+  const sums = Float64Array.of(1, 2, 3)
+  const exits = Float32Array.of(4, 5)
+  const taken = takeSparse(sums, maps, exits)
+  expect([...taken.cells]).toEqual([...cells.keys()])
+  expect([...taken.maps]).toEqual([...cells.values()])
+  expect([...taken.sums]).toEqual([1, 2, 3])
+  expect([...taken.exits]).toEqual([4, 5])
+  expect(maps.every((value) => value === 0)).toBe(true)
+  expect(new Set([taken.sums.buffer, taken.maps.buffer, taken.cells.buffer, taken.exits.buffer]).size).toBe(1)
+})
+
+test('more cells than any chunk before', () => {
+  const maps = Float32Array.from({ length: 20_000 }, (_, i) => i + 1)
+  const { cells, maps: values } = takeSparse(new Float64Array(0), maps, new Float32Array(0))
+  expect(cells.every((at, n) => at === n)).toBe(true)
+  expect(values.every((value, n) => value === n + 1)).toBe(true)
+})
+
+test.each(['gannet-head', 'ice-rink'])('%s: chunk after chunk, whole and sparse in turn, the same bits', (id) => {
+  const lamp = DEMOS[id]!()
+  const scene = sceneOf(lamp)
+  const shape = chooseShape(scene, lamp)
+  const { size, windowLm } = tallyLayout(shape)
+  const reference = makeKernel(scene, shape, OPTIONS)
+  for (const kernel of [fastKernel(scene, shape, OPTIONS), makeKernel(scene, shape, OPTIONS)]) {
+    for (const batch of [2, 7]) {
+      const sums = new Float64Array(windowLm)
+      const maps = new Float32Array(size - windowLm)
+      const exits = reference.traceSplit(batch, 0, 300, sums, maps)
+      const sparse = kernel.traceSparse(batch, 0, 300)
+      const spread = new Float32Array(size - windowLm)
+      for (const [n, at] of sparse.cells.entries()) spread[at] = sparse.maps[n]!
+      expect(sameBits(sparse.sums, sums)).toBe(true)
+      expect(sameBits(spread, maps)).toBe(true)
+      expect(sameBits(sparse.exits, exits)).toBe(true)
+      // What a whole chunk leaves behind is in none that comes after it.
+      kernel.traceSplit(batch, 300, 500, sums, maps)
+    }
+  }
+})

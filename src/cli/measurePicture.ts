@@ -115,7 +115,7 @@ function numbersOf(parsed: Parsed, name: string, count: number): number[] {
   )
 }
 
-/** Times that are exposures stand in place of what the files say. */
+/** Times by hand stand in place of what the files say. */
 async function timedShots(files: readonly string[], times: string | undefined): Promise<Shot[]> {
   const exposures = times?.split(',').map((text) => ({ text, timeS: readExposureTime(text) })) ?? []
   const wrong = exposures.find(({ timeS }) => timeS === null)

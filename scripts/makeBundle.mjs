@@ -12,6 +12,7 @@ const WORKERS = [
   'src/job/compare/columnWorker.node.ts',
   'src/job/wish/wishWorker.node.ts',
   'src/job/beam/firstSheetWorker.node.ts',
+  'src/job/beam/sunWorker.node.ts',
 ]
 
 /** What decides a bundle beside the files that are in it. */

@@ -57,7 +57,7 @@ function elementSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
     if (keepBelowC === null || cleanC <= keepBelowC) return []
     const light = spot
       ? `It can take in ${tenthsUp(100 * e.absorbedShare)} % of up to ${kWm2(e.kWm2)} on both its faces, and stands`
-      : 'No light reaches it; it stands'
+      : `No ray has met it, so less than ${kWm2(e.kWm2)}; it stands`
     return [
       {
         rule: 'element-softens',

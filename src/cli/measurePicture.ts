@@ -34,7 +34,7 @@ const CELLS = 31
 
 export async function pictureCommand(parsed: Parsed, order: PictureOrder, { io }: Tools): Promise<number> {
   const { lamp, files, to } = order
-  const fields = fieldsOf(parsed, order.wallM)
+  const wanted = wantedOf(parsed, order.wallM)
   if (to === null && !parsed.flags.has('json'))
     throw new UserError('measure picture puts the readings into a copy of the lamp; --out FILE says where.')
   const strayLx = parsed.values.has('stray') ? numbersOf(parsed, 'stray', 1)[0] : undefined
@@ -48,7 +48,7 @@ export async function pictureCommand(parsed: Parsed, order: PictureOrder, { io }
   const meter = order.meter ?? lamp.readings?.meter
   const shading = shadingOf(shots, even, merging)
   if (!shading.ok) throw new UserError(stripControls(shading.why))
-  const wall = wallOf(merging, shading, inPicture(fields, first), meter)
+  const wall = wallOf(merging, shading, inPicture(wanted, first), meter)
   if (!wall?.ok) throw new UserError(stripControls(wall?.why ?? 'The picture gives no map.'))
   const taken = new Set(lamp.readings?.sets.map((s) => s.id))
   let id = 'picture'
@@ -56,7 +56,7 @@ export async function pictureCommand(parsed: Parsed, order: PictureOrder, { io }
   const note = `From ${shots.length === 1 ? 'one photograph' : `${shots.length} exposures`}`
   const bare = pictureSet(wall.map, {
     id,
-    distanceM: fields.distanceM,
+    distanceM: wanted.distanceM,
     zero: parsed.flags.has('brightest') ? 'brightest' : 'middle',
     strayLx,
     meter: order.meter ?? undefined,
@@ -76,7 +76,7 @@ export async function pictureCommand(parsed: Parsed, order: PictureOrder, { io }
 }
 
 /** What is measured on the wall, mm and lx, and the places of it, pixels of the first picture. */
-function fieldsOf(parsed: Parsed, wallM: number | null) {
+function wantedOf(parsed: Parsed, wallM: number | null) {
   const marks = numbersOf(parsed, 'marks', 8)
   const [widthMm = 0, heightMm = 0] = numbersOf(parsed, 'size', 2)
   const [meterX = 0, meterY = 0] = numbersOf(parsed, 'lux-at', 2)
@@ -95,10 +95,10 @@ function fieldsOf(parsed: Parsed, wallM: number | null) {
 }
 
 /** The same with its places as shares of the picture. */
-function inPicture({ marksPx, meterPx, ...fields }: ReturnType<typeof fieldsOf>, { picture }: Shot): WallFields {
+function inPicture({ marksPx, meterPx, ...wanted }: ReturnType<typeof wantedOf>, { picture }: Shot): WallFields {
   const { columns, rows, binPx } = picture
   const at = ([x, y]: Point): Point => [x / (columns * binPx), y / (rows * binPx)]
-  return { ...fields, marks: marksPx.map(at), meterAt: at(meterPx) }
+  return { ...wanted, marks: marksPx.map(at), meterAt: at(meterPx) }
 }
 
 /** So many numbers with a comma, or × or x, between. */
@@ -115,19 +115,17 @@ function numbersOf(parsed: Parsed, name: string, count: number): number[] {
   )
 }
 
-/** Times by hand stand in place of what the files say. */
+/** Times that are given stand in place of what the files say. */
 async function timedShots(files: readonly string[], times: string | undefined): Promise<Shot[]> {
-  const exposures = times?.split(',').map((text) => ({ text, timeS: readExposureTime(text) })) ?? []
-  const wrong = exposures.find(({ timeS }) => timeS === null)
+  const read = times?.split(',').map((text) => ({ text, timeS: readExposureTime(text) })) ?? []
+  const wrong = read.find(({ timeS }) => timeS === null)
   if (wrong) throw new UserError(`--times: ${JSON.stringify(wrong.text)} does not fit; expected a time such as 1/250.`)
-  if (times !== undefined && exposures.length !== files.length)
-    throw new UserError(
-      `--times names ${exposures.length} for ${files.length} pictures; expected one for each, in turn.`,
-    )
+  if (times !== undefined && read.length !== files.length)
+    throw new UserError(`--times names ${read.length} for ${files.length} pictures; expected one for each, in turn.`)
   const shots: Shot[] = []
   for (const [i, file] of files.entries()) {
     const shot = await shotOf(file)
-    const timeS = exposures[i]?.timeS ?? shot.exposure.timeS
+    const timeS = read[i]?.timeS ?? shot.exposure.timeS
     shots.push({ ...shot, exposure: { ...shot.exposure, timeS } })
   }
   return shots

@@ -12,21 +12,43 @@ export interface FirstRound extends Pick<Run, 'seed' | 'shape' | 'emittedLm' | '
   partials: PartialTally[]
 }
 
-/** Tallies (batches, then halves) of runs that nobody reads any more: zeroing a set is cheaper than the garbage of a new one at every edit. */
-const freeTallies: Float64Array[][] = []
+/** Arrays of batches, then of halves. */
+interface TallySet {
+  arrays: Float64Array[]
+  /** All zeros. */
+  clean: boolean
+}
+
+/** Of runs that nobody reads any more: zeroing a set is cheaper than the garbage of a new one at every edit. */
+const freeTallies: TallySet[] = []
 const FREE_MOST = 3
 const HALVES = 2
 
-/** Nobody reads this run any more. */
-export function recycleRun(run: Run): void {
-  if (freeTallies.length < FREE_MOST && run.halves) freeTallies.push([...run.tallies, ...run.halves])
+/** Nobody reads this run any more. `partials`: all that was ever put into it; where they are cells, zeroing these alone leaves zeros everywhere. */
+export function recycleRun(run: Run, partials: readonly PartialTally[] = []): void {
+  const { tallies, halves, shape } = run
+  if (freeTallies.length >= FREE_MOST || !halves) return
+  const clean = partials.length > 0 && partials.every(({ cells }) => cells)
+  if (clean) takeOut([tallies, halves], partials, tallyLayout(shape).windowLm)
+  freeTallies.push({ arrays: [...tallies, ...halves], clean })
 }
 
-/** Of whatever was in them, unless they are new. */
-function tallySet(size: number): Float64Array[] {
-  const at = freeTallies.findIndex((set) => set[0]!.length === size)
-  if (at < 0) return Array.from({ length: BATCHES + HALVES }, () => new Float64Array(size))
-  return freeTallies.splice(at, 1)[0]!
+type Tallies = readonly Float64Array[]
+
+function takeOut([tallies, halves]: [Tallies, Tallies], partials: readonly PartialTally[], mapsAt: number): void {
+  for (const tally of [...tallies, ...halves]) tally.fill(0, 0, mapsAt)
+  for (const [batch, { cells = NO_CELLS }] of partials.entries()) {
+    const [own, half] = [tallies[batch]!, halves[batch % HALVES]!]
+    for (const cell of cells) own[mapsAt + cell] = half[mapsAt + cell] = 0
+  }
+}
+const NO_CELLS = new Uint32Array(0)
+
+/** Of whatever was in them, unless they are clean. */
+function tallySet(size: number): TallySet {
+  const at = freeTallies.findIndex(({ arrays }) => arrays[0]!.length === size)
+  if (at >= 0) return freeTallies.splice(at, 1)[0]!
+  return { arrays: Array.from({ length: BATCHES + HALVES }, () => new Float64Array(size)), clean: true }
 }
 
 /** Nobody reads a first round's partials any more: its whole maps, which are a device's, are used again. */
@@ -34,18 +56,28 @@ export function releasePartials(partials: readonly PartialTally[]): void {
   for (const { maps, cells } of partials) if (!cells) releaseMaps(maps)
 }
 
+/** The buffers of a round's tallies, to be moved to another thread: one buffer may hold several arrays. */
+export function partialsTransferList(partials: FirstRound['partials']): ArrayBuffer[] {
+  const buffers = partials.flatMap(({ sums, maps, exits, cells }) =>
+    [sums, maps, exits, ...(cells ? [cells] : [])].map((array) => array.buffer as ArrayBuffer),
+  )
+  return [...new Set(buffers)]
+}
+
 /** The run that this round begins. */
 export function runOf({ seed, shape, emittedLm, emittedW, rays, recorded, partials }: FirstRound): Run {
   const parts = partials.map(({ exits }, batch) => ({ batch, rows: exits }))
-  const run = { ...newRun({ seed, shape, emittedLm, emittedW }), rays, exits: joinExits(parts, recorded) }
-  putPartials(run, partials, tallyLayout(shape).windowLm)
+  const layout = tallyLayout(shape)
+  const set = tallySet(layout.size)
+  const run = { ...newRun({ seed, shape, emittedLm, emittedW }, set), rays, exits: joinExits(parts, recorded) }
+  putPartials(run, partials, layout.windowLm, set.clean)
   return run
 }
 
 /** Written over whatever a run before has left in the tallies. The same sums, in the same order, as if they were added to zeros. */
-function putPartials(run: Run, partials: readonly PartialTally[], mapsAt: number): void {
+function putPartials(run: Run, partials: readonly PartialTally[], mapsAt: number, clean: boolean): void {
   const sparse = partials.some((partial) => partial.cells)
-  for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0, 0, sparse ? tally.length : mapsAt)
+  if (!clean) for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0, 0, sparse ? tally.length : mapsAt)
   if (sparse) {
     for (const [batch, partial] of partials.entries()) addPartial(run, batch, partial, mapsAt)
     return
@@ -89,18 +121,21 @@ export function addPartial(run: Run, batch: number, partial: PartialTally, mapsA
 }
 
 /** A run of no rays: of a lamp in which nothing shines. */
-export function emptyRun({ emittedLm, emittedW }: Scene, shape: TallyShape, seed: number): Run {
-  const run = newRun({ seed, shape, emittedLm, emittedW })
+export function emptyRun(
+  { emittedLm, emittedW }: Pick<Scene, 'emittedLm' | 'emittedW'>,
+  shape: TallyShape,
+  seed: number,
+): Run {
+  const run = newRun({ seed, shape, emittedLm, emittedW }, tallySet(tallyLayout(shape).size))
   for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0)
   return run
 }
 
 /** What stands in its tallies is nothing yet: the first round is put there. */
-function newRun(of: Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW'>): Run {
+function newRun(of: Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW'>, { arrays }: TallySet): Run {
   const exits = { count: 0, fromRays: 0, data: new Float32Array(0), batch: new Uint8Array(0) }
-  const set = tallySet(tallyLayout(of.shape).size)
-  const halves: Run['halves'] = [set[BATCHES]!, set[BATCHES + 1]!]
-  return { ...of, rays: 0, tallies: set.slice(0, BATCHES), halves, exits }
+  const halves: Run['halves'] = [arrays[BATCHES]!, arrays[BATCHES + 1]!]
+  return { ...of, rays: 0, tallies: arrays.slice(0, BATCHES), halves, exits }
 }
 
 export function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {

@@ -22,6 +22,10 @@ export interface RoundsOptions {
   measurePool?: (raysPerMs: number) => void
   /** Every round may be shown: a device's rounds then end by the clock. Else their sizes depend on nothing but the numbers of rays. */
   watched?: boolean
+  /** Where the pool's round ends that begins at `from`, rays of one batch; absent: as `schedule` has it. */
+  poolEnd?: (from: number) => number
+  /** False: no round begins before the one before it has been judged, for runs that mostly end there. Default true. */
+  ahead?: boolean
   /** Reads the first round elsewhere, unless it is the only one: gives its partials back as they were, or null, which drops the run. */
   readElsewhere?: (first: FirstRound) => Promise<PartialTally[] | null>
 }
@@ -33,6 +37,7 @@ const GPU_STEP = 1 << 22
 
 /** Where the next round ends: 1024, 4096, 16384 rays of a batch, then 16384 more each. */
 const nextEnd = (end: number): number => (end < STEP ? 4 * end : end + STEP)
+const usualEnd = (from: number): number => (from === 0 ? FIRST : nextEnd(from))
 const GPU_FIRST = 1 << 16
 /** While somebody watches, a gpuTracer's first round takes no longer than this, the others no longer than that. */
 const FIRST_ROUND_MS = 4
@@ -76,6 +81,7 @@ export async function runRounds(
   const most = Math.max(1, Math.ceil(options.maxRays / BATCHES))
   const watched = options.watched ?? false
   const gpuNow = options.gpuTracer ?? (() => null)
+  const { poolEnd = usualEnd } = options
   const { emittedLm, emittedW } = scene
   let run: Run | null = null
   /** One gpuTracer fails at most: after that the pool goes on alone. */
@@ -84,7 +90,7 @@ export async function runRounds(
   /** The round that begins at `from`, on its way; exit records there are of the rays below `recorded`. */
   function begin(from: number, recorded: number): Round {
     const gpuTracer = failed ? null : gpuNow()
-    const end = gpuTracer ? nextGpuRoundEnd(from, gpuTracer, watched) : from === 0 ? FIRST : nextEnd(from)
+    const end = gpuTracer ? nextGpuRoundEnd(from, gpuTracer, watched) : poolEnd(from)
     const to = Math.min(most, end)
     const few = gpuTracer !== null && watched && from === 0
     const below = few ? Math.min(FIRST_EXITS, options.exitsBelow) : options.exitsBelow
@@ -142,7 +148,7 @@ export async function runRounds(
       const done = round
       const aside = run || last ? undefined : options.readElsewhere
       // The next round goes on while this one is read; but the first sheet after an edit has the machine to itself, and the edit after it too.
-      const ahead = !last && !aside && reached > FIRST
+      const ahead = !last && !aside && reached > FIRST && options.ahead !== false
       if (ahead) round = begin(reached, recorded)
       if (run) run = grown(run, done, results, late)
       else {

@@ -19,7 +19,8 @@ import {
   thresholds,
 } from '../library/thresholds.ts'
 import { wallTakesIn } from '../library/wallFinishes.ts'
-import { T95 } from '../num/stats.ts'
+import { countUpper, T95 } from '../num/stats.ts'
+import { inThousands } from '../num/thousands.ts'
 import { overBatches } from '../run/batches.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { tallyLayout } from '../run/layout.ts'
@@ -131,9 +132,13 @@ export function readParts(
   const lens = onLens && { ...onLens, spot: lensSpot }
   const wall = readWall(lamp, readWallSpot(run, discMm))
   const absent: PartsHeat['absent'] = {}
-  if (!lens) absent.lens = whyNoLens(mappedElement(lamp))
-  if (!wall) absent.wall = lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.'
-  if (!face) absent.boards = 'No light comes back to the face.'
+  const unmet = (where: string) =>
+    run.rays > 0
+      ? `None of ${inThousands(run.rays)} rays has met ${where}: less than ${Number((1.05 * unmetKWm2(run, discMm)).toPrecision(2))} kW/m².`
+      : `No light reaches ${where}.`
+  if (!lens) absent.lens = whyNoLens(mappedElement(lamp), unmet)
+  if (!wall) absent.wall = lamp.tunnel ? unmet('the wall') : 'The lamp has no tunnel.'
+  if (!face) absent.boards = unmet('the face on its way back')
   const spots = readElementSpots(run, discMm)
   const others = all.flatMap((_, index) => (index === mapped ? [] : [index]))
   const elements = others.flatMap((index, i): ElementHeat[] => {
@@ -156,12 +161,16 @@ function hottestOnBoards(lamp: Lamp, face: HotSpot | null, inAir: readonly HotSp
   return near.reduce((hot, p) => (hot && upperKWm2(hot) >= upperKWm2(p) ? hot : p), face)
 }
 
-const whyNoLens = (lens: RowElement | null) =>
+/** Upper end at 95 %, kW/m² over a disc (mm), of the light where none of a run's rays has passed: `countUpper` of none, each worth what an emitter sends it with. */
+const unmetKWm2 = ({ emittedW, rays }: Pick<Run, 'emittedW' | 'rays'>, discMm: number): number =>
+  (countUpper(0) * emittedW * 1000) / (Math.max(1, rays) * Math.PI * (discMm / 2) ** 2)
+
+const whyNoLens = (lens: RowElement | null, unmet: (where: string) => string) =>
   !lens
     ? 'The lamp has no lens.'
     : lens.kind === 'ideal'
       ? 'An ideal lens is of no material.'
-      : `No light reaches ${elementWords(lens)}.`
+      : unmet(elementWords(lens))
 
 /** The hotter of the heat model's and a stated board temperature; with neither the hottest rated junction, which no face can exceed. */
 function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): FaceTemperature {
@@ -186,7 +195,7 @@ function readPiece(
   const piece = elementsOf(lamp)[index]
   const row = piece && materialOfPiece(piece)
   if (!row) return null
-  const kWm2 = spot ? upperKWm2(spot) : 0
+  const kWm2 = spot ? upperKWm2(spot) : unmetKWm2(run, lamp.reading.hotDiscMm)
   const { ambientC } = lamp.reading
   const share = absorbedShare(piece, lamp)
   const faceRadiusMm = aboutFaceMm(lamp)

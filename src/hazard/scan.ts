@@ -2,7 +2,7 @@
 import type { TimeSliced } from '../num/scheduler.ts'
 import type { RayColumns } from '../run/exits.ts'
 import { makePlaneFinder, type PlaneLight } from './air/planes.ts'
-import { type Gathered, gatherRays, takeSample } from './planes.ts'
+import { type Gathered, gatherRays, type Spot2, takeSample } from './planes.ts'
 
 export interface ScanOptions {
   discMm: number
@@ -113,9 +113,42 @@ function* lookAt(
   const planes: ScannedPlane[] = []
   for (const distanceMm of distancesMm) {
     yield
-    planes.push({ distanceMm, ...find(distanceMm, spread.radiusMm + spread.slope * distanceMm) })
+    const reachMm = spread.radiusMm + spread.slope * distanceMm
+    const { top, maxima } = find(distanceMm, reachMm)
+    // Of a lattice coarser than the disc the top is a place as wide as its spacing, far more than what is climbed from it.
+    const coarseMm = (2 * reachMm) / (mostAcross - 2)
+    const nearer =
+      pointsPerRay && top && coarseMm > discMm / 2 ? topWithin(search, distanceMm, top, { discMm, coarseMm }) : null
+    planes.push({ distanceMm, top: nearer ?? top, maxima })
   }
   return { search, planes }
+}
+
+type Place2 = readonly [number, number]
+
+/** The hottest disc of a plane among the rays that cross it within the spacing of a coarse lattice about one of its points. */
+function topWithin(
+  { rays, sample }: PlaneScan['search'],
+  distanceMm: number,
+  about: Spot2,
+  { discMm, coarseMm }: { discMm: number; coarseMm: number },
+): PlaneLight['top'] {
+  const [index, places]: [number[], Place2[]] = [[], []]
+  for (let i = 0; i < rays.count; i++) {
+    const xMm = (rays.xMm[i] ?? 0) + (rays.slopeX[i] ?? 0) * distanceMm - about.xMm
+    if (xMm > coarseMm || xMm < -coarseMm) continue
+    const yMm = (rays.yMm[i] ?? 0) + (rays.slopeY[i] ?? 0) * distanceMm - about.yMm
+    if (yMm > coarseMm || yMm < -coarseMm) continue
+    index.push(i)
+    places.push([xMm, yMm])
+  }
+  const { rays: gathered } = gatherRays(rays, { ...sample, index: Uint32Array.from(index) })
+  const still = new Float32Array(index.length)
+  const crossing = { xMm: Float32Array.from(places, ([x]) => x), yMm: Float32Array.from(places, ([, y]) => y) }
+  const near = { ...gathered, ...crossing, slopeX: still, slopeY: still }
+  const options = { discMm, floorKWm2: Number.POSITIVE_INFINITY, mostAcross: MOST_ACROSS, factor: sample.factor }
+  const { top } = makePlaneFinder(near, options)(0, coarseMm)
+  return top && { ...top, xMm: top.xMm + about.xMm, yMm: top.yMm + about.yMm }
 }
 
 /**

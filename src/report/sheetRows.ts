@@ -1,6 +1,7 @@
 // The beam sheet's tables in rows of words, the same on the terminal and in the book. Names are as in the document: escape them.
 
 import {
+  COMPARED_FIGURES,
   FIGURE_NAMES,
   type Figure,
   type FigureName,
@@ -142,10 +143,9 @@ export const riskRows = (s: Sheet, system: UnitSystem = 'metric'): string[][] =>
 
 /** Name, then value, ±, unit of each figure that is compared. */
 export function variantRows(s: Sheet): string[][] {
-  const names = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg'] as const
   return s.variants.map((v) => [
     variantWords(v.name, v.leftOut),
-    ...names.flatMap((name) => {
+    ...COMPARED_FIGURES.flatMap((name) => {
       const f = v.figures[name]
       if (!f) return ['-', '', '']
       const { value, error } = withError(f)

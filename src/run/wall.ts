@@ -29,6 +29,15 @@ export function wallRadiusMm(wall: WallShape, zMm: number, azimuth: number): num
  * from the axis an azimuth ψ from its middle lies at a·tan ψ: cells of equal azimuth are wider towards the corners.
  */
 export function wallGrid(wall: WallShape): DiscGrid {
+  const key = JSON.stringify(wall)
+  if (known?.key !== key) known = { key, grid: layGrid(wall) }
+  return known.grid
+}
+
+/** Of one wall: every sheet asks for it. Not to be written into. */
+let known: { key: string; grid: DiscGrid } | null = null
+
+function layGrid(wall: WallShape): DiscGrid {
   const dz = (wall.zOutMm - wall.zInMm) / wall.nAlong
   const slope = (wall.outMm - wall.inMm) / 2 / (wall.zOutMm - wall.zInMm)
   const dAzimuth = (2 * Math.PI) / wall.nRound

@@ -167,20 +167,17 @@ describe('a parallel pencil', () => {
     const few = search(pencil(30, -20, 8), { measureRays: 40, farMm: 100 }).curve
     expect(few.filter((p) => p.discMm === 50).length).toBe(few.length - 1)
   })
-  test('a rough update is no finer than its lattice: 64 points across', () => {
-    // ± 1013 mm: 2026/62 = 32.7 mm from point to point, so that the pencil may be too far from the nearest for the climb; here 16.3 mm.
+  test('between the points of a rough update’s lattice, wider apart than the disc climbs, it is found all the same', () => {
+    // ± 1013 mm: 2026/62 = 32.7 mm from point to point of 64 across, so that the pencil is 16.3 mm from the nearest; the climb begins 15 mm away at the most.
     const rough = search(pencil(1013, 0, 8), { mostRays: 64, farMm: 100, about: listedColumns(pencil(1013, 0, 1)) })
-    expect(rough.worst).toBeNull()
-    expect(rough.curve.length).toBeGreaterThan(0)
-  })
-  test('and no coarser: two points across for the root of its rays where these are more than 64', () => {
-    // ± 300 mm: 9.7 mm from point to point.
-    expect(search(pencil(300, 4, 8), { mostRays: 64, farMm: 100 }).worst).not.toBeNull()
-    // 4096 rays look: 128 points across ± 1013 mm, 16.1 mm apart; one of them lies at (1005, 8.04). Of 64 points none is near.
+    expectWithin(rough.worst!.kWm2, onDisc(8), { rel: 1e-6, because: 'all of it' })
     const many = Array.from({ length: 8192 }, (_, i): ListedRay => ({ at: [1005.5, 8.5], watts: 1e-3, batch: i % 16 }))
     const about = listedColumns(pencil(1013, 0, 1))
-    expect(search(many, { mostRays: 8192, farMm: 100, about }).worst).not.toBeNull()
-    expect(search(many, { mostRays: 2048, farMm: 100, about }).worst).toBeNull()
+    for (const mostRays of [8192, 2048])
+      expectWithin(search(many, { mostRays, farMm: 100, about }).worst!.kWm2, onDisc(8.192), {
+        rel: 1e-5,
+        because: 'all',
+      })
   })
   test('the reach is read off an eighth of the rays of a rough update', () => {
     // Every eighth ray lies at 36 mm; the others at 500 mm are then out of reach.
@@ -307,6 +304,28 @@ test('a first sheet finds the focus as hot as it is', () => {
   expectWithin(worst!.kWm2, onDisc(20), { rel: 1e-6, because: 'all of it' })
   expectWithin(worst!.zMm - Z, 400, { abs: 0.1, because: 'its waist' })
   expect(curve.length).toBeGreaterThan(20)
+})
+
+test('a first sheet finds a focus in light that runs wide, where its lattice is many discs from point to point', () => {
+  // An eighth of the light meets at 1.2 m; the rest runs apart with slopes up to 3, so that the lattice reaches 3.7 m: 120 mm from point to point.
+  const u = seededRandom(11)
+  const wide = Array.from({ length: 7000 }, (_, i): ListedRay => {
+    const [x, y] = evenDisc(u, 80)
+    const [sx, sy] = evenDisc(u, 3)
+    return { at: [x, y], slope: [sx, sy], watts: 1e-3, batch: i % 16 }
+  })
+  const focus = Array.from({ length: 1000 }, (_, i): ListedRay => {
+    const [x, y] = evenDisc(u, 80)
+    return { at: [x, y], slope: [(110 - x) / 1200, (-40 - y) / 1200], watts: 1e-3, batch: (7 * i) % 16 }
+  })
+  const mixed = wide.flatMap((ray, i) => (i % 7 === 0 ? [ray, focus[i / 7] ?? ray] : [ray]))
+  const { worst } = search(mixed, FIRST_SHEET_OPTIONS, 1e-3)
+  expectWithin(worst!.zMm - Z, 1200, {
+    abs: 60,
+    because: 'a tenth of its light lies outside of 10 mm so far from its waist',
+  })
+  // 1 W, and at 1.2 m some 7000 · (5/3600)² = 0.01 rays more.
+  expectWithin(worst!.kWm2, onDisc(1), { rel: 0.1, because: 'all of it' })
 })
 
 test('with planes that were scanned before: the same front', () => {

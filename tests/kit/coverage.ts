@@ -58,7 +58,8 @@ export async function sheetsOf(
   }
   const options = { seed, maxRays, precision: 0, background: false, onlyLast }
   try {
-    const settled = await traceLamp(pool, lamp, options, onSheet, { scheduler: makeScheduler(enough.signal) })
+    const context = { scheduler: makeScheduler(enough.signal), readsAll: true }
+    const settled = await traceLamp(pool, lamp, options, onSheet, context)
     if (settled) found.push(stagedOf(`settled ${settled.rays}`, settled))
   } finally {
     pool.close()

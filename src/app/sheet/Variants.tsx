@@ -1,15 +1,35 @@
-import type { FigureName, Variant } from '../../job/beam/sheet.ts'
+import { useEffect, useRef } from 'react'
+import { COMPARED_FIGURES, type Variant } from '../../job/beam/sheet.ts'
 import { lensesLeftOut } from '../../library/lensSystem.ts'
 import { FIGURE_WORDS, variantWords } from '../../report/figures.ts'
 import { formatFigure, roundTogether } from '../common/format.ts'
-import { useDesign, useResult } from '../store/stores.ts'
+import { useDesign, useResult, view } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
 import { pausedWords, ratioOf, stillTraced, variantEffects } from './words.ts'
 
-const FIGURES: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg']
-
 /** The effect of each part: the same lamp without it, beside the real one. */
 export function Variants() {
+  const box = useRef<HTMLDivElement>(null)
+  useEffect(() => watchInView(box.current), [])
+  return (
+    <div ref={box}>
+      <Compared />
+    </div>
+  )
+}
+
+/** Until they are out of view again a trace does them first. */
+function watchInView(box: HTMLElement | null): (() => void) | undefined {
+  if (!box) return
+  const watch = new IntersectionObserver((seen) => view.setState({ comparisons: seen.at(-1)?.isIntersecting ?? false }))
+  watch.observe(box)
+  return () => {
+    watch.disconnect()
+    view.setState({ comparisons: false })
+  }
+}
+
+function Compared() {
   const { sheet } = useSheet()
   const lamp = useDesign((s) => s.lamp)
   const leftOut = lensesLeftOut(lamp)
@@ -66,7 +86,7 @@ function VariantRow({ variant: v, real, most }: { variant: Variant; real: Varian
         <span style={{ width: `${(100 * (v.figures.axialIntensityCd?.value ?? 0)) / (most || 1)}%` }} />
       </span>
       <dl>
-        {FIGURES.map((name) => {
+        {COMPARED_FIGURES.map((name) => {
           const figure = v.figures[name]
           return (
             <div key={name}>

@@ -1,15 +1,17 @@
 // Traces the open lamp: every edit restarts the trace, and sheets arrive as they converge.
-import type { JobOptions, Sheet } from '../../job/beam/sheet.ts'
+import type { JobOptions, Sheet, TraceFirst } from '../../job/beam/sheet.ts'
 import type { Trouble } from '../../job/service/restarting.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { keepSevere } from '../common/sameFinding.ts'
 import { changedNames } from '../common/sameLight.ts'
 import { redraw } from '../frame.ts'
+import { danger } from '../store/danger.ts'
 import type { Design } from '../store/design.ts'
 import { clearMissing, type MissingStore, missing, setMissing } from '../store/missing.ts'
 import type { Result } from '../store/result.ts'
 import { followStaleMark } from '../store/staleMark.ts'
-import { design, result } from '../store/stores.ts'
+import { design, result, view } from '../store/stores.ts'
+import type { ViewState } from '../store/view.ts'
 
 /** The client of the tracing service (src/job), which runs in workers. */
 export interface TraceClient {
@@ -54,13 +56,29 @@ const runNow: Schedule = (_name, run) => run()
 /** In the next frame; a hidden page has no frames, so there at once. */
 const onNextFrame: Schedule = (name, draw) => (document.visibilityState === 'hidden' ? draw() : redraw(name, draw))
 
-/** `scheduleTrace` decides when a trace begins, `scheduleSheet` when its sheet is shown. Each runs only the last request. */
+/** What a builder with these open looks at comes first; undefined: the usual order. */
+export function firstOf(isDangerOpen: boolean, { view, comparisons }: Pick<ViewState, 'view' | 'comparisons'>) {
+  const first: TraceFirst | undefined = isDangerOpen
+    ? 'sun'
+    : comparisons
+      ? 'comparisons'
+      : view === 'night'
+        ? 'beam'
+        : undefined
+  return first
+}
+
+/**
+ * `scheduleTrace` decides when a trace begins, `scheduleSheet` when its sheet is shown. Each runs only the last request. `first`: what comes first
+ * in a trace that begins now.
+ */
 export function createTracing(
   d: Design,
   r: Result,
   m: MissingStore,
   scheduleTrace: Schedule = runNow,
   scheduleSheet: Schedule = runNow,
+  first: () => TraceFirst | undefined = () => undefined,
 ): Tracing {
   let client: TraceClient | null = null
   let traced: Lamp | null = null
@@ -116,7 +134,7 @@ export function createTracing(
     r.setState({ trace: 'tracing', heldBy: [], atWork: true, why: '' })
     client.trace(
       lamp,
-      { seed: 1, maxRays: MAX_RAYS, maxSeconds: MAX_SECONDS, precision, background: true },
+      { seed: 1, maxRays: MAX_RAYS, maxSeconds: MAX_SECONDS, precision, background: true, first: first() },
       (sheet) => {
         const replaced = started !== generation // another trace has begun since
         if (replaced && !(firstSheetDue && handedOver && started > lastShown)) return
@@ -215,4 +233,6 @@ export function createTracing(
   }
 }
 
-export const tracing = createTracing(design, result, missing, runNow, onNextFrame)
+const firstNow = () => firstOf(danger.getState().open, view.getState())
+
+export const tracing = createTracing(design, result, missing, runNow, onNextFrame, firstNow)

@@ -161,7 +161,12 @@ export function makeClient<S extends Signatures>(
       watch()
       const cancel = () => pending.has(id) && port.post({ kind: 'cancel', id })
       if (signal?.aborted) cancel()
-      else signal?.addEventListener('abort', cancel, { once: true })
+      else if (signal) {
+        signal.addEventListener('abort', cancel, { once: true })
+        // A signal may outlive many calls.
+        const forget = () => signal.removeEventListener('abort', cancel)
+        result.then(forget, forget)
+      }
       return result
     },
     alive: () => alive,

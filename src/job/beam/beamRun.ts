@@ -17,7 +17,7 @@ import type { TraceContext } from './types.ts'
 const FIRST_SHEET = 1 << 14
 /** Aims are chosen so many times once the rounds have ended. */
 const AIMED_AT_END = 7
-/** A sheet is read again when the run has grown by so much. */
+/** Aims are chosen, and a sheet may be read again, when the run has grown by so much: aims at numbers of rays alone, sheets as time allows. */
 const READ_AGAIN = 1.25
 
 /** All that the steps of one trace share. */
@@ -64,8 +64,8 @@ function runBeamRounds(setup: TraceSetup, backward: BackwardSession, onRound: On
   const { firstSheetReaders } = setup.context
   let began = performance.now()
   const pausedBefore = scheduler.pausedMs()
-  /** Rays of the last sheet; 0 before the first. */
-  let readAt = 0
+  /** Rays that a sheet was last due at; 0 before the first. */
+  let dueAt = 0
   const tick = async () => {
     await scheduler.checkpoint()
     progress.seconds = (performance.now() - began - (scheduler.pausedMs() - pausedBefore)) / 1000
@@ -77,7 +77,7 @@ function runBeamRounds(setup: TraceSetup, backward: BackwardSession, onRound: On
     await tick()
     if (!(await readers.free())) return first.partials
     if (scheduler.signal.aborted) return null
-    readAt = first.rays
+    dueAt = first.rays
     return handOn(setup, readers, first)
   }
 
@@ -87,17 +87,19 @@ function runBeamRounds(setup: TraceSetup, backward: BackwardSession, onRound: On
     await onRound(run)
     began += performance.now() - held
     progress.aims = await backward.aims()
-    const isFirst = readAt === 0
+    const isFirst = dueAt === 0
     if (!isFirst) backward.continueAxis(run)
     const reached = readReached(run, progress.axis, options.precision)
     const enough = isPreciseEnough(run, reached) || progress.seconds >= (options.maxSeconds ?? Infinity)
-    const handedOn = run.rays === readAt
-    if (!options.onlyLast && (isLast || enough || handedOn || run.rays >= READ_AGAIN * readAt)) {
-      readAt = run.rays
-      if (!handedOn) await publisher.publish(run, false)
+    const isOver = enough || isLast
+    // The last one is read once its aims have come.
+    const handedOn = run.rays === dueAt
+    if (!options.onlyLast && !isOver && (handedOn || run.rays >= READ_AGAIN * dueAt)) {
+      dueAt = run.rays
+      if (!handedOn) await publisher.publishInTime(run)
       // The pointer has moved on by now: the next edit comes before more work on this one.
       await scheduler.checkpoint()
-      if (run.rays > FIRST_SHEET && !enough && !isLast) backward.requestAims(await publisher.readForward(run))
+      if (run.rays > FIRST_SHEET) backward.requestAims(await publisher.readForward(run))
     }
     if (isFirst) backward.continueAxis(run)
     return !enough
@@ -129,7 +131,7 @@ function handOn(
   const state = { ...publisher.state(false), aims: [] }
   publisher.leaveFirst(first.rays)
   const partials = readers.read({ lamp, first, header, state, paths: paths() }).then((read) => {
-    publisher.publishRead(read.sheet)
+    publisher.publishRead(read.sheet, read.front)
     if (!scheduler.signal.aborted) return read.partials
     releasePartials(read.partials)
     return null

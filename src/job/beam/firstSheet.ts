@@ -1,9 +1,10 @@
 // First sheets read by workers of their own, so that the next edit is traced while the sheet of the one before it is read. The sheet has the
 // same bits wherever it is read.
-import { type FirstRound, recycleRun, runOf } from '../../engine/partialTallies.ts'
+import { type FirstRound, partialsTransferList, recycleRun, runOf } from '../../engine/partialTallies.ts'
 import type { CallReply, CallRequest, Client } from '../../engine/workers/calls.ts'
 import { serveCalls } from '../../engine/workers/calls.ts'
 import type { WorkerSide } from '../../engine/workers/port.ts'
+import type { Front } from '../../hazard/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { runToEnd } from '../../num/scheduler.ts'
 import { expectValid } from '../../run/validate.ts'
@@ -20,6 +21,8 @@ export interface FirstSheetRequest {
 }
 interface FirstSheetResult {
   sheet: Sheet
+  /** For the readings that follow. */
+  front: Front | null
   partials: FirstRound['partials']
 }
 export type FirstSheetCalls = { read: { args: FirstSheetRequest; event: never; result: FirstSheetResult } }
@@ -69,21 +72,14 @@ export function makeFirstSheetReaders(clients: readonly FirstSheetClient[]): Fir
   }
 }
 
-/** The buffers of a round's tallies: one buffer may hold several arrays. */
-function partialsTransferList(partials: FirstRound['partials']): ArrayBuffer[] {
-  const buffers = partials.flatMap(({ sums, maps, exits, cells }) =>
-    [sums, maps, exits, ...(cells ? [cells] : [])].map((array) => array.buffer as ArrayBuffer),
-  )
-  return [...new Set(buffers)]
-}
-
 /** Throws when the run is invalid. */
 function readFirstSheet({ lamp, first, header, state, paths }: FirstSheetRequest): FirstSheetResult {
   const run = runOf(first)
   expectValid(run, false)
-  const sheet = runToEnd(makeReader(lamp, header, () => paths).read(run, state))
-  recycleRun(run)
-  return { sheet, partials: first.partials }
+  const reader = makeReader(lamp, header, () => paths)
+  const sheet = runToEnd(reader.read(run, state))
+  recycleRun(run, first.partials)
+  return { sheet, front: reader.front(), partials: first.partials }
 }
 
 /** The worker's side. */

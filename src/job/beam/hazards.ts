@@ -34,12 +34,19 @@ interface FrontSearch {
 
 /**
  * A settled run is searched with all the exit rays it has; a rough one with few, to be quick. `before`: of the same run with fewer rays. The place in
- * front is its own while there are no more exit rays: a run keeps no more than so many.
+ * front is its own while there are no more exit rays: a run keeps no more than so many. `keepsFront`: it is in any case.
  */
-export function* readHazards(run: Run, lamp: Lamp, stage: Stage, before?: Hazards): TimeSliced<Hazards> {
+export function* readHazards(
+  run: Run,
+  lamp: Lamp,
+  stage: Stage,
+  before?: Hazards,
+  keepsFront = false,
+): TimeSliced<Hazards> {
   const discMm = lamp.reading.hotDiscMm
   const quick = stage === 'first'
-  const search = isSearched(before?.front, run, stage) ?? (yield* searchInFront(run, lamp, stage))
+  const known = keepsFront && before ? before.front : isSearched(before?.front, run, stage)
+  const search = known ?? (yield* searchInFront(run, lamp, stage))
   const front = search.found
   const hotSpots: Hazards['hotSpots'] = {}
   const absent: Hazards['absent'] = {}
@@ -63,6 +70,16 @@ export function* readHazards(run: Run, lamp: Lamp, stage: Stage, before?: Hazard
   put('front', front.worst, 'No light leaves the lamp.')
   return { hotSpots, absent, elements, risks: readRisks(front, lamp.reading.ambientC), front: search }
 }
+
+/** Of a run whose first sheet another thread has read: the place in front alone. */
+export const foundElsewhere = (found: Front): Hazards => ({
+  ...{ hotSpots: {}, absent: {}, elements: [], risks: [] },
+  front: {
+    found,
+    stage: 'first',
+    exits: { count: 0, fromRays: 0, data: new Float32Array(0), batch: new Uint8Array(0) },
+  },
+})
 
 const OPTIONS: Record<Stage, Omit<FrontOptions, 'discMm'>> = {
   first: FIRST_SHEET_OPTIONS,

@@ -34,11 +34,25 @@ type Join = (
   inCone?: Figure | null,
 ) => Figure | null
 
+/** The beam of a run as `readLight` has it. */
+type ForwardBeam = Pick<Forward, 'run' | 'beam'>
+
 /** The reading joined with the backward estimates. */
 export function joinBackward(forward: Forward, axis: BackwardEstimate | null, aims: AimEstimate[]): Joined {
-  const { beam, run } = forward
   const forwardBackward: ForwardBackward[] = []
-  const join: Join = (figure, forward, back, inCone) => {
+  const join = joinInto(forwardBackward)
+  const beam = joinBeam(forward, axis, aims, join)
+  const target = joinCentre(forward.target, aims, join)
+  return { beam, target, forwardBackward: forwardBackward.concat(profileEnds(forward.beam, aims)) }
+}
+
+/** The beam alone, joined with the backward estimate of its axis. */
+export const joinAxis = (forward: ForwardBeam, axis: BackwardEstimate | null): Beam =>
+  joinBeam(forward, axis, [], joinInto([]))
+
+/** Joins figures, and lists those that are known from either end. */
+function joinInto(forwardBackward: ForwardBackward[]): Join {
+  return (figure, forward, back, inCone) => {
     const both = combine(forward, back)
     if (both.apart === null) return both.backwardShare > 0 ? both : null
     const backward = { value: back.value, se: back.se }
@@ -48,20 +62,19 @@ export function joinBackward(forward: Forward, axis: BackwardEstimate | null, ai
       )
     return atLeast(both)
   }
+}
+
+function joinBeam(forward: ForwardBeam, axis: BackwardEstimate | null, aims: AimEstimate[], join: Join): Beam {
+  const { beam, run } = forward
   const { axial, peak } = joinPeak(forward, axis, aims, join)
-  const target = joinCentre(forward.target, aims, join)
-  if (!peak) return { beam, target, forwardBackward }
+  if (!peak) return beam
   const joined = readByPeak(beam, run, peak, ringsOf(aims))
   const figures = { ...joined.figures, ...(axial && { axialIntensityCd: axial }) }
   const floors = { ...joined.floors, ...(axial && { axialIntensityCd: TABLE * axial.value }) }
   const absent = { ...joined.absent }
   if (axial) delete absent.axialIntensityCd
   const profile = { ...joinProfile(beam, axis, aims), byDirection: joined.profile.byDirection }
-  return {
-    beam: { ...joined, figures, floors, absent, profile },
-    target,
-    forwardBackward: forwardBackward.concat(profileEnds(beam, aims)),
-  }
+  return { ...joined, figures, floors, absent, profile }
 }
 
 interface JoinedPeak {
@@ -82,7 +95,7 @@ const holdsAgainst = (place: Figure, found: Figure): boolean =>
   isSurelyBrighter(place, found) || (found.se > place.se && !isSurelyBrighter(found, place))
 
 /** The axis and the peak, each from both directions of tracing where both know it; the peak is never below the axis. */
-function joinPeak(forward: Forward, axis: BackwardEstimate | null, aims: AimEstimate[], join: Join): JoinedPeak {
+function joinPeak(forward: ForwardBeam, axis: BackwardEstimate | null, aims: AimEstimate[], join: Join): JoinedPeak {
   const { beam } = forward
   const forwardAxial = beam.figures.axialIntensityCd
   const alone = axis && axis.effective >= TRUSTED ? atLeast(axis) : null
@@ -147,7 +160,7 @@ interface FoundPeak {
 }
 
 /** The place that backward rays have found, measured by others, joined with the forward rays where they mean the same place. */
-function joinFound(forward: Forward, offAxis: Peak | null, aims: AimEstimate[], join: Join): FoundPeak | null {
+function joinFound(forward: ForwardBeam, offAxis: Peak | null, aims: AimEstimate[], join: Join): FoundPeak | null {
   const peak = aims.find(({ of, found }) => of === 'peak' && found)
   if (!peak?.found || !('halfRad' in peak.aim) || peak.estimate.effective < TRUSTED) return null
   const there = peakAim(offAxis, peak.aim.halfRad)
@@ -161,7 +174,7 @@ function joinFound(forward: Forward, offAxis: Peak | null, aims: AimEstimate[], 
 }
 
 /** A place off the axis, joined with the backward estimate of it where there is one. */
-function joinPlace(forward: Forward, place: Peak, aims: AimEstimate[], join: Join): Figure | null {
+function joinPlace(forward: ForwardBeam, place: Peak, aims: AimEstimate[], join: Join): Figure | null {
   const aim = aims.find(({ of, aim: at }) => {
     const here = 'halfRad' in at ? peakAim(place, at.halfRad) : null
     return of === 'peak' && 'halfRad' in at && here !== null && near(at, here, MOVED * at.halfRad)
@@ -172,11 +185,11 @@ function joinPlace(forward: Forward, place: Peak, aims: AimEstimate[], join: Joi
 }
 
 /** What the forward rays say of the very cone of a backward estimate; null of a ring, or beyond the window. */
-const inCone = ({ run }: Forward, aim: Aim): Figure | null =>
+const inCone = ({ run }: ForwardBeam, aim: Aim): Figure | null =>
   aim.kind === 'cone' ? readCone(fold(run), aim.thetaRad, aim.phiRad, aim.halfRad) : null
 
 /** Whether the cells of the window tell such a cone from its neighbours: where they are wider, the forward rays say nothing of it. */
-const seesCone = ({ run }: Forward, aim: Aim): boolean =>
+const seesCone = ({ run }: ForwardBeam, aim: Aim): boolean =>
   aim.kind !== 'cone' || windowCellRad(run.shape) <= 2 * aim.halfRad
 
 const compare = (figure: ForwardBackward['figure'], forward: Figure, backward: Figure): ForwardBackward => ({

@@ -1,4 +1,4 @@
-// From a run to a sheet. Cheap readers read every round; the search for hot spots only when the run has doubled.
+// From a run to a sheet. Cheap readers read every time; hot spots are read again when the run has doubled, in front of the lamp where it is asked for.
 import { type Beam, readLight } from '../../beam/beam.ts'
 import {
   readElementMaps,
@@ -17,6 +17,7 @@ import { readTarget } from '../../beam/target.ts'
 import { windowCellRad } from '../../beam/windowMap.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
+import type { Front } from '../../hazard/front.ts'
 import { labelOf, mappedElement, unmappedElements } from '../../lamp/assembly.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -28,7 +29,7 @@ import type { Run } from '../../run/types.ts'
 import { lightTraced } from '../power/light.ts'
 import type { AimEstimate, Forward } from './aims.ts'
 import { readBeamColour } from './colour.ts'
-import { type BareSheet, findAll, type Hazards, readHazards } from './hazards.ts'
+import { type BareSheet, findAll, foundElsewhere, type Hazards, readHazards } from './hazards.ts'
 import { joinBackward } from './joinBackward.ts'
 import { readReached } from './settling.ts'
 import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
@@ -36,8 +37,11 @@ import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './she
 export interface ReadState {
   seconds: number
   settled: boolean
+  /** False: the place in front, which takes the longest, stays as an earlier reading has it, unless there is none or the run has settled. Default true. */
+  search?: boolean
   /** Null until the sun has been traced. */
   sun: SunAtTilt[] | null
+  /** The lamp without its parts, so far. */
   variants: Variant[]
   /** Axial intensity by backward tracing, so far. */
   axis: BackwardEstimate | null
@@ -69,6 +73,11 @@ export interface Reader {
   figures(run: Run, state: ReadState): TimeSliced<Sheet['figures']>
   /** The first sheet, of so many rays, is read elsewhere. */
   leaveFirst(rays: number): void
+  /** The place in front as it was found there. */
+  takeFront(front: Front): void
+  front(): Front | null
+  /** Rays of the latest search in front; 0 before it. */
+  searchedAt(): number
 }
 
 /** Below this many rays, or above this ± on the axis, a sheet calls itself rough. */
@@ -93,24 +102,28 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
     return forward
   }
 
-  function* searchedOf(run: Run, settled: boolean, first: boolean): TimeSliced<Searched> {
-    if (searched && run.rays < 2 * searched.rays && (searched.settled || !settled)) return searched
+  function* searchedOf(run: Run, { settled, search = true }: ReadState, first: boolean): TimeSliced<Searched> {
+    const before = searched
+    const keepsFront = before !== null && !settled && !(search && run.rays >= 2 * before.frontOf)
+    const isKnown = before !== null && run.rays < 2 * before.rays && (before.settled || keepsFront)
+    if (isKnown) return before
     const stage = settled ? 'settled' : first ? 'first' : 'next'
     searched = {
-      ...{ rays: run.rays, settled },
-      hazards: yield* readHazards(run, lamp, stage, searched?.hazards),
+      ...{ rays: run.rays, settled, frontOf: keepsFront ? before.frontOf : run.rays },
+      hazards: yield* readHazards(run, lamp, stage, before?.hazards, keepsFront),
       inverse: first ? null : readInverseSquare(run, frontZMm(lamp)),
     }
     return searched
   }
 
   /** Made once while nothing that it is read from has changed: sun and comparisons come later. */
-  function* partsOf(run: Run, { settled, axis, aims }: ReadState): TimeSliced<RunParts> {
+  function* partsOf(run: Run, state: ReadState): TimeSliced<RunParts> {
+    const { settled, axis, aims } = state
     // The first sheet is for a drag: what it can do without waits for the next reading.
     const first = !settled && (firstOf === null || firstOf === run.rays)
     if (first) firstOf = run.rays
     const forward = yield* forwardOf(run)
-    const { hazards, inverse } = yield* searchedOf(run, settled, first)
+    const { hazards, inverse } = yield* searchedOf(run, state, first)
     const of = [run, run.rays, axis, aims, hazards, first]
     if (read?.of.every((one, i) => one === of[i])) return read.parts
     const { beam, target, forwardBackward } = joinBackward(forward, axis, aims)
@@ -150,6 +163,12 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
     leaveFirst(rays) {
       firstOf = rays
     },
+    takeFront(front) {
+      // The rest is read with the next sheet.
+      searched = { rays: 0, settled: false, frontOf: firstOf ?? 0, hazards: foundElsewhere(front), inverse: null }
+    },
+    front: () => searched?.hazards.front.found ?? null,
+    searchedAt: () => searched?.frontOf ?? 0,
     *figures(run, state) {
       const { sheet } = yield* partsOf(run, state)
       return sheet.figures
@@ -168,7 +187,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         state: finished,
         reached: readReached(run, state.axis, state.wanted),
         ...sheet,
-        variants: state.variants,
+        variants: compared(run, sheet.figures, state.variants),
         paths: paths(),
       }
       return findAll(lamp, parts, hazards, state.sun)
@@ -179,6 +198,8 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
 interface Searched {
   rays: number
   settled: boolean
+  /** Rays that the place in front was searched with. */
+  frontOf: number
   hazards: Hazards
   inverse: InverseSquare | null
 }
@@ -221,6 +242,10 @@ function elementLight(run: Run, lamp: Lamp, hazards: Hazards): Pick<Sheet, 'elem
     }),
   }
 }
+
+/** The lamp as designed comes first. */
+const compared = ({ rays }: Run, figures: Sheet['figures'], without: Variant[]): Variant[] =>
+  without.length > 0 ? [{ name: 'as designed', figures, rays }, ...without] : []
 
 const wideCells = ({ shape }: Run, { peakCellDeg }: Beam): Pick<Sheet, 'wideCells'> =>
   isCellWider(shape)

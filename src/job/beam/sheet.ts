@@ -46,6 +46,9 @@ export type FigureName = (typeof FIGURE_NAMES)[number]
 
 export type HotSpotName = 'lens' | 'wall' | 'face' | 'front' | 'sunInside'
 
+/** What is shown of each comparison. */
+export const COMPARED_FIGURES = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg'] as const satisfies FigureName[]
+
 export interface Variant {
   name: 'as designed' | 'without lens' | 'without tunnel' | 'bare emitters'
   figures: Partial<Record<FigureName, Figure>>
@@ -179,6 +182,9 @@ export interface EngineOrder {
   readingThreads?: number
 }
 
+/** What is waited for: by default the beam, the sun beside it, then the comparisons. */
+export type TraceFirst = 'beam' | 'sun' | 'comparisons'
+
 /** Options of a trace. */
 export interface JobOptions {
   seed: number
@@ -202,6 +208,8 @@ export interface JobOptions {
   background: boolean
   /** False: the sun without the variants, for who doesn't show them. */
   variants?: boolean
+  /** What comes first. The settled sheet is the same. */
+  first?: TraceFirst | undefined
 }
 
 /** A graphics device was insisted on and can't be used; its message says why. */

@@ -9,13 +9,14 @@ import type { Scene } from '../../scene/scene.ts'
 import { chooseShape } from './pilot.ts'
 import type { JobOptions } from './sheet.ts'
 import { searchSuns } from './sunSearch.ts'
+import type { SunThread } from './sunThread.ts'
 
 /** The beam's own rounds go on beside it: half of what the danger sheet takes. */
 const RAYS = 1 << 13
 
 /**
  * Worst spot at each tilt, over all azimuths, the user's own tilt among them; empty without sun. `rough`: half the rays, and only the directions of the
- * grid. Throws `Cancelled`.
+ * grid. `thread`: reads in place of this one, with the same bits. Throws `Cancelled`.
  */
 export async function traceSun(
   pool: Pool,
@@ -23,6 +24,7 @@ export async function traceSun(
   lamp: Lamp,
   scheduler: Scheduler,
   { seed, rough = false }: Pick<JobOptions, 'seed'> & { rough?: boolean },
+  thread?: SunThread,
 ): Promise<SunAtTilt[]> {
   const sunWm2 = hotSunWm2(lamp.reading.sunWm2)
   if (!(sunWm2 > 0)) return []
@@ -31,7 +33,14 @@ export async function traceSun(
   const { points } = await searchSuns(
     pool,
     { lamp: lit, scene, shape },
-    { seed, rays: rough ? RAYS / 2 : RAYS, insideOnly: true, ...(rough && { searched: [] }) },
+    {
+      seed,
+      rays: rough ? RAYS / 2 : RAYS,
+      insideOnly: true,
+      mapOnly: true,
+      thread: thread?.open(),
+      ...(rough && { searched: [] }),
+    },
     scheduler,
   )
   const byTilt = new Map<number, SunAtTilt>()

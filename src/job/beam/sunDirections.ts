@@ -161,9 +161,10 @@ export interface Ball {
   radiusMm: number
 }
 
-interface Tries {
+interface Tries<R> {
+  record: (at: Direction) => R
   /** `near`: only there; by default the whole region. */
-  readAt: (at: Direction, near?: Ball) => Promise<Seen>
+  read: (recorded: R, near?: Ball) => Promise<Seen>
   scheduler: Scheduler
 }
 
@@ -176,15 +177,42 @@ const strengthAbout = (zone: AirZone, at: Direction, rows: readonly (readonly Se
 
 const turnBetween = (a: number, b: number): number => Math.abs(((((a - b) % 360) + 540) % 360) - 180)
 
+interface Try {
+  there: Direction
+  step: number
+  turn: number
+}
+
+/** Up, down and round about, with steps that are halved as long as none is better. */
+function* triesFrom(at: Direction, step: number, turn: number, tried: ReadonlySet<string>): Generator<Try, undefined> {
+  for (; step >= NARROWEST_STEP_DEG; step /= 2, turn /= 2) {
+    const ways = [
+      [step, 0],
+      [-step, 0],
+      ...(turn > 0
+        ? [
+            [0, turn],
+            [0, -turn],
+          ]
+        : []),
+    ] as [number, number][]
+    for (const [up, round] of ways) {
+      const there = { tiltDeg: hundredths(at.tiltDeg + up), azimuthDeg: at.azimuthDeg + round }
+      if (there.tiltDeg < 0 || there.tiltDeg > 85 || tried.has(keyOf(there))) continue
+      yield { there, step, turn }
+    }
+  }
+}
+
 /**
  * The direction that is worst in a zone: compass search from the strongest local maxima over tilt and azimuth, on the same rays for every direction;
  * null where none is over the floor.
  */
-export async function climbDirections(
+export async function climbDirections<R>(
   zone: AirZone,
   seen: readonly Seen[],
   azimuthStepDeg: number,
-  { readAt, scheduler }: Tries,
+  { record, read, scheduler }: Tries<R>,
 ): Promise<Direction | null> {
   const tilts = distinct(seen.map((s) => s.tiltDeg))
   const byTilt = tilts.map((tiltDeg) => seen.filter((s) => s.tiltDeg === tiltDeg))
@@ -201,34 +229,24 @@ export async function climbDirections(
     // What was less once is never more: the rays are the same in every direction.
     const tried = new Set([keyOf(at)])
     let most = strengthIn(zone, last)
-    let step = Math.max(tilts[k]! - (tilts[k - 1] ?? 0), (tilts[k + 1] ?? tilts[k]!) - tilts[k]!) / 2
-    let turn = azimuthStepDeg / 2
-    while (step >= NARROWEST_STEP_DEG) {
+    const step = Math.max(tilts[k]! - (tilts[k - 1] ?? 0), (tilts[k + 1] ?? tilts[k]!) - tilts[k]!) / 2
+    let tries = triesFrom(at, step, azimuthStepDeg / 2, tried)
+    const recordNext = () => {
+      const { value } = tries.next()
+      return value && { ...value, recorded: record(value.there) }
+    }
+    for (let next = recordNext(); next; ) {
       await scheduler.checkpoint()
-      let better = false
-      for (const [up, round] of [
-        [step, 0],
-        [-step, 0],
-        ...(turn > 0
-          ? [
-              [0, turn],
-              [0, -turn],
-            ]
-          : []),
-      ] as [number, number][]) {
-        const there = { tiltDeg: hundredths(at.tiltDeg + up), azimuthDeg: at.azimuthDeg + round }
-        if (there.tiltDeg < 0 || there.tiltDeg > 85 || tried.has(keyOf(there))) continue
-        tried.add(keyOf(there))
-        const next = await readAt(there, aboutPlace(hottestIn(zone, last.places), step + turn))
-        const kWm2 = strengthIn(zone, next)
-        if (kWm2 <= most) continue
-        ;[at, most, last, better] = [there, kWm2, next, true]
-        break
-      }
-      if (!better) {
-        step /= 2
-        turn /= 2
-      }
+      const { there, step, turn, recorded } = next
+      tried.add(keyOf(there))
+      // Traced while this one is read: what comes next where this one is no better, and else for nothing.
+      next = recordNext()
+      const found = await read(recorded, aboutPlace(hottestIn(zone, last.places), step + turn))
+      const kWm2 = strengthIn(zone, found)
+      if (kWm2 <= most) continue
+      ;[at, most, last] = [there, kWm2, found]
+      tries = triesFrom(at, step, turn, tried)
+      next = recordNext()
     }
     if (!best || most > best.kWm2) best = { at, kWm2: most }
   }

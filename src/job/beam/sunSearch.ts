@@ -2,7 +2,7 @@
 // azimuths have to be traced the grid takes fewer rays still, and what is strong in it is read once more.
 
 import type { Pool } from '../../engine/workers/pool.ts'
-import { type AirOptions, type OnLeftOut, readByDisc } from '../../hazard/air/search.ts'
+import type { AirOptions, OnLeftOut } from '../../hazard/air/search.ts'
 import { AIR_ZONES, type AirZone } from '../../hazard/air/zones.ts'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import { findWorstSun, type SunPlace } from '../../hazard/sun.ts'
@@ -26,7 +26,8 @@ import {
   strongestIn,
   strongOf,
 } from './sunDirections.ts'
-import { makeSunReader, type SunScene } from './sunReader.ts'
+import { makeSunReader, type RecordedSun, type SunScene } from './sunReader.ts'
+import type { SunClient } from './sunThread.ts'
 
 const SUN_TILTS_DEG = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75] as const
 
@@ -41,6 +42,10 @@ export interface SunSearchOptions {
   /** Inside the lamp only: light is not followed beyond it, and only that zone is read. */
   insideOnly?: boolean
   onLeftOut?: OnLeftOut
+  /** `worst` isn't asked for: with one zone alone the last reading, with the most rays, is then left out where it changes no point. */
+  mapOnly?: boolean
+  /** Reads in place of this thread, with the same bits. */
+  thread?: SunClient | undefined
 }
 
 export interface SunSearch {
@@ -56,6 +61,8 @@ const FEW = { searchSegments: 24_000, most: 3 }
 const FEW_AZIMUTHS = 2
 const COARSER = 4
 const FEWER = { searchSegments: 8000, most: 3 }
+/** So many directions are on their way to be recorded while one is read: beside a beam and comparisons each waits for the tasks that the pool has begun. */
+const AHEAD = 3
 /** Where nothing stands out of chance. */
 const SOME = { searchSegments: 40_000, most: 4 }
 /** Inside first: on the way light is found that leaves by a gap. */
@@ -115,13 +122,13 @@ async function searchOpening(
   onShare: (share: number) => void,
 ): Promise<SunSearch> {
   const { lamp } = of
-  const { searched = SEARCHED, insideOnly = false } = options
+  const { searched = SEARCHED, insideOnly = false, mapOnly = false } = options
   const zones: readonly AirZone[] = insideOnly ? ['inside'] : SEARCHED
   const tilts = distinct([...(options.tiltsDeg ?? [...SUN_TILTS_DEG, ...edgeTiltsDeg(lamp)]), lamp.reading.sunTiltDeg])
   const mirrorDeg = mirrorOf(lamp)
   const { traced, turns } = chooseSunAzimuths(symmetryOf(lamp), mirrorDeg)
-  const { seed, rays = RAYS, onLeftOut } = options
-  const reader = makeSunReader(pool, of, { seed, rays, insideOnly, onLeftOut }, scheduler)
+  const { seed, rays = RAYS, onLeftOut, thread } = options
+  const reader = makeSunReader(pool, of, { seed, rays, insideOnly, onLeftOut, thread }, scheduler)
 
   const grid = tilts.flatMap((tiltDeg) => (tiltDeg === 0 ? [0] : traced).map((azimuthDeg) => ({ tiltDeg, azimuthDeg })))
   const readAll = async (
@@ -131,15 +138,13 @@ async function searchOpening(
     from: number,
     to: number,
   ) => {
-    let next = list.length > 0 ? reader.record(list[0]!, times) : null
+    const ahead: RecordedSun[] = []
     for (const [k, at] of list.entries()) {
       await scheduler.checkpoint()
-      const recorded = await next!
-      // The pool traces the next direction while this one is searched.
-      next = k + 1 < list.length ? reader.record(list[k + 1]!, times) : null
-      next?.catch(() => {}) // awaited in the next turn; a cancellation may come first
+      // The pool traces the next directions while this one is searched.
+      ahead.push(...list.slice(k + ahead.length, k + 1 + AHEAD).map((one) => reader.record(one, times)))
       const before = reader.seen.find((s) => isIn([s], at))
-      await reader.read(at, recorded, { ...more, before, zones: at.zones ?? AIR_ZONES })
+      await reader.read(ahead.shift()!, { ...more, before, zones: at.zones ?? AIR_ZONES })
       onShare(from + ((to - from) * (k + 1)) / list.length)
     }
   }
@@ -154,24 +159,28 @@ async function searchOpening(
 
   const worst: SunPlace[] = []
   const azimuthStepDeg = traced.length > 1 ? 15 : 0
-  const readAt = async (at: Direction, near?: Ball) => reader.read(at, await reader.record(at, 1), { ...FEW, near })
+  const tries = {
+    record: (at: Direction) => reader.record(at, 1),
+    read: (recorded: RecordedSun, near?: Ball) => reader.read(recorded, { ...FEW, near }),
+    scheduler,
+  }
   for (const [k, zone] of zones.entries()) {
     const isSearched = searched.includes(zone)
     const climbs = isSearched && canCompare(zone, reader.seen)
     const top = climbs
-      ? await climbDirections(zone, reader.seen, azimuthStepDeg, { readAt, scheduler })
+      ? await climbDirections(zone, reader.seen, azimuthStepDeg, tries)
       : strongestIn(zone, reader.seen)
-    if (top) {
-      const isOnGrid = isIn(grid, top)
-      const recorded = await reader.record(top, climbs ? 8 : isSearched ? 4 : 2)
-      const read = await reader.read(top, recorded, {
+    const isOnGrid = top !== null && isIn(grid, top)
+    if (top && !(isOnGrid && mapOnly && zones.length === 1)) {
+      const read = await reader.read(reader.record(top, climbs ? 8 : isSearched ? 4 : 2), {
         ...(climbs ? { most: 4 } : isSearched ? SOME : FEW),
         zones: isOnGrid ? [zone] : zones,
+        ...(!mapOnly && { byDiscIn: zone }),
       })
       if (!isOnGrid) show(read)
       const place = hottestIn(zone, read.places)
       const { tiltDeg, azimuthDeg } = top
-      if (place) worst.push({ ...place, tiltDeg, azimuthDeg, byDisc: readByDisc(read.segments(), place) })
+      if (place && !mapOnly) worst.push({ ...place, tiltDeg, azimuthDeg, byDisc: read.byDisc })
     }
     onShare(0.6 + (0.4 * (k + 1)) / zones.length)
   }

@@ -8,6 +8,8 @@ import { nodeTraceWorker } from '../../engine/workers/workerNode.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { makeScheduler } from '../../num/scheduler.ts'
 import type { EngineChoice, JobOptions, Sheet } from '../beam/sheet.ts'
+import { makeSunThread } from '../beam/sunThread.ts'
+import { nodeSunThread } from '../beam/sunThreadNode.ts'
 import { traceLamp } from '../beam/trace.ts'
 
 export interface NodeJobOptions extends JobOptions {
@@ -28,17 +30,20 @@ export async function traceInNode(
   const workers =
     options.threads > 0 ? Array.from({ length: options.threads }, () => nodeTraceWorker()) : [inlineWorker()]
   const pool = makePool(workers, Math.max(1, options.threads))
+  const sunThread = makeSunThread(nodeSunThread, options.threads)
   try {
     const progress = (rays: number) => onProgress?.({ rays, maxRays: options.maxRays })
     const all = { onlyLast: true, ...options, graphics, graphicsFirst: true, graphicsOnly: engine === 'gpu' }
     const sheet = await traceLamp(pool, lamp, all, () => {}, {
       onProgress: progress,
+      sunThread,
       // What the workers have traced is taken, and more is handed to them, while a reading goes on.
       scheduler: makeScheduler(undefined, { nextTask: makeNextTask() }),
     })
     if (!sheet) throw new Error('job: the trace ended without a sheet')
     return sheet
   } finally {
+    sunThread.close()
     graphics.machine()?.device.destroy()
     pool.close()
   }

@@ -130,10 +130,12 @@ export function makeRestarting<S extends Signatures>(
     call(method, args, options = {}) {
       if (state === 'closed') return Promise.reject(new Error(`${name} was closed.`))
       if (state === 'given up') return Promise.reject(new WorkerEnded(ended))
-      return new Promise<never>((done, fail) => {
+      const { signal } = options
+      let drop = () => {}
+      const result = new Promise<never>((done, fail) => {
         const order: Order<S> = {
           send: (to) => to.call(method, args, options),
-          signal: options.signal,
+          signal,
           work: method === work,
           once: (options.transfer?.length ?? 0) > 0,
           repeated: false,
@@ -141,12 +143,15 @@ export function makeRestarting<S extends Signatures>(
           fail,
         }
         orders.add(order)
-        const drop = () => void (!client && orders.delete(order) && fail(new Cancelled()))
-        options.signal?.addEventListener('abort', drop, { once: true })
+        drop = () => void (!client && orders.delete(order) && fail(new Cancelled()))
+        signal?.addEventListener('abort', drop, { once: true })
         if (client) send(client, order)
-        else if (options.signal?.aborted) drop()
+        else if (signal?.aborted) drop()
         else onTrouble?.({ why: ended, restarts: true })
       })
+      const forget = () => signal?.removeEventListener('abort', drop)
+      result.then(forget, forget)
+      return result
     },
     alive: () => client?.alive() ?? false,
     onChange: (take) => void watchers.push(take),

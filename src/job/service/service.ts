@@ -6,6 +6,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { makeNewest, makePause, makeScheduler } from '../../num/scheduler.ts'
 import { type FirstSheetClient, type FirstSheetReaders, makeFirstSheetReaders } from '../beam/firstSheet.ts'
 import type { EngineOrder, JobOptions, Sheet } from '../beam/sheet.ts'
+import type { SunThread } from '../beam/sunThread.ts'
 import { traceLamp } from '../beam/trace.ts'
 
 /** What the page may call. */
@@ -43,12 +44,13 @@ export const readersFor = (threads: number): number =>
 
 /**
  * `readers`: starts the threads that read first sheets, not before the first lamp has settled; none: they are read here. `graphics`: the device
- * that traces, if any.
+ * that traces, if any. `sunThread`: reads the sun; none: it is read here.
  */
 export function makeTracingService(
   pool: Pool,
   readers: () => FirstSheetClient[],
   graphics: () => Graphics | undefined = () => undefined,
+  sunThread?: SunThread,
 ): TracingService {
   const nextTask = makeNextTask()
   const newest = makeNewest()
@@ -95,6 +97,7 @@ export function makeTracingService(
       await traceLamp(pool, lamp, { ...options, graphics: graphics() }, onSheet, {
         scheduler,
         firstSheetReaders: tracked,
+        sunThread,
         onHandedOver,
       })
       await reading
@@ -106,6 +109,7 @@ export function makeTracingService(
     close() {
       newest.cancel()
       firstSheetReaders?.close()
+      sunThread?.close()
       pool.close()
     },
   }

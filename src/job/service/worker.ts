@@ -7,6 +7,8 @@ import { makePool } from '../../engine/workers/pool.ts'
 import { selfSide } from '../../engine/workers/selfBrowser.ts'
 import { browserTraceWorker } from '../../engine/workers/workerBrowser.ts'
 import { browserReadingWorker } from '../beam/readingWorkerBrowser.ts'
+import { makeSunThread } from '../beam/sunThread.ts'
+import { browserSunThread } from '../beam/sunThreadBrowser.ts'
 import { makeTracingService, readersFor, type TracingCalls } from './service.ts'
 
 const threads = Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
@@ -21,6 +23,7 @@ const service = makeTracingService(
   pool,
   () => Array.from({ length: readers }, () => browserReadingWorker()),
   () => graphics,
+  makeSunThread(browserSunThread, threads),
 )
 
 serveCalls<TracingCalls>(selfSide(), {

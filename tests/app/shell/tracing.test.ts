@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { createTracing, type TraceClient } from '../../../src/app/shell/tracing.ts'
+import { createTracing, firstOf, type TraceClient } from '../../../src/app/shell/tracing.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createMissing } from '../../../src/app/store/missing.ts'
 import { createResult } from '../../../src/app/store/result.ts'
@@ -359,4 +359,12 @@ test('a lamp that can’t be traced is no failure that trying again mends; the n
   b.nextFrame()
   b.asked[1]!.onSheet(sheet('rough'))
   expect(b.missing.getState().beam).toBeNull()
+})
+
+test('what is looked at is traced first: the danger panel before comparisons in view before Night', () => {
+  const of = (danger: boolean, comparisons: boolean, view: 'night' | 'plan') => firstOf(danger, { view, comparisons })
+  expect(of(true, true, 'night')).toBe('sun')
+  expect(of(false, true, 'night')).toBe('comparisons')
+  expect(of(false, false, 'night')).toBe('beam')
+  expect(of(false, false, 'plan')).toBeUndefined()
 })

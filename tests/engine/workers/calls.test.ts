@@ -1,4 +1,5 @@
 // One protocol for every worker: results, events, cancellation, and the three ways in which a worker ends.
+import { getEventListeners } from 'node:events'
 import { afterEach, describe, expect, test, vi } from 'vitest'
 import {
   type CallReply,
@@ -71,6 +72,14 @@ test('a result, events on the way, an error in the worker’s own words, an unkn
   await expect(client.call('throws', null)).rejects.toThrow('no such lamp')
   await expect(client.call('other' as 'throws', null)).rejects.toThrow('no method other')
   client.close()
+})
+
+test('a signal that outlives its calls holds none of them', async () => {
+  const { signal } = new AbortController()
+  const client = open()
+  for (let n = 0; n < 3; n++) expect(await client.call('double', n, { signal })).toBe(2 * n)
+  await expect(client.call('throws', null, { signal })).rejects.toThrow('no such lamp')
+  expect(getEventListeners(signal, 'abort')).toEqual([])
 })
 
 test('an aborted signal reaches the handler, before the call and during it; the call rejects with Cancelled', async () => {

@@ -16,7 +16,7 @@ import type { Lamp } from '../../../src/lamp/schema.ts'
 import { stileLamp } from '../../../src/library/demos.ts'
 import { sunless } from '../../kit/sunless.ts'
 
-const options: JobOptions = { seed: 4, maxRays: 1 << 15, precision: 0, background: false }
+const options: JobOptions = { seed: 4, maxRays: 1 << 17, precision: 0, background: false }
 const farther = (mm: number): Lamp => {
   const lamp = sunless(stileLamp())
   return { ...lamp, target: { ...lamp.target, distanceM: lamp.target.distanceM + mm / 1000 } }
@@ -85,7 +85,7 @@ async function sheetsOf(readers?: ReturnType<typeof testReader>[], lamp = sunles
   const firstSheetReaders = readers && makeFirstSheetReaders(readers.map(({ client }) => client))
   for (const reader of readers ?? []) reader.starts()
   try {
-    await traceLamp(pool, lamp, options, (sheet) => sheets.push(sheet), { firstSheetReaders })
+    await traceLamp(pool, lamp, options, (sheet) => sheets.push(sheet), { firstSheetReaders, readsAll: true })
   } finally {
     pool.close()
   }
@@ -103,7 +103,7 @@ describe('a trace whose first sheet is read elsewhere', () => {
     const [here, there] = [await sheetsOf(), await sheetsOf([reader])]
     expect(reader.requests).toHaveLength(1)
     expect(there.map(timeless)).toEqual(here.map(timeless))
-    expect(here.map((s) => s.rays)).toEqual([1 << 14, 1 << 15, 1 << 15])
+    expect(here.map((s) => s.rays)).toEqual([1 << 14, 1 << 16, 1 << 17])
   })
 
   test('an invalid run is refused in the same words', async () => {

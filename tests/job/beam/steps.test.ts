@@ -22,14 +22,14 @@ afterAll(() => pool.close())
 
 const dark = (lamp: Lamp): Lamp => ({ ...lamp, boards: [] })
 
-function setupOf(lamp: Lamp, change: Partial<JobOptions> = {}, signal?: AbortSignal) {
+function setupOf(lamp: Lamp, change: Partial<JobOptions> = {}, signal?: AbortSignal, readsAll = false) {
   const all = { ...options, ...change }
   const prepared = prepareTrace(lamp, all, pool.threads)
   const engines = openEngines(prepared, all)
   const progress = newProgress(all.precision)
   const scheduler = makeScheduler(signal)
   const sheets: Sheet[] = []
-  const publisher = makePublisher(prepared, engines, progress, scheduler, (sheet) => sheets.push(sheet))
+  const publisher = makePublisher(prepared, engines, progress, scheduler, (sheet) => sheets.push(sheet), readsAll)
   const setup: TraceSetup = { pool, prepared, engines, options: all, progress, publisher, scheduler, context: {} }
   return { setup, sheets }
 }
@@ -96,15 +96,15 @@ describe('backward session', () => {
 })
 
 describe('the beam’s rounds', () => {
-  test('every round is reported, every sheet but the settled one published', async () => {
-    const { setup, sheets } = setupOf(stileLamp())
+  test('every round is reported, every sheet but that of the last published where all are asked for', async () => {
+    const { setup, sheets } = setupOf(stileLamp(), { maxRays: 1 << 17 }, undefined, true)
     const rounds: number[] = []
     const run = await traceBeam(setup, ({ rays }) => void rounds.push(rays))
-    expect(rounds).toEqual([1 << 14, 1 << 15])
+    expect(rounds).toEqual([1 << 14, 1 << 16, 1 << 17])
     expect(findRunFaults(run)).toEqual([])
     expect(sheets.map((s) => [s.rays, s.state])).toEqual([
       [1 << 14, 'rough'],
-      [1 << 15, 'rough'],
+      [1 << 16, 'rough'],
     ])
     expect(setup.progress.axis).not.toBeNull()
     expect(setup.progress.aims.length).toBeGreaterThan(0)
@@ -190,10 +190,11 @@ describe('publish', () => {
   test('what the steps have found stands on the sheet', async () => {
     const { setup } = setupOf(stileLamp(), { onlyLast: true })
     const run = await traceBeam(setup, () => {})
-    setup.progress.variants = [{ name: 'as designed', figures: {}, rays: run.rays }]
+    const without = { name: 'without lens' as const, figures: {}, rays: 16 }
+    setup.progress.variants = [without]
     const sheet = await setup.publisher.publish(run, true)
     expect(sheet.state).toBe('settled')
-    expect(sheet.variants).toEqual(setup.progress.variants)
+    expect(sheet.variants).toEqual([{ name: 'as designed', figures: sheet.figures, rays: run.rays }, without])
     expect(setup.publisher.last()).toBe(sheet)
     expect(setup.publisher.state(true)).toMatchObject({ settled: true, engine: 'cpu', axis: setup.progress.axis })
   })

@@ -1,4 +1,5 @@
 // A worker that is started again, and each service of the page on top of it: dead at the start, dead later, thrown, silent.
+import { getEventListeners } from 'node:events'
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { type CallReply, type CallRequest, type Handlers, serveCalls } from '../../../src/engine/workers/calls.ts'
 import { inlinePort } from '../../../src/engine/workers/port.ts'
@@ -135,6 +136,16 @@ test('a worker whose own workers have died is started again', async () => {
   expect(b.newest().closed()).toBe(true)
   await b.wait(RESTART_WAITS_MS[0]!)
   expect(b.ports).toHaveLength(2)
+})
+
+test('a signal that outlives its calls holds none of them', async () => {
+  const b = bench()
+  const { signal } = new AbortController()
+  const call = b.worker.call('double', 21, { signal })
+  expect(getEventListeners(signal, 'abort')).toHaveLength(2) // its own and that of the call to the worker
+  b.answer(42)
+  await call
+  expect(getEventListeners(signal, 'abort')).toEqual([])
 })
 
 test('what nobody waits for any more is not repeated; moved buffers are gone with the worker', async () => {

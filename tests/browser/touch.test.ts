@@ -3,7 +3,7 @@ import type { CDPSession, Locator, Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { fitFace, screenFromPlan } from '../../src/app/plan/model/camera.ts'
 import { gannetHead } from '../../src/library/demos.ts'
-import { lampOn, show } from './hands.ts'
+import { axe, lampOn, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 vi.setConfig({ testTimeout: 120_000 })
@@ -143,6 +143,18 @@ test('on a phone: nothing is wider than the screen, every control large enough f
     expect(await smallerThan(page, 44, THUMB), what).toEqual([])
   }
   await fits('sheet')
+  // The bar is folded, not moved sideways; what is folded away is one press off.
+  const bar = page.getByRole('banner')
+  const book = bar.getByRole('button', { name: 'Book' })
+  expect(await bar.evaluate((e) => e.scrollWidth <= e.clientWidth)).toBe(true)
+  expect(await book.isVisible()).toBe(false)
+  await bar.getByRole('button', { name: 'Menu' }).tap()
+  await book.waitFor()
+  expect(await smallerThan(page, 44, '.shell-bar button')).toEqual([])
+  await fits('menu')
+  expect(await axe(page)).toEqual([])
+  await bar.getByRole('button', { name: 'Menu' }).tap()
+  await book.waitFor({ state: 'hidden' })
   await page.getByRole('button', { name: 'View', exact: true }).tap()
   for (const view of ['Plan', 'Section', 'Night']) {
     await page.getByRole('tab', { name: view }).tap()
@@ -160,6 +172,17 @@ test('on a phone: nothing is wider than the screen, every control large enough f
     await page.keyboard.press('Escape')
   }
   await page.locator('body').press('w')
+  // A wire's row stands as a card: each cell names its column, and nothing lies beside the screen.
+  await page.getByRole('radio', { name: 'Wiring' }).tap()
+  const wires = page.getByRole('table', { name: /^Wires/ })
+  await wires.waitFor()
+  expect(await wires.evaluate((e) => e.scrollWidth <= e.clientWidth)).toBe(true)
+  const named = await wires
+    .locator('tbody td')
+    .evaluateAll((all) => all.filter((e) => e.checkVisibility()).map((e) => getComputedStyle(e, '::before').content))
+  expect(named).toContain('"Bears"')
+  await fits('Wiring')
+  expect(await axe(page)).toEqual([])
   await page.getByRole('radio', { name: 'Power-up list' }).tap()
   const box = page.locator('.power-checks-box')
   expect(await box.evaluate((e) => e.scrollWidth > e.clientWidth)).toBe(true)

@@ -33,15 +33,15 @@ export function ownWordsNow(): OwnWords {
   return last.words
 }
 
-/** An edit keeps most objects of a document: their texts are known. */
-const known = new WeakMap<object, readonly string[]>()
+/** An edit keeps most objects of a document: their texts were collected before. */
+const wordsOf = new WeakMap<object, readonly string[]>()
 
 /** Texts with a number with a point, but for notes: those are sentences. */
 function wordsIn(value: unknown): readonly string[] {
   if (typeof value === 'string') return value.length < 4000 && /\d\.\d/.test(value) ? [value] : []
   if (value === null || typeof value !== 'object' || ArrayBuffer.isView(value)) return []
-  const found = known.get(value) ?? Object.entries(value).flatMap(([key, v]) => (key === 'note' ? [] : wordsIn(v)))
-  known.set(value, found)
+  const found = wordsOf.get(value) ?? Object.entries(value).flatMap(([key, v]) => (key === 'note' ? [] : wordsIn(v)))
+  wordsOf.set(value, found)
   return found
 }
 

@@ -32,6 +32,8 @@ export function LightPane({ lamps }: { lamps: readonly ComparedLamp[] }) {
   )
 }
 
+/** No part of a lamp is known to more; how two differ is known better than each, and has digits of its own. */
+const MOST_DIGITS = 4
 const MOST_CHANGES = 6
 
 function Changes({ lamps }: { lamps: readonly ComparedLamp[] }) {
@@ -86,12 +88,12 @@ function Cell({ row, at }: { row: FigureRow; at: number }) {
   const sign = value > 0 ? '+' : ''
   return (
     <>
-      {formatFigure(figure, row.unit, system).text}
+      {formatFigure(figure, row.unit, system, MOST_DIGITS).text}
       {mark && (
         <small className="compare-mark" data-differs={mark === 'differs' || undefined}>
           {mark === 'the same'
             ? mark
-            : `${sign}${formatFigure({ value, se: pm / T95 }, row.unit, system).text}, ${mark}`}
+            : `${sign}${formatFigure({ value, se: pm / T95 }, row.unit, system, MOST_DIGITS).text}, ${mark}`}
           {by === 'pairs' && ' (pairs)'}
         </small>
       )}

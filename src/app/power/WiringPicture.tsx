@@ -40,7 +40,7 @@ export function WiringPicture({ wiring: metric, groups, rows: listed, system }: 
   return (
     <figure className="power-picture" ref={box}>
       {widthPx > 0 && (
-        <svg width={w} height={high} role="img" aria-label={spoken(main, blocks)}>
+        <svg width={w} height={high} viewBox={`0 0 ${w} ${high}`} role="img" aria-label={spoken(main, blocks)}>
           <Wire from={[at(0) + wide, middle]} to={[at(1), middle]} run={main} />
           <Block x={at(0)} y={middle} wide={wide} lines={['supply', `${main.amps.toFixed(1)} A`]} />
           <Block

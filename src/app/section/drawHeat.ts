@@ -91,6 +91,8 @@ function along(pen: Pen, strip: Strip, top: number, place: (share: number) => Po
 /** Rows of callouts above the lamp. */
 export const CALLOUT_ROWS = 3
 const CALLOUT_TOP_PX = 16
+/** On a phone the longest label needs a row of its own; it may lie over the drawing. */
+const NARROW_PX = 600
 export const CALLOUT_STEP_PX = 21
 
 export function drawSpots(pen: Pen, sheet: Sheet, stale: boolean): void {
@@ -120,7 +122,7 @@ export function drawSpots(pen: Pen, sheet: Sheet, stale: boolean): void {
     found.map((f) => ({ xPx: f.x, widthPx: f.widthPx })),
     8,
     size.width - 8,
-    CALLOUT_ROWS,
+    size.width < NARROW_PX ? CALLOUT_ROWS + 1 : CALLOUT_ROWS,
   )
   ctx.save()
   ctx.globalAlpha = stale ? 0.55 : 1

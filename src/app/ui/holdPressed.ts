@@ -5,20 +5,20 @@ const PRESSED = 'button, summary, label, input, a, [role="button"], [role="radio
 
 /** Keeps what is pressed inside a scrolling box under the pointer. Returns what ends it. */
 export function holdPressed(box: HTMLElement): () => void {
-  let held: { what: Element; topPx: number } | null = null
+  let pressed: { what: Element; topPx: number } | null = null
   const watch = new MutationObserver(() => {
-    if (!held?.what.isConnected) return
-    const movedPx = held.what.getBoundingClientRect().top - held.topPx
+    if (!pressed?.what.isConnected) return
+    const movedPx = pressed.what.getBoundingClientRect().top - pressed.topPx
     if (Math.abs(movedPx) >= 1) box.scrollTop += movedPx
   })
   const end = () => {
-    held = null
+    pressed = null
     watch.disconnect()
   }
   const begin = (event: PointerEvent) => {
     const what = event.target instanceof Element ? event.target.closest(PRESSED) : null
     if (!what) return
-    held = { what, topPx: what.getBoundingClientRect().top }
+    pressed = { what, topPx: what.getBoundingClientRect().top }
     watch.observe(box, { subtree: true, childList: true, characterData: true, attributes: true })
   }
   // The click comes after this, in the same task.

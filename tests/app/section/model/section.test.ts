@@ -187,6 +187,17 @@ describe('sizes and words', () => {
     ])
     expect(sizesAlong(stileLamp())).toEqual([])
   })
+  test('on a phone, 420 px, a fourth row keeps the longest callout on the canvas', () => {
+    const items = [
+      { xPx: 116, widthPx: 162 },
+      { xPx: 172, widthPx: 160 },
+      { xPx: 266, widthPx: 148 },
+      { xPx: 277, widthPx: 290 },
+    ]
+    const ends = (rows: number) => placeCallouts(items, 8, 412, rows).map((p, i) => p.leftPx + (items[i]?.widthPx ?? 0))
+    expect(Math.max(...ends(3))).toBeGreaterThan(412)
+    expect(Math.max(...ends(4))).toBeLessThanOrEqual(412)
+  })
   test('callouts never overlap while there is room', () => {
     const items = [10, 20, 30, 400, 405].map((xPx) => ({ xPx, widthPx: 150 }))
     const places = placeCallouts(items, 8, 600, 3)

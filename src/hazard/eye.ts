@@ -315,7 +315,7 @@ function takeSeen({ rays, place, passing }: Looking, level: number): Seen {
   const all = within(passing, level)
   const stride = oddStep(Math.ceil(all.length / MOST_SEEN))
   const taken = Uint32Array.from({ length: Math.ceil(all.length / stride) }, (_, k) => all[k * stride]!)
-  return seeFrom(rays, taken, place, radiusAt(level), all.length / taken.length)
+  return seeFrom(rays, taken, place, radiusAt(level), all.length / Math.max(1, taken.length))
 }
 
 interface Upper {

@@ -79,6 +79,20 @@ describe('a Lambertian disc', () => {
     })
     for (const f of dark.means) expect(f.thermalWm2sr).toBe(0)
   })
+  test('few rays, all of them past the pupil that keeps a narrow field sharp: a figure for every field', () => {
+    // From a disc of 200 mm to a ring 40 mm about the eye.
+    const rays = light({
+      rays: 16,
+      draw: (u) => {
+        const at = onDiscAt(u, 200)
+        const turn = 2 * Math.PI * u()
+        return { at, towards: [40 * Math.cos(turn) - at[0], 40 * Math.sin(turn) - at[1], 200 - at[2]] }
+      },
+    })
+    const { fields, means } = read(rays, 200)
+    for (const f of [...fields, ...means])
+      for (const radiance of [f.blueWm2sr, f.thermalWm2sr]) expect(radiance).toBeGreaterThanOrEqual(0)
+  })
 })
 
 describe('a beam whose source is seen at infinity', () => {

@@ -79,16 +79,16 @@ describe('in words', () => {
   test('the line leads with the earliest and ends with what ends it', () => {
     const limits = limitsOf(ramp(0.9, 100, { sagsFromS: 0 }), parts)
     const words = modeWords(fakeRun({ limits, limit: { kind: 'junction', atS: 100, boardIndex: 1 } }))
-    // 20 + 0.9 t: 55 °C at 38.9 + 10 s, 70 °C at 55.6 s, 90 °C at 77.8 s.
+    // 20 + 0.9 t: 55 °C at 38.9 + 10 s, 70 °C at 55.6 s, 90 °C at 77.8 s: a time until harm is rounded down.
     expect(words).toBe(
-      'Full: at once a driver can’t hold its current, 49 s until a touch of ten seconds burns (plate at 55 °C), 56 s until plastic optics on the face (“Cup”) pass 70 °C, 78 s until the boards’ leads pass the 90 °C of their insulation, 1.7 min until board 2 reaches 120 °C; let it cool 4 min, then half of its heat is gone.',
+      'Full: at once a driver can’t hold its current, 48 s until a touch of ten seconds burns (plate at 55 °C), 55 s until plastic optics on the face (“Cup”) pass 70 °C, 77 s until the boards’ leads pass the 90 °C of their insulation, 1.6 min until board 2 reaches 120 °C; let it cool 4 min, then half of its heat is gone.',
     )
     expect(limits.map((l) => limitWords(l)).at(-1)).toBe('board B2 reaches its junction limit')
   })
   test('a step-down stands at its place among them', () => {
     const limits = limitsOf(ramp(0.9, 100), parts)
     const words = modeWords(fakeRun({ limits, steppedDown: { atS: 50, toShare: 0.5 } }))
-    expect(words).toMatch(/^Full: 49 s until a touch .*, steps down to 50 % after 50 s, 56 s until plastic/)
+    expect(words).toMatch(/^Full: 48 s until a touch .*, steps down to 50 % after 50 s, 55 s until plastic/)
   })
   test('Gannet Head at full: its acrylic is past 70 °C long before a junction is at its limit', () => {
     const [turbo] = runPower(gannetHead(), { mode: 'turbo' }).modes

@@ -3,7 +3,8 @@ import { COMPARED_FIGURES, type Variant } from '../../job/beam/sheet.ts'
 import { lensesLeftOut } from '../../library/lensSystem.ts'
 import { FIGURE_WORDS, variantWords } from '../../report/figures.ts'
 import { formatFigure, roundTogether } from '../common/format.ts'
-import { useDesign, useResult, view } from '../store/stores.ts'
+import { inView } from '../store/inView.ts'
+import { useDesign, useResult } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
 import { pausedWords, ratioOf, stillTraced, variantEffects } from './words.ts'
 
@@ -21,11 +22,13 @@ export function Variants() {
 /** Until they are out of view again a trace does them first. */
 function watchInView(box: HTMLElement | null): (() => void) | undefined {
   if (!box) return
-  const watch = new IntersectionObserver((seen) => view.setState({ comparisons: seen.at(-1)?.isIntersecting ?? false }))
+  const watch = new IntersectionObserver((seen) =>
+    inView.setState({ comparisons: seen.at(-1)?.isIntersecting ?? false }),
+  )
   watch.observe(box)
   return () => {
     watch.disconnect()
-    view.setState({ comparisons: false })
+    inView.setState({ comparisons: false })
   }
 }
 

@@ -7,6 +7,7 @@ import { changedNames } from '../common/sameLight.ts'
 import { redraw } from '../frame.ts'
 import { danger } from '../store/danger.ts'
 import type { Design } from '../store/design.ts'
+import { inView } from '../store/inView.ts'
 import { clearMissing, type MissingStore, missing, setMissing } from '../store/missing.ts'
 import type { Result } from '../store/result.ts'
 import { followStaleMark } from '../store/staleMark.ts'
@@ -57,15 +58,13 @@ const runNow: Schedule = (_name, run) => run()
 const onNextFrame: Schedule = (name, draw) => (document.visibilityState === 'hidden' ? draw() : redraw(name, draw))
 
 /** What a builder with these open looks at comes first; undefined: the usual order. */
-export function firstOf(isDangerOpen: boolean, { view, comparisons }: Pick<ViewState, 'view' | 'comparisons'>) {
-  const first: TraceFirst | undefined = isDangerOpen
-    ? 'sun'
-    : comparisons
-      ? 'comparisons'
-      : view === 'night'
-        ? 'beam'
-        : undefined
-  return first
+export function firstOf(
+  isDangerOpen: boolean,
+  { view, comparisons }: Pick<ViewState, 'view'> & { comparisons: boolean },
+): TraceFirst | undefined {
+  if (isDangerOpen) return 'sun'
+  if (comparisons) return 'comparisons'
+  return view === 'night' ? 'beam' : undefined
 }
 
 /**
@@ -233,6 +232,7 @@ export function createTracing(
   }
 }
 
-const firstNow = () => firstOf(danger.getState().open, view.getState())
+const firstNow = () =>
+  firstOf(danger.getState().open, { view: view.getState().view, comparisons: inView.getState().comparisons })
 
 export const tracing = createTracing(design, result, missing, runNow, onNextFrame, firstNow)

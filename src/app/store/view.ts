@@ -14,14 +14,9 @@ export interface ViewState {
   focusedPlace: Place | null
   /** Camera exposure of Night, in EV; null: adapted like an eye. */
   exposureEv: number | null
-  /** The comparisons of the sheet are in view. */
-  comparisons: boolean
 }
 
 export const createView = () =>
-  createStore<ViewState>()(() => ({
-    ...{ view: 'section', boards: [], emitters: [], focusedPlace: null },
-    ...{ exposureEv: null, comparisons: false },
-  }))
+  createStore<ViewState>()(() => ({ view: 'section', boards: [], emitters: [], focusedPlace: null, exposureEv: null }))
 
 export type View = ReturnType<typeof createView>

@@ -3,7 +3,7 @@ import { createTracing, firstOf, type TraceClient } from '../../../src/app/shell
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createMissing } from '../../../src/app/store/missing.ts'
 import { createResult } from '../../../src/app/store/result.ts'
-import type { JobOptions, Sheet } from '../../../src/job/beam/sheet.ts'
+import type { JobOptions, Sheet, TraceFirst } from '../../../src/job/beam/sheet.ts'
 import type { Trouble } from '../../../src/job/service/restarting.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
@@ -18,7 +18,7 @@ interface Asked {
   onHandedOver(): void
 }
 
-function bench({ waits = false } = {}) {
+function bench({ waits = false, first }: { waits?: boolean; first?: () => TraceFirst | undefined } = {}) {
   const design = createDesign(gannetHead())
   const result = createResult()
   const missing = createMissing()
@@ -42,6 +42,7 @@ function bench({ waits = false } = {}) {
     missing,
     (name, draw) => frame.set(name, draw),
     waits ? (name, draw) => frame.set(name, draw) : undefined,
+    first,
   )
   const nextFrame = () => {
     const draws = [...frame.values()]
@@ -367,4 +368,13 @@ test('what is looked at is traced first: the danger panel before comparisons in 
   expect(of(false, true, 'night')).toBe('comparisons')
   expect(of(false, false, 'night')).toBe('beam')
   expect(of(false, false, 'plan')).toBeUndefined()
+  // Each trace is told what was looked at when it began.
+  let looked: TraceFirst = 'sun'
+  const b = bench({ first: () => looked })
+  b.asked[0]!.onSheet(sheet('rough'))
+  b.nextFrame()
+  looked = 'beam'
+  b.design.edit('Size', resized(300))
+  b.nextFrame()
+  expect(b.asked.map(({ options }) => options.first)).toEqual(['sun', 'beam'])
 })

@@ -16,7 +16,7 @@ export type DisplayUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%' | 'kW/m²' | 'W
 
 export interface FormattedValue {
   value: string
-  /** Without the sign: '0.036', '< 0.001', 'unknown', 'exact' of what has no error, and empty where nothing was met. */
+  /** Without the sign: '0.036', 'unknown', 'exact' of what has no error, and empty where nothing was met. */
   pm: string
   unit: string
   /** Value, ± and unit. */
@@ -143,7 +143,7 @@ export function roundTogether(value: number, half: number, digits = MAX_DIGITS):
 /** With fewer decimals than the ± needs, the ± is rounded up. */
 function halfToDecimals(half: number, decimals: number): string {
   const step = 10 ** -decimals
-  return half < step ? `< ${toDecimals(step, decimals)}` : toDecimals(Math.ceil(half / step - 1e-9) * step, decimals)
+  return toDecimals(Math.max(1, Math.ceil(half / step - 1e-9)) * step, decimals)
 }
 
 /** No part of a lamp is known to more digits than these: data sheets state angles to half a degree, shares to a per cent (common practice, no source). */

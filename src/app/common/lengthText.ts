@@ -19,8 +19,10 @@ const MOST_DIGITS = 3
 
 /** Value and ± at 95 %, to as many digits as the ± leaves, three at the most. A ± smaller than the last of them isn't written. */
 export function withError(value: number, se: number): string {
-  const { value: shown, pm } = roundTogether(value, T95 * se, MOST_DIGITS)
-  if (pm === '' || pm === 'exact' || pm.startsWith('<')) return toDigits(value, MOST_DIGITS)
+  const half = T95 * se
+  const { value: shown, pm } = roundTogether(value, half, MOST_DIGITS)
+  const lastPlace = 10 ** (Math.floor(Math.log10(Math.abs(value))) - MOST_DIGITS + 1)
+  if (pm === '' || pm === 'exact' || half < lastPlace) return toDigits(value, MOST_DIGITS)
   return `${shown} ± ${pm}`
 }
 

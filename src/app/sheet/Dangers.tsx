@@ -21,6 +21,7 @@ import { missingPartOf } from '../store/missing.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
 import { Button } from '../ui/Button.tsx'
+import { CautionList } from '../ui/CautionList.tsx'
 import { TryAgain } from '../ui/TryAgain.tsx'
 import { StateContext, useSheet } from './contexts.ts'
 import { ExplainedName, Part } from './Part.tsx'
@@ -294,17 +295,6 @@ function Caution({ id }: { id: CautionId }) {
   return text === undefined ? null : <p className="sheet-caution">{text}</p>
 }
 
-function Cautions() {
-  const lamp = useDesign((s) => s.lamp)
-  return (
-    <ul className="sheet-always">
-      {cautionsFor(lamp).map((c) => (
-        <li key={c.id}>{c.text}</li>
-      ))}
-    </ul>
-  )
-}
-
 /** Everything about heat and fire: the findings first, then the tables behind them. No edit renders the folds and buttons anew, only the leaves. */
 export function Dangers() {
   return (
@@ -336,7 +326,7 @@ export function Dangers() {
         <Caution id="clear-distance" />
       </Part>
       <h4 className="sheet-always-head">Whatever the figures say</h4>
-      <Cautions />
+      <CautionList className="sheet-always" />
     </>
   )
 }

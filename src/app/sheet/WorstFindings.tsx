@@ -4,7 +4,7 @@ import { bySeverity } from '../../checks/finding.ts'
 import { withKeys } from '../common/sameFinding.ts'
 import { useSheet } from './contexts.ts'
 import { SeverityMark } from './SeverityMark.tsx'
-import { SEVERITY_WORDS } from './words.ts'
+import { countFindings, SEVERITY_WORDS } from './words.ts'
 
 const LINES = 4
 
@@ -12,7 +12,7 @@ export function WorstFindings({ onDanger }: { onDanger(index: number): void }) {
   const { sheet } = useSheet()
   const grave = bySeverity(sheet.findings).filter((f) => f.severity !== 'note')
   if (grave.length === 0) return null
-  const left = grave.length - LINES
+  const left = grave.slice(LINES)
   return (
     <ul className="sheet-worst" aria-label="The worst findings">
       {withKeys(grave.slice(0, LINES)).map(([key, f], i) => (
@@ -24,10 +24,10 @@ export function WorstFindings({ onDanger }: { onDanger(index: number): void }) {
           </button>
         </li>
       ))}
-      {left > 0 && (
-        <li>
+      {left.length > 0 && (
+        <li data-severity={left[0]!.severity}>
           <button type="button" onClick={() => onDanger(LINES)}>
-            and {left} more {left === 1 ? 'warning' : 'warnings'}
+            and {countFindings(left)} more
           </button>
         </li>
       )}

@@ -1,9 +1,10 @@
 // The most important cautions in one line, all of them one press away; and whether the lamp is being stored.
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
-import { cautionsFor, firstCaution } from '../../checks/cautions.ts'
+import { firstCaution } from '../../checks/cautions.ts'
 import { openHandbook } from '../store/handbook.ts'
 import { useDesign } from '../store/stores.ts'
 import { chooseUnitSystem, useUnitSystem } from '../store/unitSystem.ts'
+import { CautionList } from '../ui/CautionList.tsx'
 import { useOffline } from './offline.ts'
 import { useStorage } from './page.ts'
 
@@ -19,17 +20,6 @@ function UnitChoice() {
     >
       {isInch ? 'in · ft · °F' : 'mm · m · °C'}
     </Button>
-  )
-}
-
-function CautionList() {
-  const lamp = useDesign((s) => s.lamp)
-  return (
-    <ul className="shell-cautions">
-      {cautionsFor(lamp).map((c) => (
-        <li key={c.id}>{c.text}</li>
-      ))}
-    </ul>
   )
 }
 
@@ -50,7 +40,7 @@ export function Footer() {
             <Heading slot="title" className="shell-popover-title">
               Before you light it, and whenever you carry it
             </Heading>
-            <CautionList />
+            <CautionList className="shell-cautions" />
           </Dialog>
         </Popover>
       </DialogTrigger>

@@ -2,7 +2,6 @@
 
 import { flushSync } from 'react-dom'
 import { version } from '../../../package.json'
-import { cautionsFor } from '../../checks/cautions.ts'
 import { counted } from '../../checks/words.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -18,6 +17,7 @@ import { usePower } from '../store/power.ts'
 import { useSevere } from '../store/severe.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { useUnitSystem } from '../store/unitSystem.ts'
+import { CautionList } from '../ui/CautionList.tsx'
 import { FigureSvg } from '../ui/FigureSvg.tsx'
 import { shell, useShell } from './page.ts'
 import { PrintedSevere } from './Severe.tsx'
@@ -74,11 +74,7 @@ function Answers({ lamp }: { lamp: Lamp }) {
       <Modes />
       <Findings />
       <h2>Before you light it, and whenever you carry it</h2>
-      <ul>
-        {cautionsFor(lamp).map((c) => (
-          <li key={c.id}>{c.text}</li>
-        ))}
-      </ul>
+      <CautionList />
     </>
   )
 }

@@ -49,7 +49,10 @@ test('the worst findings stand before every part of the sheet, the gravest first
   expect(titles).toHaveLength(grave.length)
   expect(sheet.findings.find((f) => words(f.title) === words(titles[0]!))?.severity).toBe('severe')
   const many = { ...sheet, findings: Array.from({ length: 9 }, () => grave[0]!) }
-  expect(words(html(many))).toContain('and 5 more')
+  expect(words(html(many))).toContain('and 5 severe more')
+  const [warning] = sheet.findings.filter((f) => f.severity === 'warning')
+  const mixed = { ...sheet, findings: [...Array.from({ length: 6 }, () => grave[0]!), warning!, warning!] }
+  expect(words(html(mixed))).toContain('and 2 severe, 2 warnings more')
 })
 
 test('a tile tells the doubt of the parts from ± of tracing; all digits stand behind it', () => {

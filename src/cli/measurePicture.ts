@@ -34,11 +34,12 @@ const CELLS = 31
 
 export async function pictureCommand(parsed: Parsed, order: PictureOrder, { io }: Tools): Promise<number> {
   const { lamp, files, to } = order
+  const times = timesOf(parsed, files.length)
   const wanted = wantedOf(parsed, order.wallM)
   if (to === null && !parsed.flags.has('json'))
     throw new UserError('measure picture puts the readings into a copy of the lamp; --out FILE says where.')
   const strayLx = parsed.values.has('stray') ? numbersOf(parsed, 'stray', 1)[0] : undefined
-  const shots = await timedShots(files, parsed.values.get('times'))
+  const shots = await timedShots(files, times)
   const evenFile = parsed.values.get('even')
   const even = evenFile === undefined ? null : await shotOf(evenFile)
   const [first] = shots
@@ -115,20 +116,29 @@ function numbersOf(parsed: Parsed, name: string, count: number): number[] {
   )
 }
 
-/** Times that are given stand in place of what the files say. */
-async function timedShots(files: readonly string[], times: string | undefined): Promise<Shot[]> {
-  const read = times?.split(',').map((text) => ({ text, timeS: readExposureTime(text) })) ?? []
-  const wrong = read.find(({ timeS }) => timeS === null)
-  if (wrong) throw new UserError(`--times: ${JSON.stringify(wrong.text)} does not fit; expected a time such as 1/250.`)
-  if (times !== undefined && read.length !== files.length)
-    throw new UserError(`--times names ${read.length} for ${files.length} pictures; expected one for each, in turn.`)
+/** What the files say of their exposure holds where no time is given. */
+async function timedShots(files: readonly string[], times: readonly number[]): Promise<Shot[]> {
   const shots: Shot[] = []
   for (const [i, file] of files.entries()) {
     const shot = await shotOf(file)
-    const timeS = read[i]?.timeS ?? shot.exposure.timeS
+    const timeS = times[i] ?? shot.exposure.timeS
     shots.push({ ...shot, exposure: { ...shot.exposure, timeS } })
   }
   return shots
+}
+
+/** One for each picture, s; none where none is given. */
+function timesOf(parsed: Parsed, pictures: number): number[] {
+  const given = parsed.values.get('times')?.split(',') ?? []
+  const times = given.map((text) => {
+    const timeS = readExposureTime(text)
+    if (timeS === null)
+      throw new UserError(`--times: ${JSON.stringify(text)} does not fit; expected a time such as 1/250.`)
+    return timeS
+  })
+  if (parsed.values.has('times') && times.length !== pictures)
+    throw new UserError(`--times names ${times.length} for ${pictures} pictures; expected one for each, in turn.`)
+  return times
 }
 
 async function shotOf(file: string): Promise<Shot> {

@@ -112,4 +112,7 @@ test('a picture becomes readings in a copy of the lamp: lux of the formula withi
   expect(most(even.set)).toBeLessThan(0.5 * most(better))
   const untimed = await lampwright(two.map((word) => (word === '1/250,1/1000' ? '1/250' : word)))
   expect([untimed.status, untimed.err]).toEqual([2, expect.stringMatching(/--times names 1 for 2 pictures/)])
+  // What is wrong is said before what is missing.
+  const wrong = await lampwright(['measure', 'picture', 'stile-lamp', `${dir}/wall.png`, '--times', 'soon', '--json'])
+  expect([wrong.status, wrong.err]).toEqual([2, expect.stringMatching(/--times: "soon" does not fit/)])
 })

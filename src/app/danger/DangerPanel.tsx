@@ -70,7 +70,7 @@ function ReadingStatus() {
   const before = stale ? ' Figures are from before the change.' : rough ? ' Rough so far.' : ''
   const words =
     state === 'running'
-      ? `${STAGE_WORDS[stage]}…${stage === 'front' ? '' : ` ${per}${THIN}%`}${before}`
+      ? `${STAGE_WORDS[stage]}… ${per}${THIN}%${before}`
       : state === 'waiting'
         ? `Waiting for the lamp’s first figures.${before}`
         : state === 'failed'

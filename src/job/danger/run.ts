@@ -89,7 +89,9 @@ export async function traceDanger(
     onStage('front', 0)
     const segments = await straySegments(pool, lamp, scene, options)
     const coarse: CoarseSearch[] = []
-    const read = await scheduler.run(readBeamDangers(run, segments, lamp, light.fluxLm, noteCoarse(coarse, 'own')))
+    const read = await scheduler.run(
+      readBeamDangers(run, segments, lamp, light.fluxLm, noteCoarse(coarse, 'own'), (share) => onStage('front', share)),
+    )
     const { map, worst, bare } = await traceSuns(pool, lamp, scene, options, coarse, scheduler, (share) =>
       onStage('sun', share),
     )
@@ -131,7 +133,7 @@ async function beamRun(
   if (!(scene.emittedW > 0)) return emptyRun(scene, shape, seed)
   return runRounds(pool, scene, shape, { seed, maxRays, exitsBelow: EXITS_KEPT }, async (run) => {
     await scheduler.checkpoint()
-    onShare(run.rays / maxRays)
+    onShare(Math.min(1, run.rays / maxRays))
     return true
   })
 }
@@ -174,13 +176,14 @@ type BeamDangers = Omit<
   | 'findings'
 >
 
-/** All that is read from the beam's own run. */
+/** All that is read from the beam's own run. The shares are of steps, which don't take equally long. */
 function* readBeamDangers(
   run: Run,
   segments: Segments,
   lamp: Lamp,
   fluxLm: Float64Array,
   onLeftOut: OnLeftOut,
+  onShare: (share: number) => void,
 ): TimeSliced<BeamDangers> {
   const front = frontZMm(lamp)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
@@ -192,11 +195,15 @@ function* readBeamDangers(
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
   const { front: searched, foci, aside } = yield* searchInFront(inFront, lamp, floorKWm2)
   const whole = makeTailMonotone(addFoci(searched, foci), foci)
+  onShare(0.3)
   const small = makeTailMonotone(yield* searchSmallDiscs(inFront, aside), foci)
+  onShare(0.5)
   const volume = yield* readVolume(run, front, { discMm })
+  onShare(0.6)
   yield
   const worstByDisc = whole.worst ? readByDisc(segmentsOfColumns(columns), whole.worst) : []
   const beside = yield* readBeside(segments, lamp, { discMm, floorKWm2, onLeftOut })
+  onShare(0.7)
   const ghost = yield* searchAir(insideOf(segments, lamp), {
     discMm,
     floorKWm2,
@@ -208,6 +215,7 @@ function* readBeamDangers(
   })
   const inside = ghost.filter((p) => p.zone === 'inside')
   const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run), inside)
+  onShare(0.8)
   yield
   const light = lightInFront(whole, { small, onLensKWm2: onFrontKWm2(parts) })
   const leaving = [leavingLightOf(run), leakedLightOf(segments)]

@@ -7,8 +7,8 @@ import { amount } from '../../kit/amount.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import { atAngle, oneEmitter } from '../../kit/traceHere.ts'
 
-const read = (lamp: Lamp, maxRays: number) =>
-  dangerInNode(lamp, { seed: 1, maxRays, threads: 0, sunRays: 4096, tiltsDeg: [0, 5], rough: true })
+const read = (lamp: Lamp, maxRays: number, onStage?: Parameters<typeof dangerInNode>[2]) =>
+  dangerInNode(lamp, { seed: 1, maxRays, threads: 0, sunRays: 4096, tiltsDeg: [0, 5], rough: true }, onStage)
 
 describe('a row of three emitters before an ideal lens: images beyond the focal distance', () => {
   // 1/150 + 1/300 = 1/100: images at 300 mm behind the lens, twice as large and twice as far apart, upside down.
@@ -47,7 +47,14 @@ describe('a row of three emitters before an ideal lens: images beyond the focal 
 
 test('a narrow lamp without lens: no focus, a distance for skin by the inverse square', async () => {
   const lamp = oneEmitter({ profile: { kind: 'gaussian', fwhmDeg: 10 }, fluxLm: 2_000 })
-  const d = await read(lamp, amount(65_000, 130_000))
+  const heard = { beam: [] as number[], front: [] as number[], sun: [] as number[] }
+  const d = await read(lamp, amount(65_000, 130_000), (stage, share) => heard[stage].push(share))
+  // Every stage says how far it is, and never goes back.
+  for (const shares of Object.values(heard)) {
+    expect(shares.length).toBeGreaterThan(1)
+    expect(shares).toEqual(shares.toSorted((a, b) => a - b))
+    expect(Math.max(...shares)).toBeLessThanOrEqual(1)
+  }
   expect(d.foci).toEqual([])
   const s2 = (10 * (Math.PI / 180)) ** 2 / (8 * Math.LN2)
   const perSr = 2_000 / 683.002 / (2 * Math.PI * s2)

@@ -165,10 +165,12 @@ test('on a phone: nothing is wider than the screen, every control large enough f
     ['z', 'The built lamp'],
     ['m', 'Drawings and files'],
     ['w', 'Heat and power'],
+    ['Shift+T', 'Compare'],
   ] as const) {
     await page.locator('body').press(key)
     await page.getByRole('heading', { name: title }).waitFor()
     await fits(title)
+    if (title === 'Compare') expect(await axe(page)).toEqual([])
     await page.keyboard.press('Escape')
   }
   await page.locator('body').press('w')

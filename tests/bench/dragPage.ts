@@ -7,7 +7,8 @@ const MOVES = 120
 const FRAME_MS = 16
 const WARM_UP = 3
 
-export const dragOnPlan = () =>
+/** `--graphics`: on a machine with a card. */
+export const dragOnPlan = (args: readonly string[]) =>
   withPlanOpen(async ({ page, browser }) => {
     const trace = await browser.newBrowserCDPSession()
     const [x, y] = await middleOfPlan(page)
@@ -37,5 +38,6 @@ export const dragOnPlan = () =>
       'longest task, ms': tenths(took.longest),
       'a move, ms': tenths(took.hand / MOVES),
       'sheets/s on screen': tenths(perSecond),
+      engine: await page.locator('.ui-engine').first().textContent(),
     }
-  })
+  }, args.includes('--graphics'))

@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core'
 import { type ServedPage, withServedPage } from './served.ts'
 
-export const withPlanOpen = <T>(work: (open: ServedPage & { page: Page }) => Promise<T>): Promise<T> =>
+export const withPlanOpen = <T>(work: (open: ServedPage & { page: Page }) => Promise<T>, card = false): Promise<T> =>
   withServedPage(async (served) => {
     const page = await served.browser.newPage({ viewport: { width: 1280, height: 720 } })
     page.setDefaultTimeout(300_000)
@@ -11,7 +11,7 @@ export const withPlanOpen = <T>(work: (open: ServedPage & { page: Page }) => Pro
     await page.locator('body').press('1')
     await page.locator('.plan-live').waitFor()
     return work({ ...served, page })
-  })
+  }, card)
 
 /** A place on the board in the middle. */
 export async function middleOfPlan(page: Page): Promise<[number, number]> {

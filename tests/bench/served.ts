@@ -6,9 +6,11 @@ import { type Browser, chromium } from 'playwright-core'
 import { build, preview } from 'vite'
 
 /** `--disable-gpu-compositing`: the processor draws the page itself, at a tenth of what it costs to play a graphics card for it. */
+const WITHOUT_CARD = ['--disable-gpu-compositing']
+const WITH_CARD = ['--use-angle=vulkan', '--enable-features=Vulkan', '--enable-unsafe-webgpu', '--ignore-gpu-blocklist']
 const ARGS = [
   ...['--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-sync'],
-  ...['--disable-gpu-compositing', '--disable-dev-shm-usage'],
+  '--disable-dev-shm-usage',
 ]
 
 export interface ServedPage {
@@ -18,14 +20,15 @@ export interface ServedPage {
   outDir: string
 }
 
-/** `work` gets the page's address and a browser; both are closed after it. */
-export async function withServedPage<T>(work: (page: ServedPage) => Promise<T>): Promise<T> {
+/** `work` gets the page's address and a browser; both are closed after it. `card`: the browser draws and computes on the machine's graphics card. */
+export async function withServedPage<T>(work: (page: ServedPage) => Promise<T>, card = false): Promise<T> {
   // Several working trees may share one node_modules.
   const tree = createHash('sha256').update(process.cwd()).digest('hex').slice(0, 8)
   const outDir = join(process.cwd(), `node_modules/.cache/lampwright-bench-${tree}`)
   await build({ logLevel: 'error', build: { outDir, emptyOutDir: true } })
   const server = await preview({ logLevel: 'error', build: { outDir }, preview: { port: 0, host: '127.0.0.1' } })
-  const browser = await chromium.launch({ executablePath: chromiumPath(), args: ARGS })
+  const args = [...ARGS, ...(card ? WITH_CARD : WITHOUT_CARD)]
+  const browser = await chromium.launch({ executablePath: chromiumPath(), args })
   try {
     return await work({ browser, at: server.resolvedUrls?.local[0] ?? '', outDir })
   } finally {

@@ -13,6 +13,8 @@ export const dragOnPlan = (args: readonly string[]) =>
     const trace = await browser.newBrowserCDPSession()
     const [x, y] = await middleOfPlan(page)
     const drag = async () => {
+      // Free of the grid: else only one move in five is an edit.
+      await page.keyboard.down('Alt')
       await page.mouse.move(x, y)
       await page.mouse.down()
       const from = performance.now()
@@ -21,6 +23,7 @@ export const dragOnPlan = (args: readonly string[]) =>
         await page.waitForTimeout(Math.max(0, from + i * FRAME_MS - performance.now()))
       }
       await page.mouse.up()
+      await page.keyboard.up('Alt')
     }
     for (let i = 0; i < WARM_UP; i++) await drag()
     let perSecond = 0

@@ -1,35 +1,22 @@
 // Twin of src/optics/emission.ts, rayTable.ts and of cFromTable in profiles.ts, for emitters without cups and profiles without azimuth: the same bits.
 import * as C from './constants'
-import { mix, seedStream, turnOf, unit } from './draws'
-import { powHost } from './host'
+import { seedStream, turnOf, unit } from '../../../optics/wasm/draws'
+import { powHost } from '../../../optics/wasm/host'
 import {
   addSum,
   emitters,
   kinds,
   lensIndex,
   lumPerWatt,
-  numbers,
   point,
   profiles,
   quantiles,
   ray,
   set,
-  setPoint,
   single,
 } from './memory'
 
 const GUIDE: f64 = 2048
-
-/** Twin of sobol.ts: from the point before to point `index`. */
-export function sobolStep(index: i32): void {
-  const at = numbers + <usize>ctz(index) * 24
-  setPoint(0, point(0) ^ load<i32>(at))
-  setPoint(1, point(1) ^ load<i32>(at, 4))
-  setPoint(2, point(2) ^ load<i32>(at, 8))
-  setPoint(3, point(3) ^ load<i32>(at, 12))
-  setPoint(4, point(4) ^ load<i32>(at, 16))
-  setPoint(5, point(5) ^ load<i32>(at, 20))
-}
 
 function whichEmitter(u: f64, count: i32): i32 {
   const scaled = u * <f64>count

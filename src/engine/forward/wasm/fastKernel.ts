@@ -5,13 +5,14 @@ import * as KIND from '../../../optics/kindRow.ts'
 import * as P from '../../../optics/params.ts'
 import { scrambleOf } from '../../../optics/scrambles.ts'
 import { sobolAt } from '../../../optics/sobol.ts'
+import { PARAMS_AT, POINT_AT, SIDES_MOST, TABLES_AT } from '../../../optics/wasm/slots.ts'
 import { tallyLayout } from '../../../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type TallyShape } from '../../../run/types.ts'
 import type { Scene } from '../../../scene/scene.ts'
 import { type Kernel, type KernelOptions, makeKernel } from '../kernel.ts'
 import { takeSparse } from '../sparseTally.ts'
 import { makeRoom, type WasmInstance, wasmInstance } from './instance.ts'
-import { BINS_AT, binCounts, binNumbers, COUNTS_AT, PARAMS_AT, POINT_AT, TABLES_AT } from './slots.ts'
+import { BINS_AT, binCounts, binNumbers, COUNTS_AT } from './slots.ts'
 
 /** KIND.profile of a map by direction. */
 const BY_MAP = 2
@@ -26,7 +27,8 @@ export function fastKernel(scene: Scene, shape: TallyShape, options: KernelOptio
 
 /** A plain lamp, emitters on the face that look along the axis, without cups, whose profiles are round or single rays, and the low-discrepancy sequence. */
 function fits({ params, frames, kinds, assembly }: Scene, { plainRandom }: KernelOptions): boolean {
-  if (assembly || plainRandom || params[P.source]! > 0 || frames.length > 0) return false
+  if (assembly || plainRandom || params[P.source]! > 0 || frames.length > 0 || params[P.sides]! > SIDES_MOST)
+    return false
   for (let at = 0; at + KIND.size <= kinds.length; at += KIND.size)
     if (kinds[at + KIND.optic]! > 0 || kinds[at + KIND.profile]! === BY_MAP) return false
   return true
@@ -59,7 +61,7 @@ function straightWay(
     makeRoom(machine, room.bytes)
     const { buffer } = machine.memory
     new Float32Array(buffer, PARAMS_AT, params.length).set(params)
-    new Float64Array(buffer, BINS_AT).set(Object.values(binNumbers(shape, params[P.lensPitch]!)))
+    new Float64Array(buffer, BINS_AT).set(Object.values(binNumbers(shape)))
     new Int32Array(buffer, COUNTS_AT).set(Object.values(binCounts(shape, layout)))
     for (const [i, table] of tables.entries()) new Float32Array(buffer, room.starts[i], table.length).set(table)
     machine.place(...room.starts)

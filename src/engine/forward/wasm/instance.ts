@@ -4,9 +4,9 @@ import { passIdeal } from '../../../optics/idealLens.ts'
 import * as P from '../../../optics/params.ts'
 import { RAY_SIZE } from '../../../optics/records.ts'
 import { passSolid } from '../../../optics/solidLens.ts'
+import { RAY_AT, STREAM_AT } from '../../../optics/wasm/slots.ts'
 import type { Scene } from '../../../scene/scene.ts'
 import { KERNEL } from './kernelText.ts'
-import { RAY_AT, STREAM_AT } from './slots.ts'
 
 const PAGE = 65_536
 const FIRST_PAGES = 64

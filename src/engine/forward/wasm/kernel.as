@@ -1,13 +1,14 @@
 // The straight way of src/engine/forward/kernel.ts and walk.ts in WebAssembly: emission, zones, walls, face, the direct way through a Fresnel
 // lens and the tally are here; what few rays need is called on the host. Every number has the reference's bits: tests/engine/forward/wasm.test.ts.
 import * as C from './constants'
-import { draw, lambertian, runKey } from './draws'
-import { emitRay, sobolStep } from './emission'
-import { passDirect } from './direct'
+import { passDirect } from '../../../optics/wasm/direct'
+import { draw, lambertian, runKey } from '../../../optics/wasm/draws'
+import { sobolStep } from '../../../optics/wasm/sobol'
+import { insideFace, insideSection, leaveWall, sectionAt, toWall } from '../../../optics/wasm/wall'
+import { emitRay } from './emission'
 import { lensHost } from './host'
 import { exitAt, exits, param, ray, set, startExits } from './memory'
 import { book, deliver, onFace, onLens, onWall, setRecord } from './tally'
-import { insideFace, insideSection, leaveWall, sectionAt, toWall } from './wall'
 
 export { place } from './memory'
 

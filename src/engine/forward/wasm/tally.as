@@ -1,7 +1,7 @@
 // Twin of src/engine/forward/tally.ts: where the kernel writes.
 import * as C from './constants'
-import { shareOfTurn } from './draws'
-import { acosHost } from './host'
+import { shareOfTurn } from '../../../optics/wasm/draws'
+import { acosHost } from '../../../optics/wasm/host'
 import { addMap, addSum, bin, count, keepExit, ray } from './memory'
 
 /** Keep an exit record of the ray now traced. */

@@ -1,7 +1,9 @@
 // constants.as, written from the tables of src: npm run wasm.
 import { constantsOf, withOptics } from '../../../optics/wasm/constantsText.ts'
 import { tallyLayout } from '../../../run/layout.ts'
+import { LEAKED_SEGMENT, RETURNED_SEGMENT, SEGMENT_STRIDE } from '../../../run/segments.ts'
 import { FATES, type TallyShape } from '../../../run/types.ts'
+import { goesOn } from '../zones.ts'
 import { binCounts, binNumbers } from './slots.ts'
 
 /** Any shape: names and order are the same for all, and so are the places up to the profile. */
@@ -25,6 +27,9 @@ export function constantsText(): string {
   return withOptics(
     constantsOf([
       ['F_', Object.fromEntries(FATES.map((name, i) => [name, i]))],
+      // A bit for each line of light that goes on into the open.
+      ['', { OPEN_LINES: goesOn.reduce((bits, open, line) => (open ? bits | (1 << line) : bits), 0) }],
+      ['', { LEAKED_SEGMENT, RETURNED_SEGMENT, SEGMENT_STRIDE }],
       ['T_', { fateW, fateLm, emitted, axialLm, targetCentreLm, profileLm }],
       ['B_', inOrder(binNumbers(SOME))],
       ['N_', inOrder(binCounts(SOME, layout))],

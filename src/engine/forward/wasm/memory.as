@@ -26,6 +26,9 @@ export let maps: usize = 0
 export let exits: usize = 0
 /** Where the next exit record goes. */
 export let exitAt: usize = 0
+/** Where the next segment goes: from `segments` to the end of the memory. */
+export let segments: usize = 0
+export let segmentAt: usize = 0
 
 export function place(
   emittersAt: usize,
@@ -40,16 +43,23 @@ export function place(
   mapsAt: usize,
   exitsAt: usize,
   numbersAt: usize,
+  segmentsAt: usize,
 ): void {
   placeOptics(emittersAt, kindsAt, profilesAt, lensIndexAt, lumPerWattAt, ringsAt, faceCornersAt, numbersAt)
   quantiles = quantilesAt
   sums = sumsAt
   maps = mapsAt
   exits = exitsAt
+  segments = segmentsAt
 }
 
 export function startExits(): void {
   exitAt = exits
+}
+
+// @ts-ignore: decorator
+@inline export function setSegmentAt(at: usize): void {
+  segmentAt = at
 }
 
 /** The ray as it leaves: EXIT_STRIDE numbers. */

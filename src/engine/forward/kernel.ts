@@ -28,12 +28,12 @@ import {
 } from '../../optics/records.ts'
 import { scrambleOf } from '../../optics/scrambles.ts'
 import { sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
-import { tallyLayout } from '../../run/layout.ts'
+import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { makeAssembledWalk } from './assembledWalk.ts'
 import { makeRecorder, type Recorder } from './recorder.ts'
-import { type SparseTally, takeSparse } from './sparseTally.ts'
+import { buffersOf, type SparseTally, takeSparse } from './sparseTally.ts'
 import { makeTally, type Tally } from './tally.ts'
 import { makeWalk, type Trail } from './walk.ts'
 import { fate } from './zones.ts'
@@ -55,8 +55,8 @@ export interface Kernel {
   traceSparse(batch: number, from: number, to: number): SparseTally
   /** As traceSplit, adding to one whole tally. */
   trace(batch: number, from: number, to: number, into: Float64Array): Float32Array
-  /** As traceSplit; gives the segments of these rays in air, SEGMENT_STRIDE floats each (run/segments.ts), in place of exit records. */
-  recordSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
+  /** As traceSparse; gives the segments of these rays in air, SEGMENT_STRIDE floats each (run/segments.ts), in place of exit records. */
+  recordSparse(batch: number, from: number, to: number): SparseTally
   /** The same rays again, with their corners. */
   retrace(batch: number, index: number, trail: Trail): void
 }
@@ -82,19 +82,12 @@ export function makeKernel(
   const tally = makeTally(shape)
   const layout = tallyLayout(shape)
   let scratch: { sums: Float64Array; maps: Float32Array } | null = null
-  /** Maps of zeros between chunks. */
-  let few: { sums: Float64Array; maps: Float32Array } | null = null
   let recorder: Recorder | null = null
   const walk = scene.assembly ? makeAssembledWalk(scene, scene.assembly, ray, stream) : makeWalk(scene, ray, stream)
   const { endAt, follow } = walk
   let emitterNow = 0
   let kindNow = 0
   let batchNow = 0
-
-  const newBuffers = () => ({
-    sums: new Float64Array(layout.windowLm),
-    maps: new Float32Array(layout.size - layout.windowLm),
-  })
 
   /** Start a ray; false when it ends at once. */
   function emitRay(t: Tally): number {
@@ -178,17 +171,14 @@ export function makeKernel(
       return tally.takeExits()
     },
     traceSparse(batch, from, to) {
-      few ??= newBuffers()
-      few.sums.fill(0)
-      return takeSparse(few.sums, few.maps, this.traceSplit(batch, from, to, few.sums, few.maps))
+      const { sums, maps } = buffersOf(layout)
+      return takeSparse(sums, maps, this.traceSplit(batch, from, to, sums, maps))
     },
-    trace(batch, from, to, into) {
-      const maps = new Float32Array(layout.size - layout.windowLm)
-      const exits = this.traceSplit(batch, from, to, into, maps)
-      for (let i = 0; i < maps.length; i++) into[layout.windowLm + i]! += maps[i]!
-      return exits
+    trace(...rays) {
+      return traceWhole(this, layout, rays)
     },
-    recordSplit(batch, from, to, sums, maps) {
+    recordSparse(batch, from, to) {
+      const { sums, maps } = buffersOf(layout)
       tally.begin(sums, maps)
       tally.record = false
       tally.recordEntry = false
@@ -202,10 +192,10 @@ export function makeKernel(
           recorder.goesOn(ray[X]!, ray[Y]!, ray[Z]!, walk.lastEscape(), !isDelivered(walk.lastFate()))
         recorder.end(walk.lastFate(), emitterNow)
       }
-      return recorder.take()
+      return takeSparse(sums, maps, recorder.take())
     },
     retrace(batch, index, trail) {
-      scratch ??= newBuffers()
+      scratch ??= newBuffers(layout)
       tally.begin(scratch.sums, scratch.maps)
       tally.record = false
       tally.recordEntry = false
@@ -221,3 +211,20 @@ export function makeKernel(
     },
   }
 }
+
+/** By a kernel that adds to sums and maps, into one whole tally. */
+export function traceWhole(
+  kernel: Pick<Kernel, 'traceSplit'>,
+  { windowLm, size }: TallyLayout,
+  [batch, from, to, into]: Parameters<Kernel['trace']>,
+): Float32Array {
+  const maps = new Float32Array(size - windowLm)
+  const exits = kernel.traceSplit(batch, from, to, into, maps)
+  for (const [i, more] of maps.entries()) into[windowLm + i]! += more
+  return exits
+}
+
+const newBuffers = ({ windowLm, size }: TallyLayout) => ({
+  sums: new Float64Array(windowLm),
+  maps: new Float32Array(size - windowLm),
+})

@@ -1,6 +1,8 @@
 // The tally of a chunk of few rays, which leave most cells of the maps empty: only the others are kept, all in one buffer, which costs little to
 // move to another thread.
 
+import type { TallyLayout } from '../../run/layout.ts'
+
 export interface SparseTally {
   sums: Float64Array
   /** Values of the cells that hold something. */
@@ -8,6 +10,27 @@ export interface SparseTally {
   /** Their places in the maps, rising. */
   cells: Uint32Array
   exits: Float32Array
+}
+
+interface Buffers {
+  sums: Float64Array
+  maps: Float32Array
+}
+
+/** Last used first; the maps are zeros. */
+const buffers: Buffers[] = []
+const BUFFERS_MOST = 4
+
+/** Zeros for a chunk of few rays, used again by the next of such a size, whatever its scene: `takeSparse` leaves them so. */
+export function buffersOf({ windowLm, size }: Pick<TallyLayout, 'windowLm' | 'size'>): Buffers {
+  const length = size - windowLm
+  const at = buffers.findIndex(({ sums, maps }) => sums.length === windowLm && maps.length === length)
+  const [found = { sums: new Float64Array(windowLm), maps: new Float32Array(length) }] =
+    at < 0 ? [] : buffers.splice(at, 1)
+  found.sums.fill(0)
+  buffers.unshift(found)
+  buffers.length = Math.min(buffers.length, BUFFERS_MOST)
+  return found
 }
 
 /** Grows with the most cells that a chunk has met. */

@@ -6,7 +6,6 @@ import type { Aim } from '../backward/aim.ts'
 import { type BackwardKernel, makeBackwardKernel, SUMS } from '../backward/estimator.ts'
 import { findSources, type Sources } from '../backward/sources.ts'
 import type { Kernel, KernelOptions } from '../forward/kernel.ts'
-import { takeSparse } from '../forward/sparseTally.ts'
 import { fastKernel } from '../forward/wasm/fastKernel.ts'
 import type { WorkerSide } from './port.ts'
 
@@ -109,8 +108,6 @@ function backwardKernelOf(load: Load, aim: Aim): BackwardKernel {
 /** The worker's side: runs tasks, gives replies. */
 function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
   const loads = new Map<number, Load>()
-  /** Of recorded rays, which are few; the maps are all zero between chunks. */
-  let few: TallyBuffers = { sums: new Float64Array(0), maps: new Float32Array(0) }
   return (order) => {
     if (order.kind === 'load') {
       const { windowLm, size } = tallyLayout(order.shape)
@@ -139,12 +136,8 @@ function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
       backwardKernelOf(load, order.aim).traceBatch(order.batch, order.from, order.to, sums)
       return { task: order.task, sums, maps: new Float32Array(0), exits: new Float32Array(0) }
     }
-    if (order.kind === 'record') {
-      if (few.maps.length !== load.maps || few.sums.length !== load.sums)
-        few = { sums: new Float64Array(load.sums), maps: new Float32Array(load.maps) }
-      const exits = load.kernel().recordSplit(order.batch, order.from, order.to, few.sums.fill(0), few.maps)
-      return { task: order.task, ...takeSparse(few.sums, few.maps, exits) }
-    }
+    if (order.kind === 'record')
+      return { task: order.task, ...load.kernel().recordSparse(order.batch, order.from, order.to) }
     if (order.to - order.from <= FEW_RAYS)
       return { task: order.task, ...load.kernel().traceSparse(order.batch, order.from, order.to) }
     const sums = order.reuse?.sums.length === load.sums ? order.reuse.sums.fill(0) : new Float64Array(load.sums)

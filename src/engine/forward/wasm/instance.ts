@@ -4,14 +4,14 @@ import { passIdeal } from '../../../optics/idealLens.ts'
 import * as P from '../../../optics/params.ts'
 import { RAY_SIZE } from '../../../optics/records.ts'
 import { passSolid } from '../../../optics/solidLens.ts'
+import { RAY_AT, STREAM_AT } from '../../../optics/wasm/slots.ts'
 import type { Scene } from '../../../scene/scene.ts'
 import { KERNEL } from './kernelText.ts'
-import { RAY_AT, STREAM_AT } from './slots.ts'
 
 const PAGE = 65_536
 const FIRST_PAGES = 64
 
-export interface WasmInstance {
+export interface WasmInstance extends Calls {
   memory: WebAssembly.Memory
   /** Whose tables are in the memory. */
   user: object | null
@@ -19,9 +19,18 @@ export interface WasmInstance {
   /** Views of the memory; made anew when it grows. */
   ray: Float64Array
   stream: Int32Array
+}
+
+/** What the module exports. */
+interface Calls {
   place(...addresses: number[]): void
   /** Gives the bytes of exit records. */
   trace(seed: number, batch: number, from: number, to: number, recordBelow: number): number
+  startSegments(): void
+  /** Gives the first ray that was not traced, because the memory, which ends at `end`, might not hold its segments. */
+  record(seed: number, batch: number, from: number, to: number, end: number): number
+  /** Of all segments since they were started. */
+  segmentBytes(): number
 }
 
 let made: WasmInstance | null | undefined
@@ -54,9 +63,19 @@ function makeMachine(): WasmInstance {
     throw new Error('the WebAssembly kernel has stopped')
   }
   const { exports } = new WebAssembly.Instance(new WebAssembly.Module(bytes), { env: { memory, abort }, host })
-  const { place, trace } = exports as unknown as Pick<WasmInstance, 'place' | 'trace'>
+  const { place, trace, startSegments, record, segmentBytes } = exports as unknown as Calls
   const none = { ray: new Float64Array(0), stream: new Int32Array(0) }
-  const machine: WasmInstance = { memory, user: null, scene: null, place, trace, ...none }
+  const machine: WasmInstance = {
+    memory,
+    user: null,
+    scene: null,
+    place,
+    trace,
+    startSegments,
+    record,
+    segmentBytes,
+    ...none,
+  }
   lookAtMemory(machine)
   return machine
 }

@@ -1,13 +1,13 @@
-// Twin of src/optics/direct.ts: the same bits, the same draws. The reasons stand there.
+// Twin of src/optics/direct.ts and of absorb in interface.ts: the same bits, the same draws. The reasons stand there.
 import * as C from './constants'
 import { draw24 } from './draws'
 import { expHost } from './host'
-import { bin, param, ray, rings, set, setStream, single, stream } from './memory'
+import { param, perPitch, ray, rings, set, setStream, single, stream } from './memory'
 
 const UNIT: f64 = 5.9604644775390625e-8
 const NEVER: f64 = 1e30
 
-function absorb(): void {
+export function absorb(): void {
   let a = param(C.P_lensAbsorption)
   if (param(C.P_lensAbsorptionVaries) > 0) {
     const s = (ray(C.WAVELENGTH) - <f64>C.NM_FIRST) * (1 / <f64>C.NM_STEP)
@@ -53,7 +53,7 @@ export function passDirect(): bool {
   const r2 = x * x + y * y
   const half = param(C.P_lensHalf)
   const pitch = param(C.P_lensPitch)
-  const ring = <i32>(Math.sqrt(r2) * bin(C.B_perPitch))
+  const ring = <i32>(Math.sqrt(r2) * perPitch)
   const outside = param(C.P_lensSquare) > 0 ? Math.abs(x) > half || Math.abs(y) > half : r2 > half * half
   if (outside || <f64>ring >= param(C.P_lensRings) || ring == 0) {
     setStream(2, firstDraw)

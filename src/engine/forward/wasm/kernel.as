@@ -2,7 +2,8 @@
 // lens and the tally are here; what few rays need is called on the host. Every number has the reference's bits: tests/engine/forward/wasm.test.ts.
 import * as C from './constants'
 import { passDirect } from '../../../optics/wasm/direct'
-import { draw, lambertian, runKey } from '../../../optics/wasm/draws'
+import { draw, runKey } from '../../../optics/wasm/draws'
+import { lambertian } from '../../../optics/wasm/interface'
 import { sobolStep } from '../../../optics/wasm/sobol'
 import { insideFace, insideSection, leaveWall, sectionAt, toWall } from '../../../optics/wasm/wall'
 import { emitRay } from './emission'

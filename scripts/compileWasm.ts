@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import asc from 'assemblyscript/asc'
+import { backwardConstants } from '../src/engine/backward/wasm/constantsText.ts'
 import { constantsText } from '../src/engine/forward/wasm/constantsText.ts'
 import { opticsConstants } from '../src/optics/wasm/constantsText.ts'
 
@@ -22,6 +23,7 @@ interface WasmModule {
 
 const OPTICS = 'src/optics/wasm'
 const FORWARD = 'src/engine/forward/wasm'
+const BACKWARD = 'src/engine/backward/wasm'
 
 const FLAGS = ['-O3', '--converge', '--noAssert', '--runtime', 'stub', '--importMemory']
 
@@ -29,6 +31,10 @@ export const WASM_MODULES: readonly WasmModule[] = [
   {
     ...{ folder: FORWARD, entry: 'kernel', name: 'KERNEL', flags: FLAGS, shared: OPTICS },
     made: { [`${OPTICS}/constants`]: opticsConstants(), [`${FORWARD}/constants`]: constantsText() },
+  },
+  {
+    ...{ folder: BACKWARD, entry: 'kernel', name: 'BACKWARD', flags: FLAGS, shared: OPTICS },
+    made: { [`${OPTICS}/constants`]: opticsConstants(), [`${BACKWARD}/constants`]: backwardConstants() },
   },
   {
     folder: 'src/hazard/wasm',

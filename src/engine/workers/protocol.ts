@@ -3,8 +3,9 @@ import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import type { Aim } from '../backward/aim.ts'
-import { type BackwardKernel, makeBackwardKernel, SUMS } from '../backward/estimator.ts'
+import { type BackwardKernel, SUMS } from '../backward/estimator.ts'
 import { findSources, type Sources } from '../backward/sources.ts'
+import { fastBackwardKernel } from '../backward/wasm/fastKernel.ts'
 import type { Kernel, KernelOptions } from '../forward/kernel.ts'
 import { fastKernel } from '../forward/wasm/fastKernel.ts'
 import type { WorkerSide } from './port.ts'
@@ -99,7 +100,7 @@ function backwardKernelOf(load: Load, aim: Aim): BackwardKernel {
   let kernel = load.backwardKernels.get(key)
   if (!kernel) {
     load.sources ??= findSources(load.scene)
-    kernel = makeBackwardKernel(load.scene, aim, load.seed, load.sources)
+    kernel = fastBackwardKernel(load.scene, aim, load.seed, load.sources)
     load.backwardKernels.set(key, kernel)
   }
   return kernel

@@ -3,8 +3,6 @@ export const RAY_AT = 1024
 export const STREAM_AT = 1280
 export const POINT_AT = 1312
 export const PARAMS_AT = 1408
-/** Of a kernel's own numbers. */
-export const OWN_AT = 1920
 /** The sides of a polygon lie below the tables, and so many find room. */
 export const SIDES_MOST = 1024
 /** Tables begin here. */

@@ -1,11 +1,12 @@
 // Twin of src/optics/wall.ts and face.ts: the same bits. A polygon's cosines and sines are the host's, kept in a table (memory.as).
+import { coneOut, NEVER } from './cone'
 import * as C from './constants'
-import { draw, lambertian, tilt, turnOf } from './draws'
+import { draw, turnOf } from './draws'
 import { logHost } from './host'
+import { lambertian, tilt } from './interface'
 import { faceCorners, param, ray, set, sideCos, sideSin, single } from './memory'
 
 const HEX: f64 = 0.8660254037844386
-const NEVER: f64 = 1e30
 
 export function insideSection(x: f64, y: f64, half: f64): bool {
   const sides = param(C.P_sides)
@@ -16,14 +17,6 @@ export function insideSection(x: f64, y: f64, half: f64): bool {
 
 export function sectionAt(z: f64): f64 {
   return param(C.P_rIn) + (z - param(C.P_zIn)) * param(C.P_tanFlare)
-}
-
-export function coneOut(a: f64, b: f64, c: f64): f64 {
-  const disc = b * b - a * c
-  if (disc < 0) return NEVER
-  const root = Math.sqrt(disc)
-  if (b > 0) return c < 0 ? -c / (b + root) : 0
-  return a > 0 ? (root - b) / a : NEVER
 }
 
 export function toWall(): void {

@@ -1,6 +1,7 @@
 // Twin of src/optics/emission.ts, rayTable.ts and of cFromTable in profiles.ts, for emitters without cups and profiles without azimuth: the same bits.
 import * as C from './constants'
 import { seedStream, turnOf, unit } from '../../../optics/wasm/draws'
+import { whichEmitter } from '../../../optics/wasm/emission'
 import { powHost } from '../../../optics/wasm/host'
 import { leaveSun } from '../../../optics/wasm/sun'
 import {
@@ -18,13 +19,6 @@ import {
 } from './memory'
 
 const GUIDE: f64 = 2048
-
-function whichEmitter(u: f64, count: i32): i32 {
-  const scaled = u * <f64>count
-  const at = min(<i32>scaled, count - 1)
-  const share = single(emitters, at * C.E_size + C.E_aliasShare)
-  return scaled - <f64>at < share ? at : <i32>single(emitters, at * C.E_size + C.E_alias)
-}
 
 function cFromTable(u: f64, at: i32): f64 {
   const n = <i32>single(profiles, at)

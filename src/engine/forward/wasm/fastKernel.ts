@@ -5,13 +5,14 @@ import * as KIND from '../../../optics/kindRow.ts'
 import * as P from '../../../optics/params.ts'
 import { scrambleOf } from '../../../optics/scrambles.ts'
 import { sobolAt } from '../../../optics/sobol.ts'
-import { PARAMS_AT, POINT_AT, SIDES_MOST, TABLES_AT } from '../../../optics/wasm/slots.ts'
+import { makeRoom, planRoom } from '../../../optics/wasm/machine.ts'
+import { PARAMS_AT, POINT_AT, SIDES_MOST } from '../../../optics/wasm/slots.ts'
 import { tallyLayout } from '../../../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type TallyShape } from '../../../run/types.ts'
 import type { Scene } from '../../../scene/scene.ts'
 import { type Kernel, type KernelOptions, makeKernel, traceWhole } from '../kernel.ts'
 import { type SparseTally, takeSparse } from '../sparseTally.ts'
-import { makeRoom, type WasmInstance, wasmInstance } from './instance.ts'
+import { type WasmInstance, wasmInstance } from './instance.ts'
 import { BINS_AT, binCounts, binNumbers, COUNTS_AT } from './slots.ts'
 
 /** KIND.profile of a map by direction. */
@@ -157,17 +158,6 @@ function straightWay(
 }
 
 const NONE = new Float32Array(0)
-
-/** One after another from TABLES_AT, each on a line of its own. */
-function planRoom(sizes: readonly number[]): { starts: number[]; bytes: number } {
-  let at = TABLES_AT
-  const starts = sizes.map((size) => {
-    const start = at
-    at += Math.ceil(size / 64) * 64
-    return start
-  })
-  return { starts, bytes: at }
-}
 
 function exitsOf(parts: readonly Float32Array[]): Float32Array {
   const [only] = parts

@@ -1,6 +1,6 @@
-// The ways that few rays take: the host's.
+// What the host does for the forward kernel: the ways that few rays take.
 
-/** Through the lens in full; `worked`: in by the grooved or curved side. Gives how it ends. */
+/** Through a solid lens; `curved`: in by the curved side. Gives how it ends. */
 // @ts-ignore: decorator
-@external('host', 'lens')
-export declare function lensHost(worked: i32): i32
+@external('host', 'solid')
+export declare function solidHost(curved: i32): i32

@@ -2,12 +2,15 @@
 // lens and the tally are here; what few rays need is called on the host. Every number has the reference's bits: tests/engine/forward/wasm.test.ts.
 import * as C from './constants'
 import { passDirect } from '../../../optics/wasm/direct'
-import { draw, lambertian, runKey } from '../../../optics/wasm/draws'
+import { draw, runKey } from '../../../optics/wasm/draws'
+import { passFresnel } from '../../../optics/wasm/grooves'
+import { passIdeal } from '../../../optics/wasm/idealLens'
+import { lambertian } from '../../../optics/wasm/interface'
 import { sobolStep } from '../../../optics/wasm/sobol'
 import { placeSun } from '../../../optics/wasm/sun'
 import { insideFace, insideSection, leaveWall, sectionAt, toWall } from '../../../optics/wasm/wall'
 import { emitRay, emitSun } from './emission'
-import { lensHost } from './host'
+import { solidHost } from './host'
 import { exitAt, exits, param, ray, segmentAt, segments, set, setSegmentAt, startExits } from './memory'
 import { BYTES, corner, goOn, startPath } from './recorder'
 import { book, deliver, enter, onFace, onLens, onWall, setRecord } from './tally'
@@ -192,14 +195,15 @@ function crossLens(): i32 {
   const before = ray(C.W)
   let towardsTarget: bool
   if (kind == 1) {
-    lensHost(0)
+    passIdeal()
     towardsTarget = fromFace
   } else {
     const worked = fromFace == sign < 0
     set(C.Z, worked ? (kind == 3 ? param(C.P_lensLayer) : 0) : -param(C.P_lensThickness))
     set(C.DZ, sign * ray(C.DZ))
     let outcome = C.LEAVES_WORKED
-    if (kind == 2 || worked || !passDirect()) outcome = lensHost(worked ? 1 : 0)
+    if (kind == 2) outcome = solidHost(worked ? 1 : 0)
+    else if (worked || !passDirect()) outcome = passFresnel(worked, false)
     set(C.Z, param(C.P_lensZ) + sign * ray(C.Z))
     set(C.DZ, sign * ray(C.DZ))
     set(C.LOSS, before - ray(C.W))

@@ -1,4 +1,5 @@
 // From what the engines give, chunk by chunk, to the tallies of a run. Sums are added in the order of rounds and batches, whoever adds them.
+import { spareFloat32, spareUint8 } from '../num/spareArrays.ts'
 import { tallyLayout } from '../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
@@ -151,8 +152,8 @@ function newRun(of: Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW'>, { ar
 
 export function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {
   const length = parts.reduce((sum, p) => sum + p.rows.length, 0)
-  const data = new Float32Array(length)
-  const batch = new Uint8Array(length / EXIT_STRIDE)
+  const data = spareFloat32(length)
+  const batch = spareUint8(length / EXIT_STRIDE)
   let at = 0
   for (const part of parts) {
     data.set(part.rows, at)

@@ -3,7 +3,9 @@ import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import asc from 'assemblyscript/asc'
+import { backwardConstants } from '../src/engine/backward/wasm/constantsText.ts'
 import { constantsText } from '../src/engine/forward/wasm/constantsText.ts'
+import { opticsConstants } from '../src/optics/wasm/constantsText.ts'
 
 interface WasmModule {
   /** Of its sources and its text. */
@@ -13,17 +15,26 @@ interface WasmModule {
   /** What its text exports. */
   name: string
   flags: readonly string[]
-  /** Sources that are made from tables of src, by name, and their text. */
+  /** A folder of sources that other modules are made of as well. */
+  shared?: string
+  /** Sources that are made from tables of src, by path without ending, and their text. */
   made: Readonly<Record<string, string>>
 }
+
+const OPTICS = 'src/optics/wasm'
+const FORWARD = 'src/engine/forward/wasm'
+const BACKWARD = 'src/engine/backward/wasm'
 
 const FLAGS = ['-O3', '--converge', '--noAssert', '--runtime', 'stub', '--importMemory']
 
 export const WASM_MODULES: readonly WasmModule[] = [
   {
-    folder: 'src/engine/forward/wasm',
-    ...{ entry: 'kernel', name: 'KERNEL', flags: FLAGS },
-    made: { constants: constantsText() },
+    ...{ folder: FORWARD, entry: 'kernel', name: 'KERNEL', flags: FLAGS, shared: OPTICS },
+    made: { [`${OPTICS}/constants`]: opticsConstants(), [`${FORWARD}/constants`]: constantsText() },
+  },
+  {
+    ...{ folder: BACKWARD, entry: 'kernel', name: 'BACKWARD', flags: FLAGS, shared: OPTICS },
+    made: { [`${OPTICS}/constants`]: opticsConstants(), [`${BACKWARD}/constants`]: backwardConstants() },
   },
   {
     folder: 'src/hazard/wasm',
@@ -37,13 +48,13 @@ export const textPath = ({ folder, entry }: WasmModule): string => `${folder}/${
 /** Base64. `root`: the repository. */
 export async function compileWasm(root: string, { folder, entry, flags, made }: WasmModule): Promise<string> {
   let bytes: Uint8Array | null = null
-  const { error, stderr } = await asc.main([`${entry}.ts`, ...flags, '-o', `${entry}.wasm`], {
+  const { error, stderr } = await asc.main([`${folder}/${entry}.ts`, ...flags, '-o', `${entry}.wasm`], {
     // The compiler asks for .ts; on disk they end in .as, since TypeScript can't read them.
     readFile(file: string) {
       const name = file.replace(/\.ts$/, '')
       if (made[name] !== undefined) return made[name]
       try {
-        return readFileSync(join(root, folder, `${name}.as`), 'utf8')
+        return readFileSync(join(root, `${name}.as`), 'utf8')
       } catch {
         return null
       }
@@ -57,15 +68,20 @@ export async function compileWasm(root: string, { folder, entry, flags, made }: 
   return Buffer.from(bytes).toString('base64')
 }
 
-/** SHA-256 of what the module is made from and of the module: sources by name, flags, the compiler's version, base64. */
-function fingerprint(root: string, { folder, flags, made }: WasmModule, base64: string): string {
+/** SHA-256 of what the module is made from and of the module: sources by path, flags, the compiler's version, base64. */
+function fingerprint(root: string, { folder, flags, shared, made }: WasmModule, base64: string): string {
   const hash = createHash('sha256')
-  for (const name of readdirSync(join(root, folder)).sort())
-    if (name.endsWith('.as') && made[name.replace(/\.as$/, '')] === undefined)
-      hash.update(`${name}\n${readFileSync(join(root, folder, name), 'utf8')}`)
+  for (const path of [folder, ...(shared ? [shared] : [])].flatMap((from) => sourcesIn(root, from)))
+    if (made[path] === undefined) hash.update(`${path}\n${readFileSync(join(root, `${path}.as`), 'utf8')}`)
   const { version } = JSON.parse(readFileSync(join(root, 'node_modules/assemblyscript/package.json'), 'utf8'))
   return hash.update([...Object.values(made), ...flags, version, base64].join('\n')).digest('hex')
 }
+
+const sourcesIn = (root: string, folder: string): string[] =>
+  readdirSync(join(root, folder))
+    .filter((name) => name.endsWith('.as'))
+    .sort()
+    .map((name) => `${folder}/${name.replace(/\.as$/, '')}`)
 
 /** The text of the module's file in src. */
 export function wasmText(root: string, module: WasmModule, base64: string): string {

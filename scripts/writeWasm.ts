@@ -6,7 +6,6 @@ import { compileWasm, textPath, WASM_MODULES, wasmText } from './compileWasm.ts'
 declare const __ROOT__: string
 
 for (const module of WASM_MODULES) {
-  for (const [name, text] of Object.entries(module.made))
-    writeFileSync(join(__ROOT__, module.folder, `${name}.as`), text)
+  for (const [path, text] of Object.entries(module.made)) writeFileSync(join(__ROOT__, `${path}.as`), text)
   writeFileSync(join(__ROOT__, textPath(module)), wasmText(__ROOT__, module, await compileWasm(__ROOT__, module)))
 }

@@ -8,7 +8,7 @@ import { amount } from './kit/amount.ts'
 test.each(WASM_MODULES)(
   '$folder',
   async (module) => {
-    for (const [name, text] of Object.entries(module.made)) expect(textOf(`${module.folder}/${name}.as`)).toBe(text)
+    for (const [path, text] of Object.entries(module.made)) expect(textOf(`${path}.as`)).toBe(text)
     const written = textOf(textPath(module))
     const base64 = await amount(
       async () => /'(.*)'/.exec(written)?.[1] ?? '',

@@ -5,8 +5,9 @@ import type { Figure } from '../../run/figure.ts'
 import { BATCHES } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import type { Aim } from './aim.ts'
-import { type BackwardKernel, makeBackwardKernel, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from './estimator.ts'
+import { type BackwardKernel, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from './estimator.ts'
 import { sourcesOf } from './sources.ts'
+import { fastBackwardKernel } from './wasm/fastKernel.ts'
 
 export interface BackwardEstimate {
   /** cd, or lx of a disc. */
@@ -55,7 +56,7 @@ export interface BackwardOptions {
 
 /** Any aim, in this thread. */
 export function backwardEstimate(scene: Scene, aim: Aim, { seed, rays }: BackwardOptions): BackwardEstimate {
-  const kernel = makeBackwardKernel(scene, aim, seed, sourcesOf(scene))
+  const kernel = fastBackwardKernel(scene, aim, seed, sourcesOf(scene))
   const each = Math.max(1, Math.ceil(rays / BATCHES))
   const sums = Array.from({ length: BATCHES }, (_, batch) => {
     const s = new Float64Array(SUMS)

@@ -3,10 +3,10 @@ import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import type { Aim } from '../backward/aim.ts'
-import { type BackwardKernel, makeBackwardKernel, SUMS } from '../backward/estimator.ts'
+import { type BackwardKernel, SUMS } from '../backward/estimator.ts'
 import { findSources, type Sources } from '../backward/sources.ts'
+import { fastBackwardKernel } from '../backward/wasm/fastKernel.ts'
 import type { Kernel, KernelOptions } from '../forward/kernel.ts'
-import { takeSparse } from '../forward/sparseTally.ts'
 import { fastKernel } from '../forward/wasm/fastKernel.ts'
 import type { WorkerSide } from './port.ts'
 
@@ -24,8 +24,9 @@ interface ForwardTask {
   batch: number
   from: number
   to: number
-  /** Buffers of an earlier reply, to be used again. */
+  /** Buffers of an earlier reply, to be used again: of whole maps, or of a sparse tally. */
   reuse: TallyBuffers | null
+  room: ArrayBuffer | null
 }
 /** A chunk of backward rays. */
 interface BackwardTask {
@@ -75,13 +76,14 @@ export function transferList(message: WorkerRequest | WorkerReply): Transferable
     const { sums, maps, exits } = message
     return [...new Set([sums.buffer, maps.buffer, exits.buffer])] as Transferable[]
   }
-  if (message.kind === 'trace' && message.reuse)
-    return [message.reuse.sums.buffer, message.reuse.maps.buffer] as Transferable[]
-  return []
+  if (message.kind !== 'trace') return []
+  if (message.room) return [message.room]
+  return message.reuse ? ([message.reuse.sums.buffer, message.reuse.maps.buffer] as Transferable[]) : []
 }
 
 /** A chunk of so few rays leaves most cells of the maps empty: only the others are sent. */
 const FEW_RAYS = 2048
+export const isFew = ({ from, to }: { from: number; to: number }): boolean => to - from <= FEW_RAYS
 
 interface Load {
   scene: Scene
@@ -100,7 +102,7 @@ function backwardKernelOf(load: Load, aim: Aim): BackwardKernel {
   let kernel = load.backwardKernels.get(key)
   if (!kernel) {
     load.sources ??= findSources(load.scene)
-    kernel = makeBackwardKernel(load.scene, aim, load.seed, load.sources)
+    kernel = fastBackwardKernel(load.scene, aim, load.seed, load.sources)
     load.backwardKernels.set(key, kernel)
   }
   return kernel
@@ -109,8 +111,6 @@ function backwardKernelOf(load: Load, aim: Aim): BackwardKernel {
 /** The worker's side: runs tasks, gives replies. */
 function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
   const loads = new Map<number, Load>()
-  /** Of recorded rays, which are few; the maps are all zero between chunks. */
-  let few: TallyBuffers = { sums: new Float64Array(0), maps: new Float32Array(0) }
   return (order) => {
     if (order.kind === 'load') {
       const { windowLm, size } = tallyLayout(order.shape)
@@ -139,14 +139,10 @@ function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
       backwardKernelOf(load, order.aim).traceBatch(order.batch, order.from, order.to, sums)
       return { task: order.task, sums, maps: new Float32Array(0), exits: new Float32Array(0) }
     }
-    if (order.kind === 'record') {
-      if (few.maps.length !== load.maps || few.sums.length !== load.sums)
-        few = { sums: new Float64Array(load.sums), maps: new Float32Array(load.maps) }
-      const exits = load.kernel().recordSplit(order.batch, order.from, order.to, few.sums.fill(0), few.maps)
-      return { task: order.task, ...takeSparse(few.sums, few.maps, exits) }
-    }
-    if (order.to - order.from <= FEW_RAYS)
-      return { task: order.task, ...load.kernel().traceSparse(order.batch, order.from, order.to) }
+    if (order.kind === 'record')
+      return { task: order.task, ...load.kernel().recordSparse(order.batch, order.from, order.to) }
+    if (isFew(order))
+      return { task: order.task, ...load.kernel().traceSparse(order.batch, order.from, order.to, order.room) }
     const sums = order.reuse?.sums.length === load.sums ? order.reuse.sums.fill(0) : new Float64Array(load.sums)
     const maps = order.reuse?.maps.length === load.maps ? order.reuse.maps.fill(0) : new Float32Array(load.maps)
     const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, maps)

@@ -1,5 +1,5 @@
 // Written by npm run wasm from planes.as and what it imports. Not to be edited.
-// d59013a6901ebc8f297d2e7a879f6ae05f5e4c5cbead61f1be0986ce948e9419
+// 1e362f3dec47a3ae1022d79d42167cdd1feefe6f60f5f20f17afdded7823bab4
 
 /** The module, base64. */
 export const PLANES =

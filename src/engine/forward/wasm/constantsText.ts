@@ -1,13 +1,9 @@
 // constants.as, written from the tables of src: npm run wasm.
-import * as E from '../../../optics/emitterRow.ts'
-import * as D from '../../../optics/firstDraws.ts'
-import * as K from '../../../optics/kindRow.ts'
-import * as P from '../../../optics/params.ts'
-import { BY_RAYS, ROW_ALIAS, ROW_DX, ROW_NM, ROW_SHARE, ROW_SIZE, ROW_X } from '../../../optics/rayTable.ts'
-import * as R from '../../../optics/records.ts'
-import * as G from '../../../optics/ringRow.ts'
+import { constantsOf, withOptics } from '../../../optics/wasm/constantsText.ts'
 import { tallyLayout } from '../../../run/layout.ts'
+import { LEAKED_SEGMENT, RETURNED_SEGMENT, SEGMENT_STRIDE } from '../../../run/segments.ts'
 import { FATES, type TallyShape } from '../../../run/types.ts'
+import { goesOn } from '../zones.ts'
 import { binCounts, binNumbers } from './slots.ts'
 
 /** Any shape: names and order are the same for all, and so are the places up to the profile. */
@@ -28,25 +24,17 @@ const SOME: TallyShape = {
 export function constantsText(): string {
   const layout = tallyLayout(SOME)
   const { fateW, fateLm, emitted, axialLm, targetCentreLm, profileLm } = layout
-  const groups: [string, Record<string, number>][] = [
-    ['', R],
-    ['', D],
-    ['P_', P],
-    ['E_', E],
-    ['K_', K],
-    ['G_', G],
-    ['R_', { BY_RAYS, ROW_ALIAS, ROW_DX, ROW_NM, ROW_SHARE, ROW_SIZE, ROW_X }],
-    ['F_', Object.fromEntries(FATES.map((name, i) => [name, i]))],
-    ['T_', { fateW, fateLm, emitted, axialLm, targetCentreLm, profileLm }],
-    ['B_', inOrder(binNumbers(SOME, 1))],
-    ['N_', inOrder(binCounts(SOME, layout))],
-  ]
-  const lines = groups.flatMap(([mark, numbers]) =>
-    Object.keys(numbers)
-      .sort()
-      .map((name) => `export const ${mark}${name}: i32 = ${numbers[name]}`),
+  return withOptics(
+    constantsOf([
+      ['F_', Object.fromEntries(FATES.map((name, i) => [name, i]))],
+      // A bit for each line of light that goes on into the open.
+      ['', { OPEN_LINES: goesOn.reduce((bits, open, line) => (open ? bits | (1 << line) : bits), 0) }],
+      ['', { LEAKED_SEGMENT, RETURNED_SEGMENT, SEGMENT_STRIDE }],
+      ['T_', { fateW, fateLm, emitted, axialLm, targetCentreLm, profileLm }],
+      ['B_', inOrder(binNumbers(SOME))],
+      ['N_', inOrder(binCounts(SOME, layout))],
+    ]),
   )
-  return `// Written by npm run wasm from the tables of src. Not to be edited.\n${lines.join('\n')}\n`
 }
 
 const inOrder = (names: object) => Object.fromEntries(Object.keys(names).map((name, i) => [name, i]))

@@ -1,42 +1,24 @@
 // Twin of src/optics/emission.ts, rayTable.ts and of cFromTable in profiles.ts, for emitters without cups and profiles without azimuth: the same bits.
 import * as C from './constants'
-import { mix, seedStream, turnOf, unit } from './draws'
-import { powHost } from './host'
+import { seedStream, turnOf, unit } from '../../../optics/wasm/draws'
+import { whichEmitter } from '../../../optics/wasm/emission'
+import { powHost } from '../../../optics/wasm/host'
+import { leaveSun } from '../../../optics/wasm/sun'
 import {
   addSum,
   emitters,
   kinds,
   lensIndex,
   lumPerWatt,
-  numbers,
   point,
   profiles,
   quantiles,
   ray,
   set,
-  setPoint,
   single,
 } from './memory'
 
 const GUIDE: f64 = 2048
-
-/** Twin of sobol.ts: from the point before to point `index`. */
-export function sobolStep(index: i32): void {
-  const at = numbers + <usize>ctz(index) * 24
-  setPoint(0, point(0) ^ load<i32>(at))
-  setPoint(1, point(1) ^ load<i32>(at, 4))
-  setPoint(2, point(2) ^ load<i32>(at, 8))
-  setPoint(3, point(3) ^ load<i32>(at, 12))
-  setPoint(4, point(4) ^ load<i32>(at, 16))
-  setPoint(5, point(5) ^ load<i32>(at, 20))
-}
-
-function whichEmitter(u: f64, count: i32): i32 {
-  const scaled = u * <f64>count
-  const at = min(<i32>scaled, count - 1)
-  const share = single(emitters, at * C.E_size + C.E_aliasShare)
-  return scaled - <f64>at < share ? at : <i32>single(emitters, at * C.E_size + C.E_alias)
-}
 
 function cFromTable(u: f64, at: i32): f64 {
   const n = <i32>single(profiles, at)
@@ -134,14 +116,31 @@ function leaveByRay(at: i32, kind: i32, batch: i32): void {
   set(C.WAVELENGTH, single(profiles, row + C.R_ROW_NM))
 }
 
-/** A ray of the batch whose key is `run`: place, direction, wavelength; booked as emitted, and what its optic takes. False where it starts under the face. */
-export function emitRay(run: i32, batch: i32, index: i32, count: i32): bool {
+function start(run: i32, index: i32): void {
   seedStream(run, index)
   set(C.W, 1)
   set(C.RISER, 0)
   set(C.STEPS, 0)
   set(C.RETURNED, 0)
   set(C.ENTERED, 0)
+}
+
+function bookEmitted(): void {
+  addSum(C.T_emitted, 1)
+  addSum(C.T_emitted + 1, ray(C.LUM))
+}
+
+/** A ray of the sun in the batch whose key is `run`, on the outermost opening. */
+export function emitSun(run: i32, index: i32): void {
+  start(run, index)
+  leaveSun()
+  chooseWavelength(0)
+  bookEmitted()
+}
+
+/** A ray of the batch whose key is `run`: place, direction, wavelength; booked as emitted, and what its optic takes. False where it starts under the face. */
+export function emitRay(run: i32, batch: i32, index: i32, count: i32): bool {
+  start(run, index)
   const at = whichEmitter(unit(point(C.whichEmitter)), count) * C.E_size
   const kind = <i32>single(emitters, at + C.E_kind) * C.K_size
   const byRays = single(kinds, kind + C.K_profile) == C.R_BY_RAYS
@@ -149,14 +148,12 @@ export function emitRay(run: i32, batch: i32, index: i32, count: i32): bool {
   else leaveEmitter(at, kind)
   if (byRays && ray(C.WAVELENGTH) > 0) takeWavelength()
   else chooseWavelength(<i32>single(kinds, kind + C.K_spectrumAt))
-  const lum = ray(C.LUM)
-  addSum(C.T_emitted, 1)
-  addSum(C.T_emitted + 1, lum)
+  bookEmitted()
   const passes = single(kinds, kind + C.K_efficiency)
   if (passes < 1) {
     const loss = 1 - passes
     addSum(C.T_fateW + C.F_opticLoss, loss)
-    addSum(C.T_fateLm + C.F_opticLoss, loss * lum)
+    addSum(C.T_fateLm + C.F_opticLoss, loss * ray(C.LUM))
     set(C.W, passes)
   }
   return !byRays || ray(C.Z) >= 0

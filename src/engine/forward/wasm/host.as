@@ -1,24 +1,6 @@
-// Functions of the host: those whose last digit a library decides, and the ways that few rays take.
+// What the host does for the forward kernel: the ways that few rays take.
 
+/** Through a solid lens; `curved`: in by the curved side. Gives how it ends. */
 // @ts-ignore: decorator
-@external('host', 'pow')
-export declare function powHost(base: f64, exponent: f64): f64
-// @ts-ignore: decorator
-@external('host', 'log')
-export declare function logHost(x: f64): f64
-// @ts-ignore: decorator
-@external('host', 'exp')
-export declare function expHost(x: f64): f64
-// @ts-ignore: decorator
-@external('host', 'acos')
-export declare function acosHost(x: f64): f64
-// @ts-ignore: decorator
-@external('host', 'cos')
-export declare function cosHost(x: f64): f64
-// @ts-ignore: decorator
-@external('host', 'sin')
-export declare function sinHost(x: f64): f64
-/** Through the lens in full; `worked`: in by the grooved or curved side. Gives how it ends. */
-// @ts-ignore: decorator
-@external('host', 'lens')
-export declare function lensHost(worked: i32): i32
+@external('host', 'solid')
+export declare function solidHost(curved: i32): i32

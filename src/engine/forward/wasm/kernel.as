@@ -1,13 +1,19 @@
 // The straight way of src/engine/forward/kernel.ts and walk.ts in WebAssembly: emission, zones, walls, face, the direct way through a Fresnel
 // lens and the tally are here; what few rays need is called on the host. Every number has the reference's bits: tests/engine/forward/wasm.test.ts.
 import * as C from './constants'
-import { draw, lambertian, runKey } from './draws'
-import { emitRay, sobolStep } from './emission'
-import { passDirect } from './direct'
-import { lensHost } from './host'
-import { exitAt, exits, param, ray, set, startExits } from './memory'
-import { book, deliver, onFace, onLens, onWall, setRecord } from './tally'
-import { insideFace, insideSection, leaveWall, sectionAt, toWall } from './wall'
+import { passDirect } from '../../../optics/wasm/direct'
+import { draw, runKey } from '../../../optics/wasm/draws'
+import { passFresnel } from '../../../optics/wasm/grooves'
+import { passIdeal } from '../../../optics/wasm/idealLens'
+import { lambertian } from '../../../optics/wasm/interface'
+import { sobolStep } from '../../../optics/wasm/sobol'
+import { placeSun } from '../../../optics/wasm/sun'
+import { insideFace, insideSection, leaveWall, sectionAt, toWall } from '../../../optics/wasm/wall'
+import { emitRay, emitSun } from './emission'
+import { solidHost } from './host'
+import { exitAt, exits, param, ray, segmentAt, segments, set, setSegmentAt, startExits } from './memory'
+import { BYTES, corner, goOn, startPath } from './recorder'
+import { book, deliver, enter, onFace, onLens, onWall, setRecord } from './tally'
 
 export { place } from './memory'
 
@@ -20,6 +26,10 @@ const TUNNEL_WALL = 5
 const SMALL: f64 = 0.01
 
 let rOut: f64 = 0
+let sun = false
+/** Weight with which the last ray went on into the open, and whether where no beam should be. */
+let leaving: f64 = 0
+let leaks = false
 
 function lose(line: i32): void {
   book(ray(C.RETURNED) > 0 ? C.F_lensReturnedLost : line)
@@ -27,6 +37,8 @@ function lose(line: i32): void {
 
 function endAt(line: i32): i32 {
   set(C.LOSS, ray(C.W))
+  leaving = (C.OPEN_LINES >> line) & 1 ? ray(C.W) : 0
+  leaks = true
   if (line == C.F_limit || line == C.F_lost) book(line)
   else lose(line)
   set(C.W, 0)
@@ -34,6 +46,8 @@ function endAt(line: i32): i32 {
 }
 
 function leave(): i32 {
+  leaving = ray(C.W)
+  leaks = false
   deliver()
   set(C.W, 0)
   return ENDED
@@ -181,14 +195,15 @@ function crossLens(): i32 {
   const before = ray(C.W)
   let towardsTarget: bool
   if (kind == 1) {
-    lensHost(0)
+    passIdeal()
     towardsTarget = fromFace
   } else {
     const worked = fromFace == sign < 0
     set(C.Z, worked ? (kind == 3 ? param(C.P_lensLayer) : 0) : -param(C.P_lensThickness))
     set(C.DZ, sign * ray(C.DZ))
     let outcome = C.LEAVES_WORKED
-    if (kind == 2 || worked || !passDirect()) outcome = lensHost(worked ? 1 : 0)
+    if (kind == 2) outcome = solidHost(worked ? 1 : 0)
+    else if (worked || !passDirect()) outcome = passFresnel(worked, false)
     set(C.Z, param(C.P_lensZ) + sign * ray(C.Z))
     set(C.DZ, sign * ray(C.DZ))
     set(C.LOSS, before - ray(C.W))
@@ -197,10 +212,21 @@ function crossLens(): i32 {
     if (outcome != C.LEAVES_WORKED && outcome != C.LEAVES_FLAT) return endAt(C.F_limit)
     towardsTarget = (outcome == C.LEAVES_WORKED) == sign > 0
   }
-  if (towardsTarget) return ray(C.DZ) > 0 ? leave() : endAt(C.F_lensRim)
-  if (ray(C.DZ) > 0) return endAt(C.F_lensRim)
-  set(C.RETURNED, 1)
+  if (towardsTarget) return ray(C.DZ) > 0 ? leave() : passRim()
+  if (ray(C.DZ) > 0) return passRim()
+  if (!sun) set(C.RETURNED, 1)
+  else if (ray(C.ENTERED) == 0) {
+    set(C.ENTERED, 1)
+    enter()
+  }
   return param(C.P_hasTunnel) > 0 ? GAP_ABOVE : GAP_BELOW
+}
+
+function passRim(): i32 {
+  const w = ray(C.W)
+  endAt(C.F_lensRim)
+  leaving = w
+  return ENDED
 }
 
 /** Where a ray begins; it may end at once. */
@@ -213,6 +239,21 @@ function firstZone(): i32 {
   return param(C.P_hasTunnel) == 0 && leaves ? leave() : GAP_BELOW
 }
 
+/** The same of a ray of the sun. */
+function firstZoneOfSun(): i32 {
+  if (param(C.P_lensKind) > 0) return LENS
+  if (param(C.P_hasTunnel) == 0) return GAP_BELOW
+  return insideSection(ray(C.X), ray(C.Y), rOut) ? TUNNEL : endAt(C.F_outsideLens)
+}
+
+function cross(zone: i32): i32 {
+  if (zone == TUNNEL) return crossTunnel()
+  if (zone == LENS) return crossLens()
+  if (zone == TUNNEL_WALL) return meetWall()
+  if (zone == GAP_ABOVE) return crossGapAbove()
+  return crossGapBelow()
+}
+
 function follow(start: i32): void {
   let zone = start
   for (let step = 0; zone != ENDED; step++) {
@@ -220,12 +261,40 @@ function follow(start: i32): void {
       endAt(C.F_limit)
       return
     }
-    if (zone == TUNNEL) zone = crossTunnel()
-    else if (zone == LENS) zone = crossLens()
-    else if (zone == TUNNEL_WALL) zone = meetWall()
-    else if (zone == GAP_ABOVE) zone = crossGapAbove()
-    else zone = crossGapBelow()
+    zone = cross(zone)
   }
+}
+
+/** As follow, and keeps the segments in air. */
+function followRecorded(start: i32): void {
+  let zone = start
+  if (zone != ENDED) leaving = 0
+  startPath()
+  for (let step = 0; zone != ENDED; step++) {
+    if (step >= C.STEP_LIMIT) {
+      endAt(C.F_limit)
+      break
+    }
+    corner(zone == LENS)
+    zone = cross(zone)
+  }
+  corner(false)
+  if (leaving > 0) goOn(leaving, leaks)
+}
+
+function begin(): void {
+  sun = param(C.P_source) > 0
+  if (sun) placeSun()
+  rOut = param(C.P_hasTunnel) > 0 ? sectionAt(param(C.P_zOut)) : 0
+}
+
+/** Zone of the ray with this index, which the sequence stands at. */
+function startRay(run: i32, batch: i32, index: i32, emitters: i32): i32 {
+  if (sun) {
+    emitSun(run, index)
+    return firstZoneOfSun()
+  }
+  return emitRay(run, batch, index, emitters) ? firstZone() : endAt(C.F_blocked)
 }
 
 /**
@@ -234,13 +303,37 @@ function follow(start: i32): void {
 export function trace(seed: i32, batch: i32, from: i32, to: i32, recordBelow: i32): usize {
   const emitters = <i32>param(C.P_emitters)
   const run = runKey(seed, batch)
-  rOut = param(C.P_hasTunnel) > 0 ? sectionAt(param(C.P_zOut)) : 0
+  begin()
   startExits()
   for (let j = from; j < to; j++) {
     if (j != from) sobolStep(j)
-    setRecord(j < recordBelow)
-    if (emitRay(run, batch, j, emitters)) follow(firstZone())
-    else endAt(C.F_blocked)
+    setRecord(!sun && j < recordBelow, sun && j < recordBelow)
+    follow(startRay(run, batch, j, emitters))
   }
   return exitAt - exits
+}
+
+/** Bytes of the segments of one path: one for each step and one into the open. */
+const ONE_PATH: usize = (<usize>C.STEP_LIMIT + 2) * BYTES
+
+export function startSegments(): void {
+  setSegmentAt(segments)
+}
+/** Bytes of all that were kept since. */
+export function segmentBytes(): usize {
+  return segmentAt - segments
+}
+
+/** As trace, keeping segments in place of exit records; gives the first ray for which the memory, which ends at `end`, might have no room. */
+export function record(seed: i32, batch: i32, from: i32, to: i32, end: usize): i32 {
+  const emitters = <i32>param(C.P_emitters)
+  const run = runKey(seed, batch)
+  begin()
+  setRecord(false, false)
+  let j = from
+  for (; j < to && segmentAt + ONE_PATH <= end; j++) {
+    if (j != from) sobolStep(j)
+    followRecorded(startRay(run, batch, j, emitters))
+  }
+  return j
 }

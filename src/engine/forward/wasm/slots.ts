@@ -3,7 +3,7 @@ import type { TallyLayout } from '../../../run/layout.ts'
 import type { TallyShape } from '../../../run/types.ts'
 
 /** Doubles; a reciprocal among them that every ray needs. As src/engine/forward/tally.ts works them out, so that bins get the same bits. */
-export function binNumbers(s: TallyShape, pitchMm: number) {
+export function binNumbers(s: TallyShape) {
   return {
     axialSin: Math.sin(s.axialConeHalfRad),
     fineHalfRad: s.fineHalfRad,
@@ -17,7 +17,6 @@ export function binNumbers(s: TallyShape, pitchMm: number) {
     facePerMm: s.face.n / (2 * s.face.halfMm),
     wallZIn: s.wall ? s.wall.zInMm : 0,
     alongPerMm: s.wall ? s.wall.nAlong / (s.wall.zOutMm - s.wall.zInMm) : 0,
-    perPitch: 1 / pitchMm,
     targetZMm: s.target.zMm,
     targetHalfX: s.target.halfXMm,
     targetHalfY: s.target.halfYMm,
@@ -50,11 +49,7 @@ export function binCounts(s: TallyShape, at: TallyLayout) {
 }
 
 /** Fixed addresses, bytes: memory.as has the same. */
-export const RAY_AT = 1024
-export const STREAM_AT = 1280
-export const POINT_AT = 1312
-export const PARAMS_AT = 1408
 export const BINS_AT = 1920
 export const COUNTS_AT = 2080
-/** Tables begin here. */
-export const TABLES_AT = 65_536
+/** Bytes of the sequence's numbers, SOBOL_DIMENSIONS by 33; the bits of the cells that were added to follow them. */
+export const NUMBERS_BYTES = 1024

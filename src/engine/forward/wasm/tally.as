@@ -1,13 +1,15 @@
 // Twin of src/engine/forward/tally.ts: where the kernel writes.
 import * as C from './constants'
-import { shareOfTurn } from './draws'
-import { acosHost } from './host'
+import { shareOfTurn } from '../../../optics/wasm/draws'
+import { acosHost } from '../../../optics/wasm/host'
 import { addMap, addSum, bin, count, keepExit, ray } from './memory'
 
-/** Keep an exit record of the ray now traced. */
-export let record: bool = false
-export function setRecord(value: bool): void {
-  record = value
+/** Keep an exit record of the ray now traced: as it leaves, or as it comes in. */
+let record: bool = false
+let recordEntry: bool = false
+export function setRecord(leaving: bool, entering: bool): void {
+  record = leaving
+  recordEntry = entering
 }
 
 export function book(line: i32): void {
@@ -52,6 +54,11 @@ export function deliver(): void {
   if (u >= 0 && v >= 0 && u < <f64>n && v < <f64>n) addMap(<i32>v * n + <i32>u, lm)
   onTarget(lm)
   if (record) keepExit()
+}
+
+/** Sun: the ray has come in through the lens. */
+export function enter(): void {
+  if (recordEntry) keepExit()
 }
 
 /** Whether a ray lands there falls at random: one branch for all that it hangs on. */

@@ -66,28 +66,3 @@ export function shareOfTurn(x: f64, y: f64): f64 {
   if (x < 0) a = 0.5 - a
   return y < 0 ? (a == 0 ? 0 : 1 - a) : a
 }
-
-/** Twin of interface.ts, tilt and lambertian. */
-export function tilt(): void {
-  const nx = ray(R.NX)
-  const ny = ray(R.NY)
-  const nz = ray(R.NZ)
-  const a = ray(R.TX)
-  const b = ray(R.TY)
-  const c = ray(R.TZ)
-  const sign: f64 = nz >= 0 ? 1 : -1
-  const p = -1 / (sign + nz)
-  const q = nx * ny * p
-  set(R.DX, a * (1 + sign * nx * nx * p) + b * q + c * nx)
-  set(R.DY, a * sign * q + b * (sign + ny * ny * p) + c * ny)
-  set(R.DZ, -a * sign * nx - b * ny + c * nz)
-}
-export function lambertian(): void {
-  const u = draw()
-  turnOf(draw())
-  const sin = Math.sqrt(1 - u)
-  set(R.TX, ray(R.TX) * sin)
-  set(R.TY, ray(R.TY) * sin)
-  set(R.TZ, Math.sqrt(u))
-  tilt()
-}

@@ -1,23 +1,12 @@
 // Twin of src/optics/direct.ts: the same bits, the same draws. The reasons stand there.
+import { NEVER } from './cone'
 import * as C from './constants'
 import { draw24 } from './draws'
-import { expHost } from './host'
-import { bin, param, ray, rings, set, setStream, single, stream } from './memory'
+import { absorb } from './interface'
+import { param, perPitch, ray, rings, set, setStream, single, stream } from './memory'
+import { outside } from './outline'
 
 const UNIT: f64 = 5.9604644775390625e-8
-const NEVER: f64 = 1e30
-
-function absorb(): void {
-  let a = param(C.P_lensAbsorption)
-  if (param(C.P_lensAbsorptionVaries) > 0) {
-    const s = (ray(C.WAVELENGTH) - <f64>C.NM_FIRST) * (1 / <f64>C.NM_STEP)
-    const i = max(0, min(C.NM_COUNT - 2, <i32>s))
-    const below = param(C.P_lensAbsorptionTable + i)
-    a = below + (s - <f64>i) * (param(C.P_lensAbsorptionTable + i + 1) - below)
-  }
-  const x = a * ray(C.PATH)
-  set(C.W, ray(C.W) * (x < 0.05 ? 1 - x * (1 - x * (0.5 - x * (1.0 / 6 - x * (1.0 / 24)))) : expHost(-x)))
-}
 
 export function passDirect(): bool {
   if (param(C.P_lensTipShare) > 0) return false
@@ -51,11 +40,9 @@ export function passDirect(): bool {
   let x = ray(C.X) + sBody * dx
   let y = ray(C.Y) + sBody * dy
   const r2 = x * x + y * y
-  const half = param(C.P_lensHalf)
   const pitch = param(C.P_lensPitch)
-  const ring = <i32>(Math.sqrt(r2) * bin(C.B_perPitch))
-  const outside = param(C.P_lensSquare) > 0 ? Math.abs(x) > half || Math.abs(y) > half : r2 > half * half
-  if (outside || <f64>ring >= param(C.P_lensRings) || ring == 0) {
+  const ring = <i32>(Math.sqrt(r2) * perPitch)
+  if (outside(x, y) || <f64>ring >= param(C.P_lensRings) || ring == 0) {
     setStream(2, firstDraw)
     return false
   }

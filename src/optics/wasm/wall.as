@@ -1,33 +1,22 @@
-// Twin of src/optics/wall.ts and face.ts: the same bits. Polygons ask the host for their sines, as rarely as the reference does.
+// Twin of src/optics/wall.ts and face.ts: the same bits. A polygon's cosines and sines are the host's, kept in a table (memory.as).
+import { coneOut, NEVER } from './cone'
 import * as C from './constants'
-import { draw, lambertian, tilt, turnOf } from './draws'
-import { cosHost, logHost, sinHost } from './host'
-import { faceCorners, param, ray, set, single } from './memory'
+import { draw, turnOf } from './draws'
+import { logHost } from './host'
+import { lambertian, tilt } from './interface'
+import { faceCorners, param, ray, set, sideCos, sideSin, single } from './memory'
 
-const TURN: f64 = 6.283185307179586
 const HEX: f64 = 0.8660254037844386
-const NEVER: f64 = 1e30
 
 export function insideSection(x: f64, y: f64, half: f64): bool {
   const sides = param(C.P_sides)
   if (sides == 0) return x * x + y * y <= half * half
-  for (let i = 0; i < <i32>sides; i++) {
-    const phi = (TURN * <f64>i) / sides
-    if (x * cosHost(phi) + y * sinHost(phi) > half) return false
-  }
+  for (let i = 0; i < <i32>sides; i++) if (x * sideCos(i) + y * sideSin(i) > half) return false
   return true
 }
 
 export function sectionAt(z: f64): f64 {
   return param(C.P_rIn) + (z - param(C.P_zIn)) * param(C.P_tanFlare)
-}
-
-function coneOut(a: f64, b: f64, c: f64): f64 {
-  const disc = b * b - a * c
-  if (disc < 0) return NEVER
-  const root = Math.sqrt(disc)
-  if (b > 0) return c < 0 ? -c / (b + root) : 0
-  return a > 0 ? (root - b) / a : NEVER
 }
 
 export function toWall(): void {
@@ -44,9 +33,8 @@ export function toWall(): void {
   }
   let nearest = NEVER
   for (let i = 0; i < <i32>sides; i++) {
-    const phi = (TURN * <f64>i) / sides
-    const c = cosHost(phi)
-    const s = sinHost(phi)
+    const c = sideCos(i)
+    const s = sideSin(i)
     const toward = dx * c + dy * s - dHalf
     if (toward <= 0) continue
     const t = (half - x * c - y * s) / toward
@@ -71,9 +59,8 @@ export function leaveWall(): void {
     set(C.X, cx * half)
     set(C.Y, cy * half)
   } else {
-    const phi = (TURN * ray(C.SIDE)) / param(C.P_sides)
-    cx = cosHost(phi)
-    cy = sinHost(phi)
+    cx = sideCos(<i32>ray(C.SIDE))
+    cy = sideSin(<i32>ray(C.SIDE))
   }
   const nx = -cx * scale
   const ny = -cy * scale

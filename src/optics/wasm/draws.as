@@ -43,9 +43,11 @@ export function turnOf(u: f64): void {
   const q = x * x
   const c = 1 + q * (-0.5 + q * (1.0 / 24 + q * (-1.0 / 720 + q * (1.0 / 40320 - q * (1.0 / 3628800)))))
   const s = x * (1 + q * (-1.0 / 6 + q * (1.0 / 120 + q * (-1.0 / 5040 + q * (1.0 / 362880 - q * (1.0 / 39916800))))))
+  // Cosine and sine of whole quarters, 1, 0, −1, 0 and 0, 1, 0, −1: without branches, since which quarter it is can't be foretold.
   const which = quarter & 3
-  const cos: f64 = which == 0 ? 1 : which == 2 ? -1 : 0
-  const sin: f64 = which == 1 ? 1 : which == 3 ? -1 : 0
+  const odd = which & 1
+  const cos = <f64>((1 - which) * (1 - odd))
+  const sin = <f64>((2 - which) * odd)
   set(R.TX, c * cos - s * sin)
   set(R.TY, c * sin + s * cos)
 }

@@ -1,6 +1,6 @@
 // Twin of src/optics/wallBack.ts: the same bits. The derivation stands there.
 import * as C from './constants'
-import { expHost, powHost } from './host'
+import { expHost } from './host'
 import { param, ray, set, sideCos, sideSin, wallScale } from './memory'
 import { leaveWall } from './wall'
 
@@ -66,7 +66,7 @@ export function leaveWallBack(): void {
   let g: f64 = 0
   if (cosDelta > 0) {
     const tan2 = (ex * ex + ey * ey + ez * ez) / (cosDelta * cosDelta)
-    g = (specular * expHost((-0.5 * tan2) / (sigma * sigma))) / (TURN * sigma * sigma * powHost(cosDelta, 3))
+    g = (specular * expHost((-0.5 * tan2) / (sigma * sigma))) / (TURN * sigma * sigma * (cosDelta * cosDelta * cosDelta))
   }
   const diffuse = ((1 - specular) * 2) / TURN
   set(C.W, ray(C.W) * (((diffuse * cosO + g / aI) * cosI) / ((diffuse * cosI + g / aO) * cosO)))

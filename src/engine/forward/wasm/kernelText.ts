@@ -1,5 +1,5 @@
 // Written by npm run wasm from kernel.as and what it imports. Not to be edited.
-// 4995117512d45aef2052d30097e4d4e2a76c7fa4f711a32ea4339bdd2505f3d5
+// 4a4094984ac0ddf4ad1a8521ce6b9b22920ecb98e455f18da643ea8340e03fb3
 
 /** The module, base64. */
 export const KERNEL =

@@ -26,7 +26,8 @@ const HALVES = 2
 
 /** Nobody reads this run any more. `partials`: all that was ever put into it; where they are cells, zeroing these alone leaves zeros everywhere. */
 export function recycleRun(run: Run, partials: readonly PartialTally[] = []): void {
-  const { tallies, halves, shape } = run
+  const { tallies, halves, shape, exits } = run
+  if (exits.count > 0) recycleExits(exits)
   if (freeTallies.length >= FREE_MOST || !halves) return
   const clean = partials.length > 0 && partials.every(({ cells }) => cells)
   if (clean) takeOut([tallies, halves], partials, tallyLayout(shape).windowLm)
@@ -138,15 +139,58 @@ function newRun(of: Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW'>, { ar
   return { ...of, rays: 0, tallies: arrays.slice(0, BATCHES), halves, exits }
 }
 
-export function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {
-  const length = parts.reduce((sum, p) => sum + p.rows.length, 0)
-  const data = new Float32Array(length)
-  const batch = new Uint8Array(length / EXIT_STRIDE)
-  let at = 0
-  for (const part of parts) {
-    data.set(part.rows, at)
-    batch.fill(part.batch, at / EXIT_STRIDE, (at + part.rows.length) / EXIT_STRIDE)
-    at += part.rows.length
+function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {
+  const joined = makeExits()
+  joined.reserve(parts.reduce((sum, { rows }) => sum + rows.length, 0))
+  for (const { batch, rows } of parts) joined.add(batch, rows)
+  return joined.read(fromRays)
+}
+
+interface ExitsRoom {
+  data: Float32Array
+  batch: Uint8Array
+}
+
+const makeRoom = (count: number): ExitsRoom => ({
+  data: new Float32Array(EXIT_STRIDE * count),
+  batch: new Uint8Array(count),
+})
+
+/** Of a run that nobody reads any more. */
+let freeRoom = makeRoom(0)
+
+/** Exit records of a run as they come: earlier ones stay where they are, so that what was read before is the beginning of what is read later. */
+export function makeExits() {
+  let room = makeRoom(0)
+  let count = 0
+  /** For so many records in all; what was read before stays as it is. */
+  function reserve(wanted: number): void {
+    if (wanted <= room.batch.length) return
+    const before = room
+    if (freeRoom.batch.length < wanted) room = makeRoom(Math.ceil(wanted))
+    else [room, freeRoom] = [freeRoom, makeRoom(0)]
+    room.data.set(before.data.subarray(0, EXIT_STRIDE * count))
+    room.batch.set(before.batch.subarray(0, count))
   }
-  return { count: length / EXIT_STRIDE, fromRays, data, batch }
+  return {
+    reserve,
+    add(batch: number, rows: Float32Array): void {
+      const end = count + rows.length / EXIT_STRIDE
+      if (end > room.batch.length) reserve(Math.max(end, 2 * room.batch.length))
+      room.data.set(rows, EXIT_STRIDE * count)
+      room.batch.fill(batch, count, end)
+      count = end
+    },
+    read: (fromRays: number): Run['exits'] => ({
+      ...{ count, fromRays },
+      data: room.data.subarray(0, EXIT_STRIDE * count),
+      batch: room.batch.subarray(0, count),
+    }),
+  }
+}
+
+/** Its room is used again: no page of it has to be zeroed anew. */
+function recycleExits({ data, batch }: Run['exits']): void {
+  const room = { data: new Float32Array(data.buffer), batch: new Uint8Array(batch.buffer) }
+  if (room.batch.length > freeRoom.batch.length && room.data.length === EXIT_STRIDE * room.batch.length) freeRoom = room
 }

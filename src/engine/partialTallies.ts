@@ -1,5 +1,6 @@
 // From what the engines give, chunk by chunk, to the tallies of a run. Sums are added in the order of rounds and batches, whoever adds them.
 import { spareFloat32, spareUint8 } from '../num/spareArrays.ts'
+import { giveBackExits } from '../run/exits.ts'
 import { tallyLayout } from '../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
@@ -28,7 +29,8 @@ const HALVES = 2
 
 /** Nobody reads this run any more. `partials`: all that was ever put into it; where they are cells, zeroing these alone leaves zeros everywhere. */
 export function recycleRun(run: Run, partials: readonly PartialTally[] = []): void {
-  const { tallies, halves, shape } = run
+  const { tallies, halves, shape, exits } = run
+  giveBackExits(exits)
   if (freeTallies.length >= FREE_MOST || !halves) return
   const clean = partials.length > 0 && partials.every(({ cells }) => cells)
   if (clean) takeOut([tallies, halves], partials, tallyLayout(shape).windowLm)
@@ -150,15 +152,40 @@ function newRun(of: Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW'>, { ar
   return { ...of, rays: 0, tallies: arrays.slice(0, BATCHES), halves, exits }
 }
 
-export function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {
-  const length = parts.reduce((sum, p) => sum + p.rows.length, 0)
-  const data = spareFloat32(length)
-  const batch = spareUint8(length / EXIT_STRIDE)
-  let at = 0
-  for (const part of parts) {
-    data.set(part.rows, at)
-    batch.fill(part.batch, at / EXIT_STRIDE, (at + part.rows.length) / EXIT_STRIDE)
-    at += part.rows.length
+function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {
+  const joined = makeExits()
+  joined.reserve(parts.reduce((sum, { rows }) => sum + rows.length, 0) / EXIT_STRIDE)
+  for (const { batch, rows } of parts) joined.add(batch, rows)
+  return joined.read(fromRays)
+}
+
+const makeRoom = (count: number) => ({ data: spareFloat32(EXIT_STRIDE * count), batch: spareUint8(count) })
+
+/** Exit records of a run as they come: earlier ones stay where they are, so that what was read before is the beginning of what is read later. */
+export function makeExits() {
+  let room = makeRoom(0)
+  let count = 0
+  /** For so many records in all; what was read before stays as it is. */
+  function reserve(wanted: number): void {
+    if (wanted <= room.batch.length) return
+    const before = room
+    room = makeRoom(Math.ceil(wanted))
+    room.data.set(before.data.subarray(0, EXIT_STRIDE * count))
+    room.batch.set(before.batch.subarray(0, count))
   }
-  return { count: length / EXIT_STRIDE, fromRays, data, batch }
+  return {
+    reserve,
+    add(batch: number, rows: Float32Array): void {
+      const end = count + rows.length / EXIT_STRIDE
+      if (end > room.batch.length) reserve(Math.max(end, 2 * room.batch.length))
+      room.data.set(rows, EXIT_STRIDE * count)
+      room.batch.fill(batch, count, end)
+      count = end
+    },
+    read: (fromRays: number): Run['exits'] => ({
+      ...{ count, fromRays },
+      data: room.data.subarray(0, EXIT_STRIDE * count),
+      batch: room.batch.subarray(0, count),
+    }),
+  }
 }

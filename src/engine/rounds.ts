@@ -7,7 +7,7 @@ import { BATCHES, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import { releaseMaps } from './gpu/mapBuffers.ts'
 import type { GpuTracer, PartialTally } from './gpu/types.ts'
-import { addPartial, type FirstRound, joinExits, runOf } from './partialTallies.ts'
+import { addPartial, type FirstRound, makeExits, runOf } from './partialTallies.ts'
 import type { LoadedScene, Pool } from './workers/pool.ts'
 
 export interface RoundsOptions {
@@ -34,6 +34,9 @@ const FIRST = 1024
 const STEP = 16384
 /** A gpuTracer's rounds double up to this many rays a batch: its work is done in a moment, reading it back isn't. */
 const GPU_STEP = 1 << 22
+
+/** Room for exit records is made for all of a run at once, by those of its first round, and so much more. */
+const MORE_EXITS = 1.05
 
 /** Where the next round ends: 1024, 4096, 16384 rays of a batch, then 16384 more each. */
 const nextEnd = (end: number): number => (end < STEP ? 4 * end : end + STEP)
@@ -72,9 +75,7 @@ export async function runRounds(
   after: AfterRound,
 ): Promise<Run> {
   const { windowLm } = tallyLayout(shape)
-  const exits: { batch: number; rows: Float32Array }[] = []
-  /** Replies whose one buffer holds exit records too: they are given back with the run's end. */
-  const held: PartialTally[] = []
+  const exits = makeExits()
   const loaded = pool.load(scene, shape, {
     seed: options.seed,
     plainRandom: options.plainRandom ?? false,
@@ -105,12 +106,11 @@ export async function runRounds(
     return { from, to, gpuTracer, traced, begun: performance.now(), recorded: Math.min(below, to * BATCHES) }
   }
 
-  /** Exit records stay as they came: one array of them all is made when more have come. The rest has been added up. */
+  /** Exit records are kept, the rest has been added up. */
   function keep(partials: readonly PartialTally[], fromGpu: boolean): void {
     for (const [batch, partial] of partials.entries()) {
-      if (partial.exits.length > 0) exits.push({ batch, rows: partial.exits })
+      exits.add(batch, partial.exits)
       if (fromGpu) releaseMaps(partial.maps)
-      else if (partial.cells) held.push(partial)
       else pool.recycle(partial)
     }
   }
@@ -121,11 +121,13 @@ export async function runRounds(
     results: readonly PartialTally[],
     late: readonly Float32Array[],
   ): Run {
-    const before = exits.length
-    for (const [batch, rows] of late.entries()) if (rows.length > 0) exits.push({ batch, rows })
+    if (recorded > run.exits.fromRays)
+      exits.reserve((MORE_EXITS * run.exits.count * Math.min(options.exitsBelow, BATCHES * most)) / run.exits.fromRays)
+    for (const [batch, rows] of late.entries()) exits.add(batch, rows)
     for (const [batch, partial] of results.entries()) addPartial(run, batch, partial, windowLm)
     keep(results, gpuTracer !== null)
-    return { ...run, rays: to * BATCHES, exits: exits.length > before ? joinExits(exits, recorded) : run.exits }
+    const now = exits.read(recorded)
+    return { ...run, rays: to * BATCHES, exits: now.count > run.exits.count ? now : run.exits }
   }
 
   let recorded = 0
@@ -168,7 +170,6 @@ export async function runRounds(
     }
   } finally {
     loaded.unload()
-    for (const partial of held) pool.recycle(partial)
   }
   return run
 }

@@ -48,7 +48,29 @@ export function* measureDiscs(
   discMm: number,
   enough: number,
 ): TimeSliced<DiscOnPlane[]> {
-  const discs = places.map((place) => makeGrowingDisc(rays, place, discMm, enough))
+  const out = yield* measureGrown({ rays, sample }, places, discMm, enough, () => [1])
+  // Where there is much light most of it lies beyond the disc: wider ones are looked at only where they count.
+  const few = out.flatMap(({ rays: held }, k) => (held < enough ? [k] : []))
+  const wider = yield* measureGrown(
+    { rays, sample },
+    few.map((k) => places[k]!),
+    discMm,
+    enough,
+    ({ distanceMm }) => growthFactors(discMm, distanceMm),
+  )
+  for (const [n, k] of few.entries()) out[k] = wider[n]!
+  return out
+}
+
+/** The first of so many discs, each `grown` times as wide, that holds enough rays, or else the widest. */
+function* measureGrown(
+  { rays, sample }: Gathered,
+  places: readonly PlanePlace[],
+  discMm: number,
+  enough: number,
+  grown: (place: PlanePlace) => number[],
+): TimeSliced<DiscOnPlane[]> {
+  const discs = places.map((place) => makeGrowingDisc(rays, place, discMm, enough, grown(place)))
   yield* findNear(
     rays,
     discs.map(({ window }) => window),
@@ -62,8 +84,8 @@ function makeGrowingDisc(
   { distanceMm, xMm: px, yMm: py }: PlanePlace,
   discMm: number,
   enough: number,
+  grown: readonly number[],
 ) {
-  const grown = enough > 0 ? growthFactors(discMm, distanceMm) : [1]
   const discs = grown.map((g) => ({
     discMm: g * discMm,
     square: ((g * discMm) / 2) ** 2,

@@ -2,8 +2,10 @@
 // were let go, and with it the compiled code of every closure that is made anew with each run. No library: a list of free buffers.
 
 const free: ArrayBuffer[] = []
-/** Kept at most. */
+/** Kept at most, so many and of so many bytes together: the last ones given back. */
 const FREE_MOST = 64
+const FREE_BYTES = 1 << 27
+let freeBytes = 0
 /** New ones have room for a little more than is asked for. */
 const STEP = 16_384
 
@@ -15,12 +17,18 @@ export const spareUint8 = (length: number): Uint8Array<ArrayBuffer> => new Uint8
 /** Nobody reads or writes these any more. Each was taken here, and begins its buffer. */
 export function giveBack(arrays: Iterable<ArrayBufferView<ArrayBufferLike>>): void {
   for (const { buffer } of arrays)
-    if (free.length < FREE_MOST && buffer.byteLength > 0 && buffer instanceof ArrayBuffer) free.push(buffer)
+    if (buffer.byteLength > 0 && buffer instanceof ArrayBuffer) {
+      free.push(buffer)
+      freeBytes += buffer.byteLength
+    }
+  while (free.length > FREE_MOST || freeBytes > FREE_BYTES) freeBytes -= free.shift()?.byteLength ?? 0
 }
 
 /** The first free one that is not much too large. */
 function take(bytes: number): ArrayBuffer {
   const whole = Math.ceil(bytes / STEP) * STEP
   const at = free.findIndex(({ byteLength }) => byteLength >= bytes && byteLength <= 2 * whole)
-  return (at >= 0 && free.splice(at, 1)[0]) || new ArrayBuffer(whole)
+  const [found] = at >= 0 ? free.splice(at, 1) : []
+  freeBytes -= found?.byteLength ?? 0
+  return found ?? new ArrayBuffer(whole)
 }

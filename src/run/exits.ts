@@ -22,25 +22,34 @@ export interface RayColumns {
 /**
  * Columns of all exit rays that run towards `sense` (+1: to the target; −1: into the lamp, for sunlight), carried to
  * the plane z = zMm; mm, slopes, W, lm. Rays nearly along the plane (|dz| < 1e-6) are left out. The last set of a run
- * is cached: not to be written into.
+ * is cached, and while a run grows without more exit rays all but the lumens stay the same columns: not to be written into.
  * Started rays carry a radiant weight of 1, so a unit is worth emittedW / fromRays; the luminous unit is worth the
  * same number of lumens as in the tallies, by the mean weight emitted.
  */
 export function rayColumns(run: Run, zMm: number, sense: 1 | -1 = 1): RayColumns {
-  const cached = cache.get(run)
-  if (cached && cached.of === run.exits && cached.columns.zMm === zMm && cached.sense === sense) return cached.columns
-  const columns = makeColumns(run, zMm, sense)
-  cache.set(run, { of: run.exits, sense, columns })
+  const known = cache.get(run.exits)
+  const isSame = known?.of.emittedW === run.emittedW && known.columns.zMm === zMm && known.sense === sense
+  if (isSame && known.of === run) return known.columns
+  const columns = isSame
+    ? { ...known.columns, lumens: lumensOf(run, sense, new Float32Array(run.exits.count)) }
+    : makeColumns(run, zMm, sense)
+  cache.set(run.exits, { of: run, sense, columns })
   return columns
 }
 
-/** The last set made of a run: several readers need the same plane. */
-const cache = new WeakMap<Run, { of: Run['exits']; sense: 1 | -1; columns: RayColumns }>()
+interface Cached {
+  /** Whose lumens they are. */
+  of: Run
+  sense: 1 | -1
+  columns: RayColumns
+}
+
+/** The last set made of some exit rays: several readers need the same plane. */
+const cache = new WeakMap<Run['exits'], Cached>()
 
 function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
   const { data, count, fromRays, batch } = run.exits
   const wattsPerUnit = fromRays > 0 ? run.emittedW / fromRays : 0
-  const lumensPerUnit = fromRays > 0 ? (run.emittedLm / fromRays) * weightRatio(run) : 0
   const out: RayColumns = {
     count: 0,
     zMm,
@@ -49,7 +58,7 @@ function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
     slopeX: spareFloat32(count),
     slopeY: spareFloat32(count),
     watts: spareFloat32(count),
-    lumens: spareFloat32(count),
+    lumens: lumensOf(run, sense, spareFloat32(count)),
     batch: spareUint8(count),
     wattsOfOne: wattsPerUnit,
   }
@@ -65,7 +74,6 @@ function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
     out.slopeX[n] = sx
     out.slopeY[n] = sy
     out.watts[n] = data[at + 6]! * wattsPerUnit
-    out.lumens[n] = data[at + 7]! * lumensPerUnit
     out.batch[n] = batch[i]!
     n++
   }
@@ -79,12 +87,22 @@ const columnsIn = ({ xMm, yMm, slopeX, slopeY, watts, lumens, batch }: RayColumn
   batch,
 ]
 
-/** Nobody reads the exit rays of this run any more, nor columns of them. `exits`: they were joined for it alone (`joinExits` of the engine). */
-export function giveBackExits(run: Run): void {
-  const { columns } = cache.get(run) ?? {}
-  cache.delete(run)
+/** Nobody reads these exit rays any more, nor columns of them; each array begins its buffer. */
+export function giveBackExits(exits: Run['exits']): void {
+  const { columns } = cache.get(exits) ?? {}
+  cache.delete(exits)
   if (columns) giveBack(columnsIn(columns))
-  giveBack([run.exits.data, run.exits.batch])
+  giveBack([exits.data, exits.batch])
+}
+
+/** They hang on all rays so far, the other columns on the exit rays alone. */
+function lumensOf(run: Run, sense: 1 | -1, lumens: Float32Array): Float32Array {
+  const { data, count, fromRays } = run.exits
+  const lumensPerUnit = fromRays > 0 ? (run.emittedLm / fromRays) * weightRatio(run) : 0
+  let n = 0
+  for (let i = 0, at = 0; i < count; i++, at += EXIT_STRIDE)
+    if (!(data[at + 5]! * sense < 1e-6)) lumens[n++] = data[at + 7]! * lumensPerUnit
+  return lumens
 }
 
 /** Radiant weight emitted for each unit of luminous weight: turns a luminous weight into lumens a started ray. */

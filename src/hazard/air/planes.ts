@@ -51,10 +51,13 @@ export function makePlaneFinder(
     const half = ((n - 1) * spacing) / 2
     const per = 1 / spacing
     const square = { distanceMm, half, per, n }
-    const { grid, touched, used } = machine ? addFast(machine, rays, square) : addPlainly(rays, square)
+    const added = machine ? addFast(machine, rays, square) : addPlainly(rays, square)
     const toKWm2 = (factor * KW_M2) / (Math.PI * spacing * spacing)
-    const light = readPlane(grid, touched.subarray(0, used), n, floorKWm2 / toKWm2, rays.wattsOfOne * factor)
-    for (const k of touched.subarray(0, used)) grid[k] = 0
+    const listsMaxima = Number.isFinite(floorKWm2)
+    const light =
+      machine && !listsMaxima
+        ? { top: takeTop(machine, added), maxima: [] }
+        : takePlane(added, n, floorKWm2 / toKWm2, rays.wattsOfOne * factor)
     const place = ({ k, watts }: { k: number; watts: number }): PlanePoint => ({
       xMm: (k % n) * spacing - half,
       yMm: Math.floor(k / n) * spacing - half,
@@ -148,6 +151,25 @@ function latticeOf(points: number, touched: number): Lattice {
 interface Cell {
   k: number
   watts: number
+}
+
+/** As takePlane, in WebAssembly, where no maxima are listed: the same point. */
+function takeTop(machine: PlanesMachine, { grid, touched, used }: Added): Cell | null {
+  const k = machine.topOf(touched.byteOffset, used, grid.byteOffset)
+  return k < 0 ? null : { k, watts: machine.topWatts[0] ?? 0 }
+}
+
+/** Reads the points that were met and clears them. */
+function takePlane(
+  { grid, touched: all, used }: Added,
+  n: number,
+  floor: number,
+  wattsOfOne: number,
+): { top: Cell | null; maxima: Cell[] } {
+  const touched = all.subarray(0, used)
+  const light = readPlane(grid, touched, n, floor, wattsOfOne)
+  for (const k of touched) grid[k] = 0
+  return light
 }
 
 function readPlane(

@@ -7,9 +7,10 @@ import { PLANES } from './planesText.ts'
 export const CALL_RAYS = 4096
 export const CALL_WINDOWS = 16
 
-/** Addresses of planes.as. */
-const WINDOWS_AT = 1024
-const COUNTS_AT = 2048
+/** Addresses of planes.as; its own table lies at 1024. */
+const WINDOWS_AT = 2048
+const COUNTS_AT = 2560
+const TOP_AT = 2624
 const FOUND_AT = 4096
 const FREE_AT = FOUND_AT + 4 * CALL_RAYS * CALL_WINDOWS
 const PAGE = 65_536
@@ -27,6 +28,7 @@ interface Exports {
     grid: number,
     touched: number,
   ): number
+  topOf(touched: number, used: number, grid: number): number
 }
 
 interface Slot {
@@ -43,6 +45,8 @@ export interface PlanesMachine extends Exports {
   counts: Int32Array
   /** CALL_RAYS for each window. */
   found: Int32Array
+  /** Of topOf. */
+  topWatts: Float32Array
 }
 
 /** Points, and how many of them may be touched. */
@@ -95,6 +99,7 @@ export function makePlanesMachine(): PlanesMachine | null {
     }
     machine.windows = new Float32Array(memory.buffer, WINDOWS_AT, 4 * CALL_WINDOWS)
     machine.counts = new Int32Array(memory.buffer, COUNTS_AT, CALL_WINDOWS)
+    machine.topWatts = new Float32Array(memory.buffer, TOP_AT, 1)
     machine.found = new Int32Array(memory.buffer, FOUND_AT, CALL_RAYS * CALL_WINDOWS)
   }
 
@@ -103,6 +108,7 @@ export function makePlanesMachine(): PlanesMachine | null {
     windows: new Float32Array(0),
     counts: new Int32Array(0),
     found: new Int32Array(0),
+    topWatts: new Float32Array(0),
     use(rays, { points, touched } = { points: 0, touched: 0 }) {
       // The set that was asked for last is the first.
       if (slots[0].rays !== rays) slots.reverse()

@@ -14,13 +14,18 @@ import { rayColumns } from '../../run/exits.ts'
 import type { Run } from '../../run/types.ts'
 import type { HotSpot, HotSpotName, MaterialRisk, Sheet, SunAtTilt } from './sheet.ts'
 
-export interface Hazards {
+export interface Hazards extends PartSpots {
+  risks: MaterialRisk[]
+  front: FrontSearch
+  onParts: PartSpots | null
+}
+
+/** Hot spots, of which those on the parts follow from the tallies alone. */
+interface PartSpots {
   hotSpots: Partial<Record<HotSpotName, HotSpot>>
   absent: Partial<Record<HotSpotName, string>>
   /** Of the elements that have maps of their own. */
   elements: (HotSpot | null)[]
-  risks: MaterialRisk[]
-  front: FrontSearch
 }
 
 type Stage = 'first' | 'next' | 'settled'
@@ -34,27 +39,42 @@ interface FrontSearch {
 
 /**
  * A settled run is searched with all the exit rays it has; a rough one with few, to be quick. `before`: of the same run with fewer rays. The place in
- * front is its own while there are no more exit rays: a run keeps no more than so many. `keepsFront`: it is in any case.
+ * front is its own while there are no more exit rays: a run keeps no more than so many. `keepsFront`: it is in any case. `sameRays`: the run hasn't
+ * grown since then, so that what lies on the parts is the same.
  */
 export function* readHazards(
   run: Run,
   lamp: Lamp,
   stage: Stage,
   before?: Hazards,
-  keepsFront = false,
+  { keepsFront = false, sameRays = false } = {},
 ): TimeSliced<Hazards> {
-  const discMm = lamp.reading.hotDiscMm
-  const quick = stage === 'first'
   const known = keepsFront && before ? before.front : isSearched(before?.front, run, stage)
   const search = known ?? (yield* searchInFront(run, lamp, stage))
   const front = search.found
-  const hotSpots: Hazards['hotSpots'] = {}
-  const absent: Hazards['absent'] = {}
+  yield
+  const quick = stage === 'first'
+  const spots = sameRays && !quick ? before?.onParts : null
+  const onParts = spots ?? (yield* readPartSpots(run, lamp, quick))
+  const { worst } = front
+  return {
+    hotSpots: { ...onParts.hotSpots, ...(worst && { front: worst }) },
+    absent: { ...onParts.absent, ...(!worst && { front: 'No light leaves the lamp.' }) },
+    elements: onParts.elements,
+    risks: readRisks(front, lamp.reading.ambientC),
+    front: search,
+    onParts: quick ? null : onParts,
+  }
+}
+
+function* readPartSpots(run: Run, lamp: Lamp, quick: boolean): TimeSliced<PartSpots> {
+  const discMm = lamp.reading.hotDiscMm
+  const hotSpots: PartSpots['hotSpots'] = {}
+  const absent: PartSpots['absent'] = {}
   const put = (name: HotSpotName, spot: HotSpot | null, why: string) => {
     if (spot) hotSpots[name] = spot
     else absent[name] = why
   }
-  yield
   const lit = mappedElement(lamp)
   put(
     'lens',
@@ -67,13 +87,12 @@ export function* readHazards(
   put('wall', readWallSpot(run, discMm, quick), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
   yield
   put('face', onStoppingBoard(lamp, readFaceSpot(run, discMm, quick)), 'No light comes back to the face.')
-  put('front', front.worst, 'No light leaves the lamp.')
-  return { hotSpots, absent, elements, risks: readRisks(front, lamp.reading.ambientC), front: search }
+  return { hotSpots, absent, elements }
 }
 
 /** Of a run whose first sheet another thread has read: the place in front alone. */
 export const foundElsewhere = (found: Front): Hazards => ({
-  ...{ hotSpots: {}, absent: {}, elements: [], risks: [] },
+  ...{ hotSpots: {}, absent: {}, elements: [], risks: [], onParts: null },
   front: {
     found,
     stage: 'first',

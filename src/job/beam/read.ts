@@ -13,7 +13,7 @@ import { readLedger } from '../../beam/ledger.ts'
 import { readPartLedger } from '../../beam/partLedger.ts'
 import { isCellWider } from '../../beam/peak.ts'
 import { readSphereMap } from '../../beam/sphereMap.ts'
-import { readTarget } from '../../beam/target.ts'
+import { readTarget, type TargetReading } from '../../beam/target.ts'
 import { windowCellRad } from '../../beam/windowMap.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
@@ -32,7 +32,7 @@ import { readBeamColour } from './colour.ts'
 import { type BareSheet, findAll, foundElsewhere, type Hazards, readHazards } from './hazards.ts'
 import { joinBackward } from './joinBackward.ts'
 import { readReached } from './settling.ts'
-import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
+import type { Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
 export interface ReadState {
   seconds: number
@@ -91,6 +91,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
   /** Rays of the first sheet. */
   let firstOf: number | null = null
   let searched: Searched | null = null
+  let light: { of: readonly unknown[]; parts: LightParts } | null = null
   let read: { of: readonly unknown[]; parts: RunParts } | null = null
 
   function* forwardOf(run: Run): TimeSliced<Forward> {
@@ -108,34 +109,32 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
     const isKnown = before !== null && run.rays < 2 * before.rays && (before.settled || keepsFront)
     if (isKnown) return before
     const stage = settled ? 'settled' : first ? 'first' : 'next'
+    // What takes no search in front is the same as long as no ray has come.
+    const sameRays = before?.rays === run.rays
+    const inverse = sameRays ? before.inverse : null
     searched = {
       ...{ rays: run.rays, settled, frontOf: keepsFront ? before.frontOf : run.rays },
-      hazards: yield* readHazards(run, lamp, stage, before?.hazards, keepsFront),
-      inverse: first ? null : readInverseSquare(run, frontZMm(lamp)),
+      hazards: yield* readHazards(run, lamp, stage, before?.hazards, { keepsFront, sameRays }),
+      inverse: first ? null : (inverse ?? readInverseSquare(run, frontZMm(lamp))),
     }
     return searched
   }
 
-  /** Made once while nothing that it is read from has changed: sun and comparisons come later. */
-  function* partsOf(run: Run, state: ReadState): TimeSliced<RunParts> {
-    const { settled, axis, aims } = state
-    // The first sheet is for a drag: what it can do without waits for the next reading.
-    const first = !settled && (firstOf === null || firstOf === run.rays)
-    if (first) firstOf = run.rays
+  /** Made once for the rays that there are: the settled dangers come later. */
+  function* lightOf(run: Run, { axis, aims }: ReadState, first: boolean): TimeSliced<LightParts> {
     const forward = yield* forwardOf(run)
-    const { hazards, inverse } = yield* searchedOf(run, state, first)
-    const of = [run, run.rays, axis, aims, hazards, first]
-    if (read?.of.every((one, i) => one === of[i])) return read.parts
+    const of = [run, run.rays, axis, aims, first]
+    if (isSame(light?.of, of)) return light!.parts
     const { beam, target, forwardBackward } = joinBackward(forward, axis, aims)
     yield
-    const { figures, absent } = gather(run, lamp, beam, target, inverse, first)
+    const evenness = readEvenness(run, lamp, first)
     yield
     const parts = {
+      ...{ beam, target, evenness },
       isRough: isRough(run, beam),
-      hazards,
       sheet: {
         exitsFrom: run.exits.fromRays,
-        ...{ figures, absent, forwardBackward },
+        forwardBackward,
         floors: beam.floors,
         ledger: readLedger(run, beam.angles),
         ...(run.shape.parts ? { parts: readPartLedger(run, lamp) } : {}),
@@ -146,13 +145,31 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         targetMap: target.map,
         lensMap: readLensMap(run),
         ...mappedPiece(run, lamp),
-        ...elementLight(run, lamp, hazards),
         wallMap: readWallMap(run),
         faceMap: readFaceMap(run),
         patterned: beam.patterned,
         peakAt: beam.peakAt,
         ...wideCells(run, beam),
       },
+    }
+    light = { of, parts }
+    return parts
+  }
+
+  /** Made once while nothing that it is read from has changed: sun and comparisons come later. */
+  function* partsOf(run: Run, state: ReadState): TimeSliced<RunParts> {
+    const { settled, axis, aims } = state
+    // The first sheet is for a drag: what it can do without waits for the next reading.
+    const first = !settled && (firstOf === null || firstOf === run.rays)
+    if (first) firstOf = run.rays
+    yield* forwardOf(run)
+    const { hazards, inverse } = yield* searchedOf(run, state, first)
+    const of = [run, run.rays, axis, aims, hazards, first]
+    if (isSame(read?.of, of)) return read!.parts
+    const { isRough, sheet, ...known } = yield* lightOf(run, state, first)
+    const parts = {
+      ...{ isRough, hazards },
+      sheet: { ...sheet, ...gather(known, inverse), ...elementLight(run, lamp, hazards) },
     }
     read = { of, parts }
     return parts
@@ -224,6 +241,19 @@ interface RunParts {
   >
 }
 
+/** That of it which takes no search of places. */
+interface LightParts extends Pick<RunParts, 'isRough'> {
+  beam: Beam
+  target: TargetReading
+  evenness: Read
+  sheet: Omit<RunParts['sheet'], 'figures' | 'absent' | 'elements'>
+}
+
+type Read = Pick<Sheet, 'figures' | 'absent'>
+
+const isSame = (a: readonly unknown[] | undefined, b: readonly unknown[]): boolean =>
+  a?.every((one, i) => one === b[i]) ?? false
+
 function mappedPiece({ shape }: Run, lamp: Lamp): Pick<Sheet, 'mapped'> {
   const piece = mappedElement(lamp)
   const frame = shape.lens?.frame
@@ -258,17 +288,19 @@ function isRough(run: Run, beam: Beam): boolean {
 }
 
 function gather(
-  run: Run,
-  lamp: Lamp,
-  beam: Beam,
-  target: ReturnType<typeof readTarget>,
+  { beam, target, evenness }: Pick<LightParts, 'beam' | 'target' | 'evenness'>,
   inverse: InverseSquare | null,
-  first: boolean,
-) {
-  const figures: Partial<Record<FigureName, Figure>> = { ...beam.figures, ...target.figures }
-  const absent: Sheet['absent'] = { ...beam.absent, ...target.absent }
+): Read {
+  const figures: Read['figures'] = { ...beam.figures, ...target.figures }
+  const absent: Read['absent'] = { ...beam.absent, ...target.absent }
   if (inverse?.figure) figures.inverseSquareFromM = inverse.figure
   else absent.inverseSquareFromM = inverse ? (inverse.absent ?? CANT) : LATER
+  return { figures: { ...figures, ...evenness.figures }, absent: { ...absent, ...evenness.absent } }
+}
+
+function readEvenness(run: Run, lamp: Lamp, first: boolean): Read {
+  const figures: Read['figures'] = {}
+  const absent: Read['absent'] = {}
   for (const part of ['lens', 'face'] as const) {
     const reading = first
       ? { absent: LATER }

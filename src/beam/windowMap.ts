@@ -130,7 +130,7 @@ export function findExtremeSpot(folded: Folded, radius: number, search: Search):
   const { shape } = folded.run
   const grid = windowGrid(shape)
   const spots = folded.halves.map((half, parity) => {
-    const place = findDisc(grid, windowCd(folded, half), radius, search)
+    const place = findDisc(grid, windowCd(folded, half), radius, { ...search, still: true })
     const inBatch = measureInBatches(folded, findDiscCells(grid, place, radius), (b) => b % 2 !== parity)
     return { place, inBatch, figure: meanOf(inBatch) }
   })
@@ -144,11 +144,11 @@ export function findExtremeSpot(folded: Folded, radius: number, search: Search):
 
 /** The greatest (or least) mean over a disc of `radius` (rad) in the map of all batches itself, cd: noise helps it. */
 export const findOwnExtreme = (folded: Folded, radius: number, search: Search): number =>
-  findDisc(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, search).mean
+  findDisc(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, { ...search, still: true }).mean
 
 /** The best few places by that, apart from one another. */
 export const findOwnSpots = (folded: Folded, radius: number, search: Search): FoundPlace[] =>
-  findDiscs(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, search)
+  findDiscs(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, { ...search, still: true })
 
 /** Mean intensity over the axial cone about a place of the map, cd, by all batches. */
 export function readOwnCone(folded: Folded, place: GridPlace): number {

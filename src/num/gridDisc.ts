@@ -53,6 +53,20 @@ const cellWidth = (grid: DiscGrid, row: number, column: number) =>
 export const cellArea = (grid: DiscGrid, at: number): number =>
   grid.areas?.[at] ?? cellWidth(grid, Math.floor(at / grid.columns), at % grid.columns) * grid.rowSize
 
+const knownAreas = new WeakMap<DiscGrid, Float64Array>()
+
+/** Areas of all cells, as `cellArea` has them; made once a grid, and not to be written into. */
+export function cellAreas(grid: DiscGrid): Float64Array {
+  const known = grid.areas ?? knownAreas.get(grid)
+  if (known) return known
+  const { columns, rows } = grid
+  const areas = new Float64Array(columns * rows)
+  for (let row = 0, at = 0; row < rows; row++)
+    for (let column = 0; column < columns; column++) areas[at++] = cellWidth(grid, row, column) * grid.rowSize
+  knownAreas.set(grid, areas)
+  return areas
+}
+
 /** Thickness of the strips in a search: so many to the disc. */
 const STRIPS = 12
 

@@ -42,12 +42,13 @@ export function fold(run: Run): Folded {
 function sumBatches(run: Run): Folded {
   const layout = tallyLayout(run.shape)
   const halves = run.halves ?? sumHalves(run, layout.size)
-  const sum = halves[0].slice()
-  addInto(sum, halves[1])
+  const [even, odd] = halves
+  const sum = new Float64Array(layout.size)
+  for (let i = 0; i < sum.length; i++) sum[i] = even[i]! + odd[i]!
   const head = layout.windowLm
   const without = run.tallies.map((tally) => {
-    const rest = sum.slice(0, head)
-    for (let i = 0; i < head; i++) rest[i]! -= tally[i]!
+    const rest = new Float64Array(head)
+    for (let i = 0; i < head; i++) rest[i] = sum[i]! - tally[i]!
     return makeTally(run, rest)
   })
   return {

@@ -39,11 +39,29 @@ export function fold(run: Run): Folded {
   return value
 }
 
+/** Sums of all batches of runs that nobody reads any more, to be written over. */
+const spareSums: Float64Array[] = []
+const SPARE_MOST = 2
+
+/** Nobody reads this run's sums any more: the next run of as many numbers is summed in their place. */
+export function releaseFold(run: Run): void {
+  const cached = folded.get(run)
+  if (!cached) return
+  folded.delete(run)
+  spareSums.unshift(cached.value.all.data)
+  spareSums.length = Math.min(spareSums.length, SPARE_MOST)
+}
+
+function sumsOfSize(size: number): Float64Array {
+  const at = spareSums.findIndex((sums) => sums.length === size)
+  return (at < 0 ? undefined : spareSums.splice(at, 1)[0]) ?? new Float64Array(size)
+}
+
 function sumBatches(run: Run): Folded {
   const layout = tallyLayout(run.shape)
   const halves = run.halves ?? sumHalves(run, layout.size)
   const [even, odd] = halves
-  const sum = new Float64Array(layout.size)
+  const sum = sumsOfSize(layout.size)
   for (let i = 0; i < sum.length; i++) sum[i] = even[i]! + odd[i]!
   const head = layout.windowLm
   const without = run.tallies.map((tally) => {

@@ -105,8 +105,8 @@ export function readLight(run: Run, lamp: Lamp): Beam {
   beam.smoothed = profile
   beam.profile = {
     thetaDeg: Float32Array.from(profile.thetaRad, (t) => t * DEG),
-    cd: Float32Array.from(profile.cd),
-    seCd: Float32Array.from(profile.seCd),
+    cd: new Float32Array(profile.cd),
+    seCd: new Float32Array(profile.seCd),
     byDirection: [],
   }
   return beam

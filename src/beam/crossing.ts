@@ -125,21 +125,25 @@ interface AveragedProfile {
  * since all bins under one cone share their noise.
  */
 function averageNoise(p: Profile, level: number): AveragedProfile {
-  const n = p.cd.length
+  const { cd: values, seCd, thetaRad } = p
+  const n = values.length
   const cd = new Float64Array(n)
   const se = new Float64Array(n)
   const ends = new Int32Array(n)
   const errorOf = errorOfMeans(p)
   for (let j = 0; j < n; j++) {
-    let [from, to] = [j, j]
-    let [sum, squares, count] = [p.cd[j]!, p.seCd[j]! ** 2, 1]
-    const theta = p.thetaRad[j]!
+    let from = j
+    let to = j
+    let sum = values[j]!
+    let squares = seCd[j]! ** 2
+    let count = 1
+    const theta = thetaRad[j]!
     while (Math.sqrt(squares) / count > RELATIVE_ERROR * level) {
-      if (from < 1 || to >= n - 1 || p.thetaRad[to + 1]! - theta > MAX_REACH * theta) break
+      if (from < 1 || to >= n - 1 || thetaRad[to + 1]! - theta > MAX_REACH * theta) break
       from--
       to++
-      sum += p.cd[from]! + p.cd[to]!
-      squares += p.seCd[from]! ** 2 + p.seCd[to]! ** 2
+      sum += values[from]! + values[to]!
+      squares += seCd[from]! ** 2 + seCd[to]! ** 2
       count += 2
     }
     cd[j] = sum / count
@@ -157,7 +161,9 @@ function errorOfMeans(p: Profile): (from: number, to: number) => number {
   const means = new Float64Array(n)
   // As `jackknife` has it, without an object for each of some thousand points.
   return (from, to) => {
-    const [below, upTo, points] = [from * n, (to + 1) * n, to - from + 1]
+    const below = from * n
+    const upTo = (to + 1) * n
+    const points = to - from + 1
     let m = 0
     for (let b = 0; b < n; b++) {
       const mean = (sums[upTo + b]! - sums[below + b]!) / points
@@ -180,10 +186,12 @@ function sumsOf(p: Profile): Float64Array {
   const sums = new Float64Array(n * (p.cd.length + 1))
   for (const [b, cd] of p.without.entries()) {
     let sum = 0
-    cd.forEach((v, j) => {
+    let at = n + b
+    for (const v of cd) {
       sum += v
-      sums[(j + 1) * n + b] = sum
-    })
+      sums[at] = sum
+      at += n
+    }
   }
   knownSums.set(p, sums)
   return sums

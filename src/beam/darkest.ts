@@ -53,7 +53,8 @@ function modelCells(
   const mean = new Float64Array(cells)
   let noise = 0
   for (let k = 0; k < cells; k++) {
-    let [sum, squares] = [0, 0]
+    let sum = 0
+    let squares = 0
     for (const lx of batches) {
       const value = lx[k]!
       sum += value
@@ -74,17 +75,17 @@ function modelCells(
   }
 }
 
+/** What cells weigh in a plane, cell by cell; `squares`: sum of the squares of all weights. */
 interface Weights {
-  parts: { cell: number; weight: number }[]
+  cells: number[]
+  weights: number[]
   own: number
+  squares: number
 }
 
-function planeOf({ parts, own }: Weights, mean: Float64Array, k: number): Fit {
-  let [value, squares] = [0, 0]
-  for (const { cell, weight } of parts) {
-    value += weight * mean[cell]!
-    squares += weight ** 2
-  }
+function planeOf({ cells, weights, own, squares }: Weights, mean: Float64Array, k: number): Fit {
+  let value = 0
+  for (let i = 0; i < cells.length; i++) value += weights[i]! * mean[cells[i]!]!
   return { value, mean: mean[k]!, own, squares }
 }
 
@@ -111,11 +112,13 @@ function planeAt(column: number, row: number, n: number): Weights {
   }
   const [slopeX, slopeY] = [line(x, column), line(y, row)]
   const [across, down] = [x.to - x.from + 1, y.to - y.from + 1]
-  const out: Weights = { parts: [], own: 0 }
+  const out: Weights = { cells: [], weights: [], own: 0, squares: 0 }
   for (let r = y.from; r <= y.to; r++)
     for (let c = x.from; c <= x.to; c++) {
       const weight = 1 / (across * down) + slopeX(c) / down + slopeY(r) / across
-      out.parts.push({ cell: r * n + c, weight })
+      out.cells.push(r * n + c)
+      out.weights.push(weight)
+      out.squares += weight ** 2
       if (c === column && r === row) out.own = weight
     }
   return out

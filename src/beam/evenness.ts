@@ -2,7 +2,7 @@
 import { pieceHalves } from '../lamp/assembly.ts'
 import { halfExtents, isOnFace } from '../lamp/facePlate.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { cellArea } from '../num/gridDisc.ts'
+import { cellAreas } from '../num/gridDisc.ts'
 import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
 import { betweenExtremes, rootOf } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
@@ -215,7 +215,8 @@ const makeSquareMap = (folded: Folded, map: SquareMap): GridMap => {
   const cell = (2 * map.halfMm) / map.n
   const scale = (folded.all.wPerWeight * KW_M2) / (cell * cell)
   const values = new Float32Array(map.n * map.n)
-  for (let i = 0; i < values.length; i++) values[i] = folded.all.data[map.from + i]! * scale
+  const { data } = folded.all
+  for (let i = 0; i < values.length; i++) values[i] = data[map.from + i]! * scale
   const h = map.halfMm
   return { columns: map.n, rows: map.n, fromX: -h, toX: h, fromY: -h, toY: h, unit: 'mm', values, of: 'kW/m2' }
 }
@@ -253,10 +254,10 @@ export function readWallMap(run: Run): GridMap | null {
   const grid = profiled ? profileGrid(wall) : wallGrid(wall)
   const values = new Float32Array(wall.nAlong * wall.nRound)
   const scale = folded.all.wPerWeight * KW_M2
-  for (let i = 0; i < values.length; i++) {
-    const area = cellArea(grid, i)
-    values[i] = area > 0 ? (folded.all.data[folded.layout.wallW + i]! * scale) / area : 0
-  }
+  const areas = cellAreas(grid)
+  const { data } = folded.all
+  const from = folded.layout.wallW
+  for (let i = 0; i < values.length; i++) values[i] = areas[i]! > 0 ? (data[from + i]! * scale) / areas[i]! : 0
   return {
     columns: wall.nRound,
     rows: wall.nAlong,

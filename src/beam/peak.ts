@@ -11,6 +11,7 @@ import {
   findOwnExtreme,
   findOwnSpots,
   measureInBatches,
+  type Spot,
   windowCd,
   windowCellRad,
   windowGrid,
@@ -61,7 +62,7 @@ export interface PeakCandidates {
   wide: (cd: number) => WidePlace[]
 }
 
-/** A mean over more directions than the cone's: less noise, by which a bright place shows that is as wide as that. Measured as a spot is. */
+/** A mean over more directions than the cone's: less noise, by which a bright place shows that is as wide as that. Measured as a spot is, where it is asked for. */
 export interface WidePlace extends Figure {
   thetaRad: number
   radiusRad: number
@@ -197,14 +198,19 @@ function standsOut(place: Peak, chosen: Peak, coneRad: number): boolean {
   return place.own > chosen.value + noise + ((z * z - 1) / 6) * rayCd
 }
 
-/** It lies off the axis and is brighter than the same disc about the axis by more than noise most often makes of so many discs, by its halves as well. */
-function showsBrighter({ thetaRad, radiusRad, own, places, centre, ...mean }: WidePlace, chosen: Figure): boolean {
-  if (thetaRad < radiusRad / 2 || own < WIDE_SHARE * chosen.value) return false
-  const rayCd = mean.value > 0 ? mean.se ** 2 / mean.value : 0
+/**
+ * It lies off the axis and is brighter than the same disc about the axis by more than noise most often makes of so many discs, by its halves as well.
+ * What all batches and the axis tell comes first: the halves are searched only for what that leaves open.
+ */
+function showsBrighter(wide: WidePlace, chosen: Figure): boolean {
+  const { radiusRad, own, places, centre } = wide
+  const sigmas = greatestOf(places, 1)
+  if (own < WIDE_SHARE * chosen.value || !(own - centre.value > sigmas * centre.se)) return false
+  const { value, se } = wide
+  if (wide.thetaRad < radiusRad / 2) return false
+  const rayCd = value > 0 ? se ** 2 / value : 0
   const noise = Math.hypot(Math.sqrt(Math.max(0, centre.value) * rayCd), centre.se)
-  return (
-    own - centre.value > greatestOf(places, 1) * noise && mean.value - centre.value > Math.hypot(mean.se, centre.se)
-  )
+  return own - centre.value > sigmas * noise && value - centre.value > Math.hypot(se, centre.se)
 }
 
 /** The brightest ring of the one half of the batches, measured in the other, and the other way about. */
@@ -299,11 +305,27 @@ function findWidePlaces(folded: Folded, cd: number): WidePlace[] {
     const radiusRad = Math.min(cones * cone, 0.4 * shape.fineHalfRad)
     const allowed = insideWindow(shape, radiusRad)
     if (!allowed) return []
-    const { value, se, place } = findExtremeSpot(folded, radiusRad, { allowed })
-    const centre = meanOf(measureInBatches(folded, findDiscCells(windowGrid(shape), middle, radiusRad), () => true))
-    const own = findOwnExtreme(folded, radiusRad, { allowed })
-    const places = (shape.fineHalfRad / radiusRad - 1) ** 2
-    return [{ value, se, thetaRad: directionOf(shape, place).thetaRad, radiusRad, own, places, centre }]
+    let measured: Spot | null = null
+    const spot = () => {
+      measured ??= findExtremeSpot(folded, radiusRad, { allowed })
+      return measured
+    }
+    const wide: WidePlace = {
+      get value() {
+        return spot().value
+      },
+      get se() {
+        return spot().se
+      },
+      get thetaRad() {
+        return directionOf(shape, spot().place).thetaRad
+      },
+      radiusRad,
+      own: findOwnExtreme(folded, radiusRad, { allowed }),
+      places: (shape.fineHalfRad / radiusRad - 1) ** 2,
+      centre: meanOf(measureInBatches(folded, findDiscCells(windowGrid(shape), middle, radiusRad), () => true)),
+    }
+    return [wide]
   })
 }
 

@@ -59,11 +59,12 @@ function readWedges(folded: Folded): Wedges {
   const cd = windowCd(folded, folded.all)
   const { at, fromAxis } = getCells(n)
   for (let i = 0; i < cd.length; i++) {
-    if (at[i]! < 0) continue
+    const to = at[i]!
+    if (to < 0) continue
     const theta = fromAxis[i]! * cell
     const cellSr = cell * cell * (Math.sin(theta) / theta)
-    lm[at[i]!]! += cd[i]! * cellSr
-    sr[at[i]!]! += cellSr
+    lm[to]! += cd[i]! * cellSr
+    sr[to]! += cellSr
   }
   for (let g = firstGamma; g < shape.sphereGamma; g++) {
     const step = fineSteps + g - firstGamma
@@ -131,7 +132,8 @@ function averageSteps(raw: Float64Array, fineSteps: number): Float64Array {
 
 function findOutermost(thetaRad: Float64Array, cd: Float64Array, level: number): number | null {
   for (let i = cd.length - 2; i >= 0; i--) {
-    const [a, b] = [cd[i]!, cd[i + 1]!]
+    const a = cd[i]!
+    const b = cd[i + 1]!
     if (a >= level && b < level) return thetaRad[i]! + ((a - level) / (a - b)) * (thetaRad[i + 1]! - thetaRad[i]!)
   }
   return null

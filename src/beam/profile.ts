@@ -35,7 +35,9 @@ export function shareInCone(theta: number, theta0: number, cone: number): number
 interface Smoother {
   thetaRad: Float64Array
   first: Int32Array
-  weights: Float64Array[]
+  /** Of bin j: from start[j] to start[j + 1]. */
+  weights: Float64Array
+  start: Int32Array
   /** Solid angle of what is covered. */
   sr: Float64Array
 }
@@ -55,15 +57,13 @@ export function getConeSmoother(shape: TallyShape): Smoother {
 
 function buildSmoother(edges: Float64Array, cone: number): Smoother {
   const n = edges.length - 1
-  const out: Smoother = {
-    thetaRad: new Float64Array(n),
-    first: new Int32Array(n),
-    weights: [],
-    sr: new Float64Array(n),
-  }
+  const [thetaRad, sr] = [new Float64Array(n), new Float64Array(n)]
+  const [first, start] = [new Int32Array(n), new Int32Array(n + 1)]
+  const weights: number[] = []
+  const zones = Float64Array.from({ length: n }, (_, i) => zoneSr(edges[i]!, edges[i + 1]!))
   for (let j = 0; j < n; j++) {
     const theta0 = (edges[j]! + edges[j + 1]!) / 2
-    out.thetaRad[j] = theta0
+    thetaRad[j] = theta0
     let from = j
     let to = j
     // A cone narrower than the bin sees the bin itself.
@@ -71,15 +71,17 @@ function buildSmoother(edges: Float64Array, cone: number): Smoother {
       while (from > 0 && edges[from]! > theta0 - cone) from--
       while (to < n - 1 && edges[to + 1]! < theta0 + cone) to++
     }
-    const weights = new Float64Array(to - from + 1)
+    let covered = 0
     for (let i = from; i <= to; i++) {
-      weights[i - from] = from === to ? 1 : meanShare(edges[i]!, edges[i + 1]!, theta0, cone)
-      out.sr[j]! += weights[i - from]! * zoneSr(edges[i]!, edges[i + 1]!)
+      const weight = from === to ? 1 : meanShare(edges[i]!, edges[i + 1]!, theta0, cone)
+      weights.push(weight)
+      covered += weight * zones[i]!
     }
-    out.first[j] = from
-    out.weights.push(weights)
+    sr[j] = covered
+    first[j] = from
+    start[j + 1] = weights.length
   }
-  return out
+  return { thetaRad, first, start, weights: Float64Array.from(weights), sr }
 }
 
 /** Mean over a bin, by solid angle; the more points the wider the bin is against the cone. */
@@ -101,9 +103,9 @@ export const oneRayLm = (run: Run): number => run.emittedLm / Math.max(1, run.ra
 
 /** What a lumen in the bin adds to the azimuth mean at its middle, smoothed with the axial cone, cd; bin −1: to the mean over that cone itself. */
 export function cdPerLumen(shape: TallyShape, bin: number): number {
-  const { weights, sr } = getConeSmoother(shape)
-  const own = bin < 0 ? undefined : weights[bin]
-  return own ? own.reduce((a, b) => Math.max(a, b), 0) / sr[bin]! : 1 / coneSr(shape.axialConeHalfRad)
+  const { weights, start, sr } = getConeSmoother(shape)
+  if (bin < 0 || bin >= sr.length) return 1 / coneSr(shape.axialConeHalfRad)
+  return weights.subarray(start[bin], start[bin + 1]).reduce((a, b) => Math.max(a, b), 0) / sr[bin]!
 }
 
 export interface Profile {
@@ -121,17 +123,18 @@ export interface Profile {
  */
 export function readSmoothProfile(folded: Folded): Profile {
   const smoother = getConeSmoother(folded.run.shape)
+  const { first, start, weights, sr } = smoother
+  const { axialLm, profileLm } = folded.layout
   const cone = coneSr(folded.run.shape.axialConeHalfRad)
   const n = smoother.thetaRad.length
   const read = ({ data, lmPerWeight }: Tally) => {
     const cd = new Float64Array(n + 1)
-    cd[0] = (data[folded.layout.axialLm]! * lmPerWeight) / cone
-    for (let j = 0; j < n; j++) {
-      const weights = smoother.weights[j]!
-      const from = folded.layout.profileLm + smoother.first[j]!
+    cd[0] = (data[axialLm]! * lmPerWeight) / cone
+    for (let j = 0, k = 0; j < n; j++) {
+      let at = profileLm + first[j]!
       let lm = 0
-      for (let i = 0; i < weights.length; i++) lm += weights[i]! * data[from + i]!
-      cd[j + 1] = (lm * lmPerWeight) / smoother.sr[j]!
+      for (const end = start[j + 1]!; k < end; k++, at++) lm += weights[k]! * data[at]!
+      cd[j + 1] = (lm * lmPerWeight) / sr[j]!
     }
     return cd
   }

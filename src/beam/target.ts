@@ -1,6 +1,7 @@
 // Illuminance on the target plane, from the exit rays themselves and not from I/d²: right in the near field as well.
 import { apertureReachMm, frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { mean as meanOfCells } from '../num/stats.ts'
 import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import { betweenExtremes } from '../run/extreme.ts'
@@ -69,46 +70,52 @@ export function readTarget(run: Run, lamp: Lamp): TargetReading {
   return readFromFarField(fold(run), lamp, few)
 }
 
-const meanOfCells = (lx: Float64Array): number => lx.reduce((a, b) => a + b, 0) / lx.length
-
 /** Illuminance of each cell, lx, batch by batch, each batch scaled to stand for the whole. */
 function cellsOf(run: Run): Float64Array[] {
   const { targetLm } = tallyLayout(run.shape)
   const { n, halfXMm, halfYMm } = run.shape.target
   const perM2 = (n * n) / (4e-6 * halfXMm * halfYMm)
   return run.tallies.map((tally) => {
-    const lx = tally.slice(targetLm, targetLm + n * n)
+    const lx = new Float64Array(n * n)
     const scale = lumensPerWeight(run, tally) * perM2
-    for (let k = 0; k < lx.length; k++) lx[k]! *= scale
+    for (let k = 0; k < lx.length; k++) lx[k] = tally[targetLm + k]! * scale
     return lx
   })
 }
 
-interface TargetRays {
+/** Where rays land on the target, mm, with their lumens; the first `count` of each. */
+interface Landed {
+  count: number
   xMm: Float32Array
   yMm: Float32Array
   lumens: Float32Array
-  count: number
 }
 
-function propagateToTarget(rays: RayColumns, distanceMm: number): TargetRays {
-  const xMm = new Float32Array(rays.count)
-  const yMm = new Float32Array(rays.count)
-  for (let i = 0; i < rays.count; i++) {
-    xMm[i] = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
-    yMm[i] = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
-  }
-  return { xMm, yMm, lumens: rays.lumens, count: rays.count }
-}
+const makeLanded = (count: number): Landed => ({
+  count: 0,
+  xMm: new Float32Array(count),
+  yMm: new Float32Array(count),
+  lumens: new Float32Array(count),
+})
 
-/** Indexes of the rays that land within ± half of the axis. */
-function findRaysOnTarget(rays: TargetRays, halfXMm: number, halfYMm: number): { count: number; index: Uint32Array } {
-  const index = new Uint32Array(rays.count)
+/** Used again from run to run: what landed before is then lost. */
+let landed = makeLanded(0)
+
+/** The rays that land within ± half of the axis; valid until the next call. */
+function landOnTarget(rays: RayColumns, distanceMm: number, halfXMm: number, halfYMm: number): Landed {
+  if (landed.xMm.length < rays.count) landed = makeLanded(rays.count)
+  const { xMm, yMm, slopeX, slopeY, lumens } = rays
   let count = 0
   for (let i = 0; i < rays.count; i++) {
-    if (Math.abs(rays.xMm[i]!) < halfXMm && Math.abs(rays.yMm[i]!) < halfYMm) index[count++] = i
+    const x = Math.fround(xMm[i]! + slopeX[i]! * distanceMm)
+    const y = Math.fround(yMm[i]! + slopeY[i]! * distanceMm)
+    if (!(Math.abs(x) < halfXMm && Math.abs(y) < halfYMm)) continue
+    landed.xMm[count] = x
+    landed.yMm[count] = y
+    landed.lumens[count] = lumens[i]!
+    count++
   }
-  return { count, index }
+  return { ...landed, count }
 }
 
 /** About square cells for the map, so many that each has a dozen rays on average. */
@@ -121,19 +128,17 @@ function mapCells(count: number, { widthM, heightM }: Lamp['target']): { columns
 
 /** Illuminance, lx, of the rays that land in each cell. */
 function binRays(
-  rays: TargetRays,
-  on: { count: number; index: Uint32Array },
+  { count, xMm, yMm, lumens }: Landed,
   target: Lamp['target'],
 ): { columns: number; rows: number; lx: Float64Array } {
   const { widthM, heightM } = target
-  const { columns, rows } = mapCells(on.count, target)
+  const { columns, rows } = mapCells(count, target)
   const lx = new Float64Array(columns * rows)
   const scale = (columns * rows) / (widthM * heightM)
-  for (let k = 0; k < on.count; k++) {
-    const i = on.index[k]!
-    const column = Math.min(columns - 1, Math.floor((rays.xMm[i]! / (1000 * widthM) + 0.5) * columns))
-    const row = Math.min(rows - 1, Math.floor((rays.yMm[i]! / (1000 * heightM) + 0.5) * rows))
-    lx[row * columns + column]! += rays.lumens[i]! * scale
+  for (let k = 0; k < count; k++) {
+    const column = Math.min(columns - 1, Math.floor((xMm[k]! / (1000 * widthM) + 0.5) * columns))
+    const row = Math.min(rows - 1, Math.floor((yMm[k]! / (1000 * heightM) + 0.5) * rows))
+    lx[row * columns + column]! += lumens[k]! * scale
   }
   return { columns, rows, lx }
 }
@@ -144,8 +149,8 @@ function readFromRays(run: Run, lamp: Lamp, cells: readonly Float64Array[]): Tar
   const { mean, least, evenness } = readSpread(cells, n, (oneRayLm(run) * n * n) / (4e-6 * halfXMm * halfYMm))
   const centreRadiusM = centreMm / 1000
   const centre = readCentre(run)
-  const rays = propagateToTarget(rayColumns(run, frontZMm(lamp)), 1000 * target.distanceM)
-  const map = binRays(rays, findRaysOnTarget(rays, halfXMm, halfYMm), target)
+  const columns = rayColumns(run, frontZMm(lamp))
+  const map = binRays(landOnTarget(columns, 1000 * target.distanceM, halfXMm, halfYMm), target)
   const notes = [
     `Distances to the target are taken from the lamp’s front.`,
     `The centre is the mean over a disc of ${metres(2 * centreRadiusM)}; the minimum is over ${n} × ${n} cells.`,

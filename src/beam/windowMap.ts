@@ -21,9 +21,14 @@ const DEG = 180 / Math.PI
 
 /** Width of a cell of the window map, rad. */
 export const windowCellRad = (shape: TallyShape): number => (2 * shape.fineHalfRad) / shape.windowN
-/** The window map as a grid for disc searches, sizes in rad. */
-export const windowGrid = (shape: TallyShape): DiscGrid =>
-  makeEvenGrid(shape.windowN, shape.windowN, windowCellRad(shape))
+let gridCache: DiscGrid | null = null
+
+/** The window map as a grid for disc searches, sizes in rad; the last one is kept, and not to be written into. */
+export function windowGrid(shape: TallyShape): DiscGrid {
+  const [n, cell] = [shape.windowN, windowCellRad(shape)]
+  if (gridCache?.columns !== n || gridCache.rowSize !== cell) gridCache = makeEvenGrid(n, n, cell)
+  return gridCache
+}
 
 let perSrCache: { key: string; value: Float64Array } | null = null
 
@@ -34,11 +39,15 @@ function getInverseSolidAngles(shape: TallyShape): Float64Array {
   const n = shape.windowN
   const cell = windowCellRad(shape)
   const value = new Float64Array(n * n)
-  for (let row = 0; row < n; row++) {
-    for (let column = 0; column < n; column++) {
+  // Mirrored about both axes.
+  for (let row = 0; 2 * row < n; row++) {
+    for (let column = 0; 2 * column < n; column++) {
       const theta = Math.hypot((column + 0.5 - n / 2) * cell, (row + 0.5 - n / 2) * cell)
       const squeeze = theta > 1e-9 ? Math.sin(theta) / theta : 1
-      value[row * n + column] = theta < Math.PI ? 1 / (cell * cell * Math.max(squeeze, 1e-6)) : 0
+      const own = theta < Math.PI ? 1 / (cell * cell * Math.max(squeeze, 1e-6)) : 0
+      const [near, far] = [row * n, (n - 1 - row) * n]
+      value[near + column] = value[far + column] = own
+      value[near + n - 1 - column] = value[far + n - 1 - column] = own
     }
   }
   perSrCache = { key, value }
@@ -63,7 +72,8 @@ function makeCd(folded: Folded, tally: Tally): Float64Array {
   const inverse = getInverseSolidAngles(folded.run.shape)
   const cd = new Float64Array(inverse.length)
   const from = folded.layout.windowLm
-  for (let i = 0; i < cd.length; i++) cd[i] = tally.data[from + i]! * tally.lmPerWeight * inverse[i]!
+  const { data, lmPerWeight } = tally
+  for (let i = 0; i < cd.length; i++) cd[i] = data[from + i]! * lmPerWeight * inverse[i]!
   return cd
 }
 
@@ -79,7 +89,7 @@ export function readDirectionMap(folded: Folded): GridMap {
     fromY: -half,
     toY: half,
     unit: 'deg',
-    values: Float32Array.from(windowCd(folded, folded.all)),
+    values: new Float32Array(windowCd(folded, folded.all)),
     of: 'cd',
   }
 }
@@ -130,7 +140,7 @@ export function findExtremeSpot(folded: Folded, radius: number, search: Search):
   const { shape } = folded.run
   const grid = windowGrid(shape)
   const spots = folded.halves.map((half, parity) => {
-    const place = findDisc(grid, windowCd(folded, half), radius, search)
+    const place = findDisc(grid, windowCd(folded, half), radius, { ...search, still: true })
     const inBatch = measureInBatches(folded, findDiscCells(grid, place, radius), (b) => b % 2 !== parity)
     return { place, inBatch, figure: meanOf(inBatch) }
   })
@@ -144,11 +154,11 @@ export function findExtremeSpot(folded: Folded, radius: number, search: Search):
 
 /** The greatest (or least) mean over a disc of `radius` (rad) in the map of all batches itself, cd: noise helps it. */
 export const findOwnExtreme = (folded: Folded, radius: number, search: Search): number =>
-  findDisc(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, search).mean
+  findDisc(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, { ...search, still: true }).mean
 
 /** The best few places by that, apart from one another. */
 export const findOwnSpots = (folded: Folded, radius: number, search: Search): FoundPlace[] =>
-  findDiscs(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, search)
+  findDiscs(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, { ...search, still: true })
 
 /** Mean intensity over the axial cone about a place of the map, cd, by all batches. */
 export function readOwnCone(folded: Folded, place: GridPlace): number {

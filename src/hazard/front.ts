@@ -6,7 +6,7 @@ import { mean, T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import { betweenExtremes } from '../run/extreme.ts'
 import type { HotSpot } from '../run/figure.ts'
-import { type Segments, segmentsOfColumns } from '../run/segments.ts'
+import { makeSegmentsRoom, type Segments, segmentsOfColumns } from '../run/segments.ts'
 import type { Run } from '../run/types.ts'
 import { type ClimbOptions, climbDisc, moveToWaist } from './air/climb.ts'
 import { type FacingDisc, measureFacing } from './air/disc.ts'
@@ -196,14 +196,16 @@ function* refineWorst(
   [even, odd]: [readonly PlanePlace[], readonly PlanePlace[]],
   { discMm, mostNear }: FrontOptions,
 ): TimeSliced<HotSpot | null> {
-  const segments = segmentsOfColumns(rays)
+  const room = rooms.pop() ?? makeRoom()
+  const segments = segmentsOfColumns(rays, undefined, room.all)
   const placed = (starts: readonly PlanePlace[]): Place[] =>
     starts.map(({ xMm, yMm, distanceMm }) => ({ xMm, yMm, zMm: rays.zMm + distanceMm }))
   const leastZMm = rays.zMm + JUST_IN_FRONT_MM
   const mayLie = (_x: number, _y: number, z: number) => z >= leastZMm
-  const search = { segments, discMm, climb: { mayLie, ...(mostNear === undefined ? {} : { mostNear }) } }
+  const search = { segments, room, discMm, climb: { mayLie, ...(mostNear === undefined ? {} : { mostNear }) } }
   const byEven = yield* findHottest(search, 0, placed(even))
   const byOdd = odd.length > 0 ? yield* findHottest(search, 1, placed(odd)) : null
+  if (rays.count <= MOST_KEPT) rooms.push(room)
   if (!byEven) return null
   const unseen = byOdd ? [byEven.odd, byOdd.even] : [byEven.odd]
   const split = {
@@ -216,8 +218,16 @@ function* refineWorst(
   return { xMm, yMm, zMm, kWm2: value, se, discMm }
 }
 
+/** Columns for the segments of a search and for those of one half, used again by the next; one for each of searches that take turns. */
+const rooms: Room[] = []
+const makeRoom = () => ({ all: makeSegmentsRoom(), half: makeSegmentsRoom() })
+type Room = ReturnType<typeof makeRoom>
+/** Those of more rays are given back to the memory. */
+const MOST_KEPT = 1 << 16
+
 interface Search {
   segments: Segments
+  room: Room
   discMm: number
   climb: ClimbOptions & Required<Pick<ClimbOptions, 'mayLie'>>
 }
@@ -226,11 +236,11 @@ type Found = ReturnType<typeof measureFacing> & { disc: FacingDisc }
 
 /** The hottest disc that one half of the batches climbs to from the places, and what every half has there. */
 function* findHottest(
-  { segments, discMm, climb }: Search,
+  { segments, room, discMm, climb }: Search,
   parity: 0 | 1,
   places: readonly Place[],
 ): TimeSliced<Found | null> {
-  const half = takeHalf(segments, parity, CLIMB_SEGMENTS)
+  const half = takeHalf(segments, parity, CLIMB_SEGMENTS, room.half)
   const name = parity === 0 ? 'even' : 'odd'
   let hottest: Found | null = null
   for (const place of places) {

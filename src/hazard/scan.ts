@@ -1,7 +1,7 @@
 // Plane after plane in front of the lamp: where a disc across the axis is hot. Front and foci read the same scan.
 import type { TimeSliced } from '../num/scheduler.ts'
 import type { RayColumns } from '../run/exits.ts'
-import { makePlaneFinder, type PlaneLight } from './air/planes.ts'
+import { latticeSpacingMm, makePlaneFinder, type PlaneLight } from './air/planes.ts'
 import { type Gathered, gatherRays, type Spot2, takeSample } from './planes.ts'
 
 export interface ScanOptions {
@@ -32,6 +32,9 @@ interface SourceBall {
 
 interface ScannedPlane extends PlaneLight {
   distanceMm: number
+  /** The hottest point of the lattice itself, points of which are so far apart: discs of any size that it is wide enough for have the same. */
+  coarse: PlaneLight['top']
+  spacingMm: number
 }
 
 export interface PlaneScan {
@@ -83,15 +86,18 @@ export const scanByOdd = (
 
 /** Where on a plane of a scan the hottest disc of another size lies, by the same rays; null: no light within reach. */
 export function topOfDisc(
-  { search, spread }: PlaneScan,
+  { search, spread, planes }: PlaneScan,
   distanceMm: number,
   discMm: number,
   { pointsPerRay }: Pick<ScanOptions, 'pointsPerRay'>,
 ): PlaneLight['top'] {
   const { rays, sample } = search
   const mostAcross = acrossOf(rays, pointsPerRay)
+  const reachMm = spread.radiusMm + spread.slope * distanceMm
+  const scanned = planes.find((plane) => plane.distanceMm === distanceMm)
+  if (scanned?.spacingMm === latticeSpacingMm(discMm, reachMm, mostAcross)) return scanned.coarse
   const find = makePlaneFinder(rays, { discMm, floorKWm2: Infinity, mostAcross, factor: sample.factor })
-  return find(distanceMm, spread.radiusMm + spread.slope * distanceMm).top
+  return find(distanceMm, reachMm).top
 }
 
 const acrossOf = (rays: RayColumns, pointsPerRay: number | undefined): number =>
@@ -119,12 +125,19 @@ function* lookAt(
     const coarseMm = (2 * reachMm) / (mostAcross - 2)
     const nearer =
       pointsPerRay && top && coarseMm > discMm / 2 ? topWithin(search, distanceMm, top, { discMm, coarseMm }) : null
-    planes.push({ distanceMm, top: nearer ?? top, maxima })
+    const spacingMm = latticeSpacingMm(discMm, reachMm, mostAcross)
+    planes.push({ distanceMm, top: nearer ?? top, maxima, coarse: top, spacingMm })
   }
   return { search, planes }
 }
 
-type Place2 = readonly [number, number]
+/** Crossings of rays near one place, whose slopes are 0: used again from place to place. */
+let crossings = makeCrossings(0)
+
+function makeCrossings(count: number) {
+  const column = () => new Float32Array(count)
+  return { xMm: column(), yMm: column(), watts: column(), still: column() }
+}
 
 /** The hottest disc of a plane among the rays that cross it within the spacing of a coarse lattice about one of its points. */
 function topWithin(
@@ -133,22 +146,26 @@ function topWithin(
   about: Spot2,
   { discMm, coarseMm }: { discMm: number; coarseMm: number },
 ): PlaneLight['top'] {
-  const [index, places]: [number[], Place2[]] = [[], []]
+  if (crossings.xMm.length < rays.count) crossings = makeCrossings(rays.count)
+  const { xMm, yMm, slopeX, slopeY, watts } = rays
+  const { xMm: atX, yMm: atY } = about
+  const near = crossings
+  let count = 0
   for (let i = 0; i < rays.count; i++) {
-    const xMm = (rays.xMm[i] ?? 0) + (rays.slopeX[i] ?? 0) * distanceMm - about.xMm
-    if (xMm > coarseMm || xMm < -coarseMm) continue
-    const yMm = (rays.yMm[i] ?? 0) + (rays.slopeY[i] ?? 0) * distanceMm - about.yMm
-    if (yMm > coarseMm || yMm < -coarseMm) continue
-    index.push(i)
-    places.push([xMm, yMm])
+    const x = xMm[i]! + slopeX[i]! * distanceMm - atX
+    if (x > coarseMm || x < -coarseMm) continue
+    const y = yMm[i]! + slopeY[i]! * distanceMm - atY
+    if (y > coarseMm || y < -coarseMm) continue
+    near.xMm[count] = x
+    near.yMm[count] = y
+    near.watts[count] = watts[i]!
+    count++
   }
-  const { rays: gathered } = gatherRays(rays, { ...sample, index: Uint32Array.from(index) })
-  const still = new Float32Array(index.length)
-  const crossing = { xMm: Float32Array.from(places, ([x]) => x), yMm: Float32Array.from(places, ([, y]) => y) }
-  const near = { ...gathered, ...crossing, slopeX: still, slopeY: still }
+  const columns = { ...rays, ...near, count, slopeX: near.still, slopeY: near.still }
   const options = { discMm, floorKWm2: Number.POSITIVE_INFINITY, mostAcross: MOST_ACROSS, factor: sample.factor }
-  const { top } = makePlaneFinder(near, options)(0, coarseMm)
-  return top && { ...top, xMm: top.xMm + about.xMm, yMm: top.yMm + about.yMm }
+  // So few are sooner added here than copied into the memory of WebAssembly, where the scan's own rays stay.
+  const { top } = makePlaneFinder(columns, options, null)(0, coarseMm)
+  return top && { ...top, xMm: top.xMm + atX, yMm: top.yMm + atY }
 }
 
 /**

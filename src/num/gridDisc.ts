@@ -53,6 +53,20 @@ const cellWidth = (grid: DiscGrid, row: number, column: number) =>
 export const cellArea = (grid: DiscGrid, at: number): number =>
   grid.areas?.[at] ?? cellWidth(grid, Math.floor(at / grid.columns), at % grid.columns) * grid.rowSize
 
+const knownAreas = new WeakMap<DiscGrid, Float64Array>()
+
+/** Areas of all cells, as `cellArea` has them; made once a grid, and not to be written into. */
+export function cellAreas(grid: DiscGrid): Float64Array {
+  const known = grid.areas ?? knownAreas.get(grid)
+  if (known) return known
+  const { columns, rows } = grid
+  const areas = new Float64Array(columns * rows)
+  for (let row = 0, at = 0; row < rows; row++)
+    for (let column = 0; column < columns; column++) areas[at++] = cellWidth(grid, row, column) * grid.rowSize
+  knownAreas.set(grid, areas)
+  return areas
+}
+
 /** Thickness of the strips in a search: so many to the disc. */
 const STRIPS = 12
 
@@ -196,6 +210,8 @@ export interface Search {
   least?: boolean
   /** How many places the coarse search hands on, 3 by default. */
   candidates?: number
+  /** Nobody writes into the density any more: what the search before has summed of it is used again. */
+  still?: boolean
 }
 
 /**
@@ -224,20 +240,26 @@ export function findDiscs(
 
 const CANDIDATES = 3
 
-function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: number, search: Search): GridPlace[] {
-  const { columns, rows } = grid
+/** Boxes of cells of about the disc's area: so many rows and columns either way, and so many columns that closed rows are summed beyond their seam. */
+function boxesOf(grid: DiscGrid, radius: number) {
+  const { columns, rows, widths } = grid
   const side = radius * Math.sqrt(Math.PI)
-  const halfRows = Math.max(0, Math.round((side / grid.rowSize - 1) / 2))
   const meanShare = grid.shares ? grid.shares.reduce((a, b) => a + b, 0) / columns : 1
   const halfColumns = (row: number) =>
-    Math.min(columns >> 1, Math.max(0, Math.round((side / (grid.widths[row]! * meanShare) - 1) / 2)))
+    Math.min(columns >> 1, Math.max(0, Math.round((side / (widths[row]! * meanShare) - 1) / 2)))
   let pad = 0
   if (grid.wraps) for (let r = 0; r < rows; r++) pad = Math.max(pad, halfColumns(r))
+  return { halfRows: Math.max(0, Math.round((side / grid.rowSize - 1) / 2)), halfColumns, pad }
+}
+
+function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: number, search: Search): GridPlace[] {
+  const { columns, rows } = grid
+  const { halfRows, halfColumns, pad } = boxesOf(grid, radius)
   const [rowFrom, rowTo] = search.within?.rows ?? [0, rows]
   const [columnFrom, columnTo] = search.within?.columns ?? [0, columns]
   let halfMost = 0
   for (let r = rowFrom; r < rowTo; r++) halfMost = Math.max(halfMost, halfColumns(r))
-  const sums = sumRectangles(grid, density, pad, {
+  const sums = (search.still && !search.within ? sumStill : sumRectangles)(grid, density, pad, {
     rows: [Math.max(0, rowFrom - halfRows), Math.min(rows, rowTo + halfRows)],
     columns: [Math.max(0, columnFrom - halfMost), Math.min(columns + 2 * pad, columnTo + 2 * pad + halfMost)],
   })
@@ -251,27 +273,54 @@ function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numb
     const half = halfColumns(row)
     const below = Math.max(0, row - halfRows)
     const above = Math.min(rows, row + halfRows + 1)
-    const [under, over] = [below * wide, above * wide]
+    const [under, over, width] = [below * wide, above * wide, 2 * half + 1]
+    /** Past the left edge of the last box that lies on the grid as a whole. */
+    const end = Math.min(columnTo, columns + pad - half) + pad - half
     for (let column = columnFrom; column < columnTo; column++) {
       let left = column + pad - half
-      let right = left + 2 * half + 1
+      if (left >= 0 && left < end) {
+        left = passWeak(sums, { over, under, width, sense }, left, end, toBeat * ((above - below) * width))
+        column = left - pad + half
+        if (column >= columnTo) break
+      }
+      const right = Math.min(wide - 1, left + width)
       if (left < 0) left = 0
-      if (right > wide - 1) right = wide - 1
       const sum = sense * (sums[over + right]! - sums[under + right]! - sums[over + left]! + sums[under + left]!)
       const cells = (above - below) * (right - left)
       if (sum <= toBeat * cells) continue
       if (search.allowed && !search.allowed(row, column)) continue
       if (about && Math.hypot(row + 0.5 - about.row, column + 0.5 - about.column) > about.cells) continue
-      insertCandidate(
-        top,
-        { row, column, value: sum / cells },
-        { rows: 2 * halfRows + 1, columns: 2 * half + 1 },
-        candidates,
-      )
+      const size = { rows: 2 * halfRows + 1, columns: width }
+      insertCandidate(top, { row, column, value: sum / cells }, size, candidates)
       toBeat = top.length === candidates ? top[candidates - 1]!.value : Number.NEGATIVE_INFINITY
     }
   }
   return top.map(({ row, column }) => ({ row: row + 0.5, column: column + 0.5 }))
+}
+
+interface RowOfBoxes {
+  /** Where the sums of its upper and its lower edge begin. */
+  over: number
+  under: number
+  width: number
+  sense: 1 | -1
+}
+
+/** The left edge of the next box whose sum is over the limit; `end`: there is none before it. */
+function passWeak(
+  sums: Float64Array,
+  { over, under, width, sense }: RowOfBoxes,
+  left: number,
+  end: number,
+  limit: number,
+): number {
+  let at = left
+  while (at < end) {
+    const right = at + width
+    if (!(sense * (sums[over + right]! - sums[under + right]! - sums[over + at]! + sums[under + at]!) <= limit)) break
+    at++
+  }
+  return at
 }
 
 /** Keeps the best few candidates; of two neighbours only the better one stays. */
@@ -295,6 +344,18 @@ function insertCandidate<T extends { row: number; column: number; value: number 
 
 /** Used by one search at a time; outside the part that it sums it holds values of earlier ones. */
 let scratch = new Float64Array(0)
+/** What all of it holds the sums of, unpadded; null: nothing that stays. */
+let summed: { density: ArrayLike<number>; columns: number } | null = null
+
+/** Sums of the whole grid, kept until another is summed. */
+function sumStill(...of: Parameters<typeof sumRectangles>): Float64Array {
+  const [{ columns }, density, pad] = of
+  if (pad > 0) return sumRectangles(...of)
+  if (summed?.density === density && summed.columns === columns) return scratch
+  const sums = sumRectangles(...of)
+  summed = { density, columns }
+  return sums
+}
 
 /** sums[r · wide + c]: sum of the densities in the rows of `part` below r and its (padded) columns below c. */
 function sumRectangles(
@@ -305,21 +366,31 @@ function sumRectangles(
 ): Float64Array {
   const { columns, rows } = grid
   const wide = columns + 2 * pad + 1
+  summed = null
   if (scratch.length < (rows + 1) * wide) scratch = new Float64Array((rows + 1) * wide)
   const sums = scratch
-  sums.fill(0, part.rows[0] * wide + part.columns[0], part.rows[0] * wide + part.columns[1] + 1)
+  const [first, last] = part.columns
+  sums.fill(0, part.rows[0] * wide + first, part.rows[0] * wide + last + 1)
   for (let r = part.rows[0]; r < part.rows[1]; r++) {
     let along = 0
     const at = (r + 1) * wide
-    sums[at + part.columns[0]] = 0
-    for (let c = part.columns[0]; c < part.columns[1]; c++) {
-      const column = pad === 0 ? c : (c - pad + columns) % columns
+    sums[at + first] = 0
+    let column = pad === 0 ? first : (first - pad + columns) % columns
+    for (let c = first; c < last; c++) {
       along += density[r * columns + column]!
       sums[at + c + 1] = sums[at - wide + c + 1]! + along
+      if (++column === columns) column = 0
     }
   }
   return sums
 }
+
+const COMPASS = [
+  [1, 0],
+  [-1, 0],
+  [0, 1],
+  [0, -1],
+] as const
 
 function climb(
   grid: DiscGrid,
@@ -335,13 +406,8 @@ function climb(
   for (let step = 1; step > 0.1; step /= 2) {
     for (let round = 0; round < 8; round++) {
       const before = best
-      for (const [dc, dr] of [
-        [step, 0],
-        [-step, 0],
-        [0, step],
-        [0, -step],
-      ] as const) {
-        const at = nearestAbout(search, { column: before.column + dc, row: before.row + dr })
+      for (const [dc, dr] of COMPASS) {
+        const at = nearestAbout(search, { column: before.column + step * dc, row: before.row + step * dr })
         if (!isOnGrid(grid, at)) continue
         if (search.allowed && !search.allowed(Math.floor(at.row), wrapColumn(grid, Math.floor(at.column)))) continue
         const mean = meanOverDisc(grid, at, radius, density)

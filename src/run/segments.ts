@@ -68,17 +68,18 @@ export function segmentsOfRecords(records: readonly Float32Array[], wattsOfOne: 
   return out
 }
 
-/** The segments for which `keep` holds, in their order; the columns are copies. */
-export function selectSegments(segments: Segments, keep: (i: number) => boolean): Segments {
+/** The segments for which `keep` holds, in their order; the columns are copies, in `into` where that is given. */
+export function selectSegments(segments: Segments, keep: (i: number) => boolean, into?: SegmentsRoom): Segments {
   const index = roomFor(segments.count).index
   let count = 0
   for (let i = 0; i < segments.count; i++) if (keep(i)) index[count++] = i
-  return takeSegments(segments, index, count)
+  return takeSegments(segments, index, count, into)
 }
 
 /** The first `count` segments with these numbers, as copies. */
-function takeSegments(segments: Segments, index: Uint32Array, count: number): Segments {
-  const out = makeSegments(count, segments.wattsOfOne)
+function takeSegments(segments: Segments, index: Uint32Array, count: number, into?: SegmentsRoom): Segments {
+  const { wattsOfOne } = segments
+  const out = into ? firstOf(columnsOf(into, count), count, wattsOfOne) : makeSegments(count, wattsOfOne)
   for (const name of COLUMNS) {
     const [from, to] = [segments[name], out[name]]
     for (let n = 0; n < count; n++) to[n] = from[index[n]!]!
@@ -172,6 +173,12 @@ export interface SegmentsRoom {
 /** Room for nothing yet: it grows with what is written into it. */
 export const makeSegmentsRoom = (): SegmentsRoom => ({ columns: makeSegments(0, 0) })
 
+/** Columns of a room for so many segments at least. */
+function columnsOf(room: SegmentsRoom, most: number): Segments {
+  if (room.columns.count < most) room.columns = makeSegments(Math.ceil(most), 0)
+  return room.columns
+}
+
 /**
  * The segments of records (as `segmentsOfRecords`) clipped to the first ball, then to the next (as `clipToBall`), to the last bit, in one pass and into
  * `room`; and how many of them lie in the first ball. The last ball's lengths are finite.
@@ -183,8 +190,7 @@ export function clipRecords(
   room: SegmentsRoom,
 ): { segments: Segments; inFirst: number } {
   const most = records.reduce((sum, rows) => sum + rows.length / SEGMENT_STRIDE, 0)
-  if (room.columns.count < most) room.columns = makeSegments(Math.ceil(most), 0)
-  const to = room.columns
+  const to = columnsOf(room, most)
   const limits = balls.map(({ centre: [x, y, z], radiusMm }) => ({ x, y, z, square: radiusMm * radiusMm }))
   let inFirst = 0
   let count = 0
@@ -253,22 +259,29 @@ function firstOf(columns: Segments, count: number, wattsOfOne: number): Segments
   }
 }
 
-/** Rays that cross a plane as segments that begin there, `lengthMm` long. Wavelengths aren't known and stand as 0. */
-export function segmentsOfColumns(rays: RayColumns, lengthMm = 1e6): Segments {
-  const out = makeSegments(rays.count, rays.wattsOfOne)
-  for (let i = 0; i < rays.count; i++) {
-    const [sx, sy] = [rays.slopeX[i]!, rays.slopeY[i]!]
-    const dz = 1 / Math.sqrt(1 + sx * sx + sy * sy)
-    out.xMm[i] = rays.xMm[i]!
-    out.yMm[i] = rays.yMm[i]!
-    out.zMm[i] = rays.zMm
-    out.dx[i] = sx * dz
-    out.dy[i] = sy * dz
-    out.dz[i] = dz
-    out.lengthMm[i] = lengthMm
-    out.watts[i] = rays.watts[i]!
-    out.batch[i] = rays.batch[i]!
+/**
+ * Rays that cross a plane as segments that begin there, `lengthMm` long. Wavelengths aren't known and stand as 0. `into`: a room that was only ever
+ * written into by this.
+ */
+export function segmentsOfColumns(rays: RayColumns, lengthMm = 1e6, into?: SegmentsRoom): Segments {
+  const { count, wattsOfOne } = rays
+  const out = into ? firstOf(columnsOf(into, count), count, wattsOfOne) : makeSegments(count, wattsOfOne)
+  const { xMm, yMm, zMm, dx, dy, dz } = out
+  const { slopeX, slopeY } = rays
+  for (let i = 0; i < count; i++) {
+    const sx = slopeX[i]!
+    const sy = slopeY[i]!
+    const along = 1 / Math.sqrt(1 + sx * sx + sy * sy)
+    dx[i] = sx * along
+    dy[i] = sy * along
+    dz[i] = along
   }
+  xMm.set(rays.xMm.subarray(0, count))
+  yMm.set(rays.yMm.subarray(0, count))
+  zMm.fill(rays.zMm)
+  out.lengthMm.fill(lengthMm)
+  out.watts.set(rays.watts.subarray(0, count))
+  out.batch.set(rays.batch.subarray(0, count))
   return out
 }
 

@@ -55,6 +55,15 @@ export function profilePlace(
 
 /** The grid, sizes in mm, closed on itself; `areas` are exact, widths the mean of the way round. */
 export function profileGrid(wall: ProfiledWall): DiscGrid {
+  const key = JSON.stringify(wall)
+  if (known?.key !== key) known = { key, grid: layGrid(wall) }
+  return known.grid
+}
+
+/** Of one wall: every sheet asks for it. Not to be written into. */
+let known: { key: string; grid: DiscGrid } | null = null
+
+function layGrid(wall: ProfiledWall): DiscGrid {
   const { nAlong, nRound, profile } = wall
   const areas = new Float64Array(nAlong * nRound)
   const widths = new Float64Array(nAlong)

@@ -32,10 +32,11 @@ export function outsideTunnel(lamp: Lamp): Finding[] {
 export function smallTunnel(lamp: Lamp): Finding[] {
   const { tunnel } = lamp
   if (!tunnel) return []
-  const all = emissionPoints(lamp).map((s) => ({ ...s, centreOver: pastWallMm(tunnel, s) }))
-  const cut = all.filter(
-    (s) => s.zMm < tunnel.zOutMm && s.centreOver + s.radiusMm > 0.01 && !(s.zMm >= tunnel.zInMm && s.centreOver > 0),
-  )
+  const cut = emissionPoints(lamp).flatMap((s) => {
+    const centreOver = pastWallMm(tunnel, s)
+    const isCut = s.zMm < tunnel.zOutMm && centreOver + s.radiusMm > 0.01 && !(s.zMm >= tunnel.zInMm && centreOver > 0)
+    return isCut ? [{ ...s, centreOver }] : []
+  })
   if (cut.length === 0) return []
   const worst = cut.reduce((a, b) => (b.centreOver + b.radiusMm > a.centreOver + a.radiusMm ? b : a))
   const over = worst.centreOver + worst.radiusMm

@@ -90,9 +90,12 @@ function climbNear(climb: Climb, first: V3): { c: V3; n: V3; spread: number; far
   const crossings = projectNear(near, first, boundsFor([0, 0, 0], first, 0, radius, 2 * radius), room)
   const start: V3 = [0, 0, 0]
   const between = compass(climb, crossings, start, 0, crowdOn)
-  const tops = [start, between].map((from) => climbFrom(climb, from, crossings))
-  const powers = tops.map(({ c, n }) => powerThrough(near, c, n, radius))
-  const top = tops[powers[1]! > powers[0]! ? 1 : 0]!
+  let top = climbFrom(climb, start, crossings)
+  if (between !== start) {
+    const other = climbFrom(climb, between, crossings)
+    const through = ({ c, n }: typeof top) => powerThrough(near, c, n, radius)
+    if (through(other) > through(top)) top = other
+  }
   return { ...top, farOff: Math.hypot(...top.c) > 1.5 * radius }
 }
 

@@ -35,6 +35,10 @@ const MIN_SIGMAS = 6
 const FLANK = 1.05
 const MOST_MAXIMA = 60
 
+/** From point to point of a lattice, mm: half the disc, or wider where so many points across are too few for the reach. */
+export const latticeSpacingMm = (discMm: number, reachMm: number, mostAcross: number): number =>
+  Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 2))
+
 /**
  * Returns a search of the plane at a distance (mm) from that of the columns, over a square of ± reach about the axis: at each point of a
  * lattice of R from point to point the power through a disc of radius R about it, kW/m². A disc anywhere shares most of its light with
@@ -46,7 +50,7 @@ export function makePlaneFinder(
   machine: PlanesMachine | null = planesMachine(),
 ): (distanceMm: number, reachMm: number) => PlaneLight {
   return (distanceMm, reachMm) => {
-    const spacing = Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 2))
+    const spacing = latticeSpacingMm(discMm, reachMm, mostAcross)
     const n = Math.min(mostAcross, Math.max(8, Math.ceil((2 * reachMm) / spacing) + 2))
     const half = ((n - 1) * spacing) / 2
     const per = 1 / spacing

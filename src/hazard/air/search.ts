@@ -4,7 +4,7 @@ import { makeSampler } from '../../num/rng.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
 import type { HotSpot } from '../../run/figure.ts'
-import { type Segments, selectSegments } from '../../run/segments.ts'
+import { type Segments, type SegmentsRoom, selectSegments } from '../../run/segments.ts'
 import { climbDisc, moveToWaist } from './climb.ts'
 import { type DiscReading, type FacingDisc, measureFacing } from './disc.ts'
 import { findDensePoints, part } from './grid.ts'
@@ -50,13 +50,15 @@ const SEARCH_SEGMENTS = 80_000
 /** Places nearer to one another than this many discs are one. */
 const PART_DISCS = 1.5
 
-/** Segments of every other batch from `parity`, thinned at random to about `most`; their watts then stand for all. */
-export function takeHalf(segments: Segments, parity: 0 | 1, most: number): Segments {
+/** Segments of every other batch from `parity`, thinned at random to about `most`; their watts then stand for all. They are written into `into` where that is given. */
+export function takeHalf(segments: Segments, parity: 0 | 1, most: number, into?: SegmentsRoom): Segments {
+  const { count, batch } = segments
   let own = 0
-  for (let i = 0; i < segments.count; i++) if (segments.batch[i]! % 2 === parity) own++
+  for (let i = 0; i < count; i++) if (batch[i]! % 2 === parity) own++
   // At random, not every so many: the segments of a ray follow one another.
   const chosen = makeSampler(Math.min(1, most / Math.max(1, own)))
-  const half = selectSegments(segments, (i) => segments.batch[i]! % 2 === parity && chosen(i))
+  const all = own <= most
+  const half = selectSegments(segments, (i) => batch[i]! % 2 === parity && (all || chosen(i)), into)
   const scale = half.count > 0 ? (2 * own) / half.count : 0
   for (let i = 0; i < half.count; i++) half.watts[i] = half.watts[i]! * scale
   return { ...half, wattsOfOne: segments.wattsOfOne * scale }

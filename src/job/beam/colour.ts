@@ -35,8 +35,7 @@ function colourOf({ data, count }: Run['exits']): BeamColour | null {
   for (let i = 0, at = 0; i < count; i++, at += EXIT_STRIDE) {
     const dz = data[at + 5]!
     if (!(dz > 1e-6)) continue
-    const theta = Math.atan2(Math.sqrt(data[at + 3]! ** 2 + data[at + 4]! ** 2), dz)
-    const bin = 4 * Math.min(BINS - 1, Math.floor(Math.sqrt(theta / Math.PI) * BINS))
+    const bin = 4 * binOf(Math.sqrt(data[at + 3]! ** 2 + data[at + 4]! ** 2), dz)
     const nm = 3 * Math.min(400, Math.max(0, Math.round(data[at + 8]! - 380)))
     const watts = data[at + 6]!
     bins[bin]! += watts * table[nm]!
@@ -46,6 +45,32 @@ function colourOf({ data, count }: Run['exits']): BeamColour | null {
     out++
   }
   return ringsOf(bins, Math.max(RAYS_A_RING, Math.ceil(out / RINGS)))
+}
+
+const exactBin = (across: number, along: number): number =>
+  Math.min(BINS - 1, Math.floor(Math.sqrt(Math.atan2(across, along) / Math.PI) * BINS))
+
+/** Steps of √tan θ up to 45°, of which most lie in one bin altogether. */
+const STEPS = 1 << 14
+/** Far more than what rounding may move an edge by. */
+const SLACK = 1e-9
+let binOfStep: Int16Array | null = null
+
+/** The bin of each step, −1 where it reaches over an edge: the arc tangent of each ray took longer than all else that is done with it. */
+function stepBins(): Int16Array {
+  const at = (root: number) => exactBin(Math.max(0, root) ** 2, 1)
+  binOfStep ??= Int16Array.from({ length: STEPS }, (_, k) => {
+    const [low, high] = [at(k / STEPS - SLACK), at((k + 1) / STEPS + SLACK)]
+    return low === high ? low : -1
+  })
+  return binOfStep
+}
+
+/** By the parts of a direction across the axis and along it. */
+function binOf(across: number, along: number): number {
+  const step = Math.floor(Math.sqrt(across / along) * STEPS)
+  const bin = step < STEPS ? stepBins()[step]! : -1
+  return bin < 0 ? exactBin(across, along) : bin
 }
 
 function ringsOf(bins: Float64Array, raysARing: number): BeamColour | null {

@@ -7,7 +7,6 @@ import type { WorkerSide } from '../../engine/workers/port.ts'
 import type { Front } from '../../hazard/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { runToEnd } from '../../num/scheduler.ts'
-import { giveBackSums } from '../../run/batches.ts'
 import { expectValid } from '../../run/validate.ts'
 import { makeReader, type ReadState, type SheetHeader } from './read.ts'
 import type { Paths, Sheet } from './sheet.ts'
@@ -80,7 +79,6 @@ function readFirstSheet({ lamp, first, header, state, paths }: FirstSheetRequest
   const reader = makeReader(lamp, header, () => paths)
   const sheet = runToEnd(reader.read(run, state))
   recycleRun(run, first.partials)
-  giveBackSums(run)
   return { sheet, front: reader.front(), partials: first.partials }
 }
 

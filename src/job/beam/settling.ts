@@ -39,7 +39,8 @@ function brightestRing({ tallies, shape, emittedLm }: Run): number {
   const cd = new Float64Array(tallies.length)
   for (let bin = 0; bin + 1 < edges.length; bin++) {
     const sr = zoneSr(edges[bin]!, edges[bin + 1]!)
-    for (const [b, tally] of tallies.entries()) cd[b] = (emittedLm * tally[profileLm + bin]!) / tally[emitted + 1]! / sr
+    let b = 0
+    for (const tally of tallies) cd[b++] = (emittedLm * tally[profileLm + bin]!) / tally[emitted + 1]! / sr
     const value = mean(cd)
     if (value > most && standardError(cd) <= KNOWN_RING * value) most = value
   }

@@ -129,8 +129,8 @@ async function timedShots(files: readonly string[], times: readonly number[]): P
 
 /** One for each picture, s; none where none is given. */
 function timesOf(parsed: Parsed, pictures: number): number[] {
-  const given = parsed.values.get('times')?.split(',') ?? []
-  const times = given.map((text) => {
+  const texts = parsed.values.get('times')?.split(',') ?? []
+  const times = texts.map((text) => {
     const timeS = readExposureTime(text)
     if (timeS === null)
       throw new UserError(`--times: ${JSON.stringify(text)} does not fit; expected a time such as 1/250.`)

@@ -33,10 +33,11 @@ export function recycleRun(run: Run, partials: readonly PartialTally[] = []): vo
   const { tallies, halves, shape, exits } = run
   giveBackExits(exits)
   giveBackSums(run)
-  if (freeTallies.length >= FREE_MOST || !halves) return
+  if (!halves) return
   const clean = partials.length > 0 && partials.every(({ cells }) => cells)
   if (clean) takeOut([tallies, halves], partials, tallyLayout(shape).windowLm)
   freeTallies.push({ arrays: [...tallies, ...halves], clean })
+  if (freeTallies.length > FREE_MOST) freeTallies.shift() // mostly of another size, which no lamp asks for any more
 }
 
 type Tallies = readonly Float64Array[]

@@ -1,5 +1,6 @@
 // A few hundred paths with their corners, for the views: the first rays of the run, traced again. The run lets weights fall; a drawn path
 // ends where it is absorbed, by a draw of its own, so that the losses are seen in their true share.
+import { keepCode } from '../num/keepCode.ts'
 import { mix, unit } from '../optics/draws.ts'
 import { BATCHES, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
@@ -42,6 +43,7 @@ export function tracePaths(scene: Scene, shape: TallyShape, seed: number, count:
     for (let batch = 0; batch < BATCHES; batch++) {
       for (let i = batch; i < count; i += BATCHES) kernel.retrace(batch, (i - batch) / BATCHES, trail)
     }
+    keepCode('paths', { kernel, trail })
   }
   return {
     start: Uint32Array.from(start),

@@ -182,6 +182,8 @@ function drawnShares(emitters: Float32Array, count: number): Float64Array {
 
 const MOST_CELLS = 1 << 16
 
+const cellAt = (off: number, cell: number, n: number): number => Math.min(n - 1, Math.max(0, Math.floor(off / cell)))
+
 function layGrid(zMm: number, list: number[], s: Sources, reachX: Float64Array, reachY: Float64Array): Plane {
   let fromX = Number.POSITIVE_INFINITY
   let fromY = fromX
@@ -199,25 +201,23 @@ function layGrid(zMm: number, list: number[], s: Sources, reachX: Float64Array, 
   const cell = Math.max(extent / 4, Math.sqrt(((toX - fromX) * (toY - fromY)) / MOST_CELLS), 1e-6)
   const columns = Math.max(1, Math.ceil((toX - fromX) / cell))
   const rows = Math.max(1, Math.ceil((toY - fromY) / cell))
-  const each = (i: number, take: (cellAt: number) => void) => {
-    const span = (at: number, reach: number, from: number, n: number) =>
-      [-1, 1].map((side) => Math.min(n - 1, Math.max(0, Math.floor((at + side * reach - from) / cell)))) as [
-        number,
-        number,
-      ]
-    const [x0, x1] = span(s.atX[i]!, reachX[i]!, fromX, columns)
-    const [y0, y1] = span(s.atY[i]!, reachY[i]!, fromY, rows)
-    for (let y = y0; y <= y1; y++) for (let x = x0; x <= x1; x++) take(y * columns + x)
-  }
   const start = new Int32Array(columns * rows + 1)
-  for (const i of list) each(i, (at) => start[at + 1]!++)
+  /** Of each patch the first and the last column and row that it reaches. */
+  const reached: [number, number, number, number][] = []
+  for (const i of list) {
+    const [x, y, rx, ry] = [s.atX[i]!, s.atY[i]!, reachX[i]!, reachY[i]!]
+    const [x0, x1] = [cellAt(x - rx - fromX, cell, columns), cellAt(x + rx - fromX, cell, columns)]
+    const [y0, y1] = [cellAt(y - ry - fromY, cell, rows), cellAt(y + ry - fromY, cell, rows)]
+    reached.push([x0, x1, y0, y1])
+    for (let row = y0; row <= y1; row++)
+      for (let column = x0; column <= x1; column++) start[row * columns + column + 1]!++
+  }
   for (let c = 0; c < columns * rows; c++) start[c + 1]! += start[c]!
   const items = new Int32Array(start[columns * rows]!)
   const next = start.slice()
-  for (const i of list)
-    each(i, (at) => {
-      items[next[at]!++] = i
-    })
+  for (const [n, [x0, x1, y0, y1]] of reached.entries())
+    for (let row = y0; row <= y1; row++)
+      for (let column = x0; column <= x1; column++) items[next[row * columns + column]!++] = list[n]!
   return { zMm, fromX, fromY, columns, rows, perMm: 1 / cell, start, items }
 }
 

@@ -44,25 +44,28 @@ export function turnOf(u: f64): void {
   const c = 1 + q * (-0.5 + q * (1.0 / 24 + q * (-1.0 / 720 + q * (1.0 / 40320 - q * (1.0 / 3628800)))))
   const s = x * (1 + q * (-1.0 / 6 + q * (1.0 / 120 + q * (-1.0 / 5040 + q * (1.0 / 362880 - q * (1.0 / 39916800))))))
   const which = quarter & 3
-  const cos: f64 = which == 0 ? 1 : which == 2 ? -1 : 0
-  const sin: f64 = which == 1 ? 1 : which == 3 ? -1 : 0
+  const odd = which & 1
+  const sign = 1 - (which & 2)
+  const cos = <f64>(sign * (1 - odd))
+  const sin = <f64>(sign * odd)
   set(R.TX, c * cos - s * sin)
   set(R.TY, c * sin + s * cos)
 }
 
 export function shareOfTurn(x: f64, y: f64): f64 {
-  const ax = x < 0 ? -x : x
-  const ay = y < 0 ? -y : y
+  const ax = Math.abs(x)
+  const ay = Math.abs(y)
   const steep = ay > ax
-  const big = steep ? ay : ax
+  const big = select<f64>(ay, ax, steep)
   if (big == 0) return 0
-  const t = (steep ? ax : ay) / big
+  const t = select<f64>(ax, ay, steep) / big
   const q = t * t
   let a =
     t *
     (0.99997726 + q * (-0.33262347 + q * (0.19354346 + q * (-0.11643287 + q * (0.05265332 - 0.0117212 * q))))) *
     0.15915494309189535
-  if (steep) a = 0.25 - a
-  if (x < 0) a = 0.5 - a
-  return y < 0 ? (a == 0 ? 0 : 1 - a) : a
+  // No branches: in which eighth it lies can't be foretold.
+  a = select<f64>(0.25 - a, a, steep)
+  a = select<f64>(0.5 - a, a, x < 0)
+  return select<f64>(select<f64>(0, 1 - a, a == 0), a, y < 0)
 }

@@ -69,7 +69,7 @@ test('scenes of more sizes than buffers are kept, in turn: each has the numbers 
   const lamp = DEMOS['gannet-head']!()
   const scene = sceneOf(lamp)
   const shape = chooseShape(scene, lamp)
-  const shapes = [40, 41, 42, 43, 44, 45].map((windowN) => ({ ...shape, windowN }))
+  const shapes = [20, 60, 100, 140, 180, 220].map((windowN) => ({ ...shape, windowN }))
   const kernels = shapes.map((of) => makeKernel(scene, of, OPTIONS))
   // In a memory of its own.
   const alone = shapes.map((of) => fastKernel(scene, of, OPTIONS).recordSparse(3, 0, 50))

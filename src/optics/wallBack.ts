@@ -30,7 +30,10 @@ export function normalBelow(x: number): number {
  * wall: Φ(cotθ/σ). cos in [0, 1], σ > 0 in rad.
  */
 export function staysOff(cos: number, sigma: number): number {
-  return normalBelow(cos / (sigma * Math.sqrt(Math.max(1e-300, 1 - cos * cos))))
+  const sin2 = Math.max(1e-300, 1 - cos * cos)
+  // Beyond eight standard deviations normalBelow gives 1: told without root and division, with a margin for rounding.
+  if (cos > 0 && cos * cos > 64.0001 * sigma * sigma * sin2) return 1
+  return normalBelow(cos / (sigma * Math.sqrt(sin2)))
 }
 
 /**
@@ -84,7 +87,7 @@ export function leaveWallBack(ray: Float64Array, stream: Int32Array, p: Float32A
   let g = 0
   if (cosDelta > 0) {
     const tan2 = (ex * ex + ey * ey + ez * ez) / (cosDelta * cosDelta)
-    g = (specular * Math.exp((-0.5 * tan2) / (sigma * sigma))) / (TURN * sigma * sigma * cosDelta ** 3)
+    g = (specular * Math.exp((-0.5 * tan2) / (sigma * sigma))) / (TURN * sigma * sigma * (cosDelta * cosDelta * cosDelta))
   }
   // Both shares together: which of them was drawn need not be known, and the weight stays tame where the scattered one is unlikely.
   const diffuse = ((1 - specular) * 2) / TURN

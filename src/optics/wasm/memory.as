@@ -65,7 +65,9 @@ export let rings: usize = 0
 export let faceCorners: usize = 0
 /** The numbers of the sequence. */
 export let numbers: usize = 0
+/** Worked out once a scene: 1 over the pitch of the grooves; of a unit normal of the wall the part across the axis. */
 export let perPitch: f64 = 0
+export let wallScale: f64 = 0
 
 /** Once the parameters are in their place. */
 export function placeOptics(
@@ -87,6 +89,8 @@ export function placeOptics(
   faceCorners = faceCornersAt
   numbers = numbersAt
   perPitch = 1 / param(C.P_lensPitch)
+  const tan = param(C.P_tanFlare)
+  wallScale = 1 / Math.sqrt(1 + tan * tan)
   const sides = param(C.P_sides)
   for (let i = 0; i < <i32>sides; i++) {
     const phi = (TURN * <f64>i) / sides

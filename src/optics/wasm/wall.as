@@ -4,7 +4,7 @@ import * as C from './constants'
 import { draw, turnOf } from './draws'
 import { logHost } from './host'
 import { lambertian, tilt } from './interface'
-import { faceCorners, param, ray, set, sideCos, sideSin, single } from './memory'
+import { faceCorners, param, ray, set, sideCos, sideSin, single, wallScale } from './memory'
 
 const HEX: f64 = 0.8660254037844386
 
@@ -47,8 +47,6 @@ export function toWall(): void {
 }
 
 export function leaveWall(): void {
-  const tan = param(C.P_tanFlare)
-  const scale = 1 / Math.sqrt(1 + tan * tan)
   let cx: f64
   let cy: f64
   if (param(C.P_sides) == 0) {
@@ -62,9 +60,9 @@ export function leaveWall(): void {
     cx = sideCos(<i32>ray(C.SIDE))
     cy = sideSin(<i32>ray(C.SIDE))
   }
-  const nx = -cx * scale
-  const ny = -cy * scale
-  const nz = tan * scale
+  const nx = -cx * wallScale
+  const ny = -cy * wallScale
+  const nz = param(C.P_tanFlare) * wallScale
   const specular = param(C.P_wallSpecular)
   if (specular < 1 && draw() >= specular) {
     set(C.NX, nx)

@@ -1,7 +1,7 @@
 // Twin of src/optics/wallBack.ts: the same bits. The derivation stands there.
 import * as C from './constants'
-import { expHost, powHost } from './host'
-import { param, ray, set, sideCos, sideSin } from './memory'
+import { expHost } from './host'
+import { param, ray, set, sideCos, sideSin, wallScale } from './memory'
 import { leaveWall } from './wall'
 
 const TURN: f64 = 6.283185307179586
@@ -16,7 +16,9 @@ function normalBelow(x: f64): f64 {
 }
 
 function staysOff(cos: f64, sigma: f64): f64 {
-  return normalBelow(cos / (sigma * Math.sqrt(Math.max(1e-300, 1 - cos * cos))))
+  const sin2 = Math.max(1e-300, 1 - cos * cos)
+  if (cos > 0 && cos * cos > 64.0001 * sigma * sigma * sin2) return 1
+  return normalBelow(cos / (sigma * Math.sqrt(sin2)))
 }
 
 export function leaveWallBack(): void {
@@ -30,8 +32,6 @@ export function leaveWallBack(): void {
   const by = ray(C.DY)
   const bz = ray(C.DZ)
   leaveWall()
-  const tan = param(C.P_tanFlare)
-  const scale = 1 / Math.sqrt(1 + tan * tan)
   let cx: f64
   let cy: f64
   if (param(C.P_sides) == 0) {
@@ -42,9 +42,9 @@ export function leaveWallBack(): void {
     cx = sideCos(<i32>ray(C.SIDE))
     cy = sideSin(<i32>ray(C.SIDE))
   }
-  const nx = -cx * scale
-  const ny = -cy * scale
-  const nz = tan * scale
+  const nx = -cx * wallScale
+  const ny = -cy * wallScale
+  const nz = param(C.P_tanFlare) * wallScale
   const dx = ray(C.DX)
   const dy = ray(C.DY)
   const dz = ray(C.DZ)
@@ -66,7 +66,7 @@ export function leaveWallBack(): void {
   let g: f64 = 0
   if (cosDelta > 0) {
     const tan2 = (ex * ex + ey * ey + ez * ez) / (cosDelta * cosDelta)
-    g = (specular * expHost((-0.5 * tan2) / (sigma * sigma))) / (TURN * sigma * sigma * powHost(cosDelta, 3))
+    g = (specular * expHost((-0.5 * tan2) / (sigma * sigma))) / (TURN * sigma * sigma * (cosDelta * cosDelta * cosDelta))
   }
   const diffuse = ((1 - specular) * 2) / TURN
   set(C.W, ray(C.W) * (((diffuse * cosO + g / aI) * cosI) / ((diffuse * cosI + g / aO) * cosO)))

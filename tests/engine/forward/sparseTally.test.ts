@@ -95,3 +95,21 @@ test.each(['gannet-head', 'ice-rink'])('%s: chunk after chunk, whole and sparse 
     }
   }
 })
+
+test('scenes of more sizes than buffers are kept, in turn: each has the numbers that it has by itself', () => {
+  const lamp = DEMOS['gannet-head']!()
+  const scene = sceneOf(lamp)
+  const shape = chooseShape(scene, lamp)
+  const shapes = [20, 60, 100, 140, 180, 220].map((windowN) => ({ ...shape, windowN }))
+  const kernels = shapes.map((of) => makeKernel(scene, of, OPTIONS))
+  // In a memory of its own.
+  const alone = shapes.map((of) => fastKernel(scene, of, OPTIONS).recordSparse(3, 0, 50))
+  for (let round = 0; round < 2; round++) {
+    for (const [i, kernel] of kernels.entries()) {
+      const { sums, maps, cells } = kernel.recordSparse(3, 0, 50)
+      expect(sameBits(sums, alone[i]!.sums)).toBe(true)
+      expect([...cells]).toEqual([...alone[i]!.cells])
+      expect(sameBits(maps, alone[i]!.maps)).toBe(true)
+    }
+  }
+})

@@ -1,7 +1,9 @@
 // The kernel in WebAssembly against the reference in TypeScript: the same bits, whatever the lamp.
 import { expect, test } from 'vitest'
 import { type KernelOptions, makeKernel } from '../../../src/engine/forward/kernel.ts'
+import type { SparseTally } from '../../../src/engine/forward/sparseTally.ts'
 import { fastKernel } from '../../../src/engine/forward/wasm/fastKernel.ts'
+import { wasmInstance } from '../../../src/engine/forward/wasm/instance.ts'
 import { chooseShape } from '../../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { DEMOS } from '../../../src/library/demos.ts'
@@ -31,10 +33,47 @@ function stretchOf(make: typeof makeKernel, scene: Scene, shape: TallyShape, opt
 
 function expectSameBits(lamp: Lamp): void {
   const scene = sceneOf(lamp)
-  const shape = chooseShape(scene, lamp)
-  const reference = stretchOf(makeKernel, scene, shape)
-  const fast = stretchOf(fastKernel, scene, shape)
-  expectSameStretch(fast, reference)
+  expectSameScene(scene, chooseShape(scene, lamp))
+}
+
+function expectSameScene(scene: Scene, shape: TallyShape): void {
+  expectSameStretch(stretchOf(fastKernel, scene, shape), stretchOf(makeKernel, scene, shape))
+  expectSameRecords(recordsOf(fastKernel, scene, shape), recordsOf(makeKernel, scene, shape))
+}
+
+/** In two pieces, the second from the middle of the sequence. */
+function recordsOf(make: typeof makeKernel, scene: Scene, shape: TallyShape, rays = RAYS / 4): SparseTally[] {
+  const kernel = make(scene, shape, OPTIONS)
+  return [kernel.recordSparse(5, 0, 100), kernel.recordSparse(5, 100, rays)]
+}
+
+function expectSameRecords(a: SparseTally[], b: SparseTally[]): void {
+  for (const [i, { sums, maps, cells, exits }] of a.entries()) {
+    const other = b[i]!
+    expect(sameBits(sums, other.sums), `sums ${i}`).toBe(true)
+    expect(Array.from(cells), `cells ${i}`).toEqual(Array.from(other.cells))
+    expect(sameBits(maps, other.maps), `maps ${i}`).toBe(true)
+    expect(exits.length, `segments ${i}`).toBe(other.exits.length)
+    expect(sameBits(exits, other.exits), `segments ${i}`).toBe(true)
+  }
+}
+
+/** On the axis, close to it and far from it. */
+const SUNS = [
+  [0, 0],
+  [3, 40],
+  [35, 200],
+] as const
+
+function expectSameSuns(lamp: Lamp): void {
+  const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: 1000 } }
+  const scene = sceneOf(lit)
+  const shape = chooseShape(scene, lit)
+  for (const [tiltDeg, azimuthDeg] of SUNS) {
+    const sun = compileSun(scene, lit, tiltDeg, azimuthDeg)
+    expectSameScene(sun, shape)
+    if (!sun.assembly) expect(wasmInstance()?.scene, 'it went through WebAssembly').toBe(sun)
+  }
 }
 
 type Stretch = ReturnType<typeof stretchOf>
@@ -47,8 +86,12 @@ function expectSameStretch(a: Stretch, b: Stretch): void {
 }
 
 test.each(Object.keys(DEMOS))('%s: the same bits', (id) => expectSameBits(DEMOS[id]!()))
+test.each(Object.keys(DEMOS))('%s in the sun: the same bits', (id) => expectSameSuns(DEMOS[id]!()))
 
 test.each(seeds(amount(24, 300)))('random lamp %i: the same bits', (seed) => expectSameBits(randomLamp(seed)))
+test.each(seeds(amount(16, 200)))('random lamp %i in the sun: the same bits', (seed) =>
+  expectSameSuns(randomLamp(seed)),
+)
 
 test('the random lamps go both ways: through WebAssembly and, with cups and maps, around it', () => {
   let around = 0
@@ -80,14 +123,38 @@ test('two lamps in turn don’t mix their tables', () => {
   }
 })
 
-test('sunlight and plain random numbers are the reference’s own', () => {
+test('plain random numbers are the reference’s own', () => {
   const lamp = DEMOS['gannet-head']!()
   const scene = sceneOf(lamp)
   const shape = chooseShape(scene, lamp)
-  const sun = compileSun(scene, lamp, 3)
-  expectSameStretch(stretchOf(fastKernel, sun, shape), stretchOf(makeKernel, sun, shape))
   const plain = { ...OPTIONS, plainRandom: true }
   expectSameStretch(stretchOf(fastKernel, scene, shape, plain), stretchOf(makeKernel, scene, shape, plain))
+})
+
+test.each([
+  ['stops', { wedge: { tiltDeg: 15, axisDeg: 20 } }, false],
+  ['is only raised and stops no', {}, true],
+])('a board that %s light under the sun: the same bits, by the kernel that knows boards', (_, tilted, isCompiled) => {
+  const demo = DEMOS['gannet-head']!()
+  const [first, ...others] = demo.boards
+  const lamp = { ...demo, boards: [{ ...first!, heightMm: 30, ...tilted }, ...others] }
+  const scene = sceneOf(lamp)
+  expect(scene.frames.length).toBeGreaterThan(0)
+  const sun = compileSun(scene, lamp, 3)
+  expectSameScene(sun, chooseShape(scene, lamp))
+  expect(wasmInstance()?.scene === sun).toBe(isCompiled)
+})
+
+test('segments find room that the memory has not', () => {
+  const lamp = DEMOS['gannet-head']!()
+  const scene = sceneOf(lamp)
+  const shape = chooseShape(scene, lamp)
+  const sun = compileSun(scene, lamp, 5)
+  const before = wasmInstance()!.memory.buffer.byteLength
+  // More than five segments of 40 bytes each.
+  const rays = Math.ceil(before / (5 * 40))
+  expectSameRecords(recordsOf(fastKernel, sun, shape, rays), recordsOf(makeKernel, sun, shape, rays))
+  expect(wasmInstance()!.memory.buffer.byteLength).toBeGreaterThan(before)
 })
 
 test('a lamp with large tables finds room', () => {

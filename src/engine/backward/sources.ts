@@ -199,25 +199,25 @@ function layGrid(zMm: number, list: number[], s: Sources, reachX: Float64Array, 
   const cell = Math.max(extent / 4, Math.sqrt(((toX - fromX) * (toY - fromY)) / MOST_CELLS), 1e-6)
   const columns = Math.max(1, Math.ceil((toX - fromX) / cell))
   const rows = Math.max(1, Math.ceil((toY - fromY) / cell))
-  const each = (i: number, take: (cellAt: number) => void) => {
-    const span = (at: number, reach: number, from: number, n: number) =>
-      [-1, 1].map((side) => Math.min(n - 1, Math.max(0, Math.floor((at + side * reach - from) / cell)))) as [
-        number,
-        number,
-      ]
-    const [x0, x1] = span(s.atX[i]!, reachX[i]!, fromX, columns)
-    const [y0, y1] = span(s.atY[i]!, reachY[i]!, fromY, rows)
-    for (let y = y0; y <= y1; y++) for (let x = x0; x <= x1; x++) take(y * columns + x)
+  const at = (mm: number, from: number, n: number) => Math.min(n - 1, Math.max(0, Math.floor((mm - from) / cell)))
+  // First and last column and row of each patch.
+  const spans = new Int32Array(4 * list.length)
+  for (const [k, i] of list.entries()) {
+    spans[4 * k] = at(s.atX[i]! - reachX[i]!, fromX, columns)
+    spans[4 * k + 1] = at(s.atX[i]! + reachX[i]!, fromX, columns)
+    spans[4 * k + 2] = at(s.atY[i]! - reachY[i]!, fromY, rows)
+    spans[4 * k + 3] = at(s.atY[i]! + reachY[i]!, fromY, rows)
   }
   const start = new Int32Array(columns * rows + 1)
-  for (const i of list) each(i, (at) => start[at + 1]!++)
+  for (let k = 0; k < spans.length; k += 4)
+    for (let y = spans[k + 2]!; y <= spans[k + 3]!; y++)
+      for (let x = spans[k]!; x <= spans[k + 1]!; x++) start[y * columns + x + 1]!++
   for (let c = 0; c < columns * rows; c++) start[c + 1]! += start[c]!
   const items = new Int32Array(start[columns * rows]!)
   const next = start.slice()
-  for (const i of list)
-    each(i, (at) => {
-      items[next[at]!++] = i
-    })
+  for (let k = 0; k < spans.length; k += 4)
+    for (let y = spans[k + 2]!; y <= spans[k + 3]!; y++)
+      for (let x = spans[k]!; x <= spans[k + 1]!; x++) items[next[y * columns + x]!++] = list[k >> 2]!
   return { zMm, fromX, fromY, columns, rows, perMm: 1 / cell, start, items }
 }
 

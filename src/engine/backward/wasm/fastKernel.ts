@@ -114,7 +114,7 @@ function moveIn(machine: BackwardMachine, scene: Scene, sources: Sources, spectr
   machine.place(...room.starts)
   machine.numbersAt = room.starts[tables.indexOf(scramble)]!
   machine.ratio = new Float64Array(buffer, room.starts[10], spectra.count)
-  Object.assign(machine, { scene, user: sources, mixture: spectra.mixture })
+  Object.assign(machine, { scene, params, user: sources, mixture: spectra.mixture })
   return machine.numbersAt
 }
 

@@ -182,8 +182,6 @@ function drawnShares(emitters: Float32Array, count: number): Float64Array {
 
 const MOST_CELLS = 1 << 16
 
-const cellAt = (off: number, cell: number, n: number): number => Math.min(n - 1, Math.max(0, Math.floor(off / cell)))
-
 function layGrid(zMm: number, list: number[], s: Sources, reachX: Float64Array, reachY: Float64Array): Plane {
   let fromX = Number.POSITIVE_INFINITY
   let fromY = fromX
@@ -201,23 +199,25 @@ function layGrid(zMm: number, list: number[], s: Sources, reachX: Float64Array, 
   const cell = Math.max(extent / 4, Math.sqrt(((toX - fromX) * (toY - fromY)) / MOST_CELLS), 1e-6)
   const columns = Math.max(1, Math.ceil((toX - fromX) / cell))
   const rows = Math.max(1, Math.ceil((toY - fromY) / cell))
-  const start = new Int32Array(columns * rows + 1)
-  /** Of each patch the first and the last column and row that it reaches. */
-  const reached: [number, number, number, number][] = []
-  for (const i of list) {
-    const [x, y, rx, ry] = [s.atX[i]!, s.atY[i]!, reachX[i]!, reachY[i]!]
-    const [x0, x1] = [cellAt(x - rx - fromX, cell, columns), cellAt(x + rx - fromX, cell, columns)]
-    const [y0, y1] = [cellAt(y - ry - fromY, cell, rows), cellAt(y + ry - fromY, cell, rows)]
-    reached.push([x0, x1, y0, y1])
-    for (let row = y0; row <= y1; row++)
-      for (let column = x0; column <= x1; column++) start[row * columns + column + 1]!++
+  const at = (mm: number, from: number, n: number) => Math.min(n - 1, Math.max(0, Math.floor((mm - from) / cell)))
+  // First and last column and row of each patch.
+  const spans = new Int32Array(4 * list.length)
+  for (const [k, i] of list.entries()) {
+    spans[4 * k] = at(s.atX[i]! - reachX[i]!, fromX, columns)
+    spans[4 * k + 1] = at(s.atX[i]! + reachX[i]!, fromX, columns)
+    spans[4 * k + 2] = at(s.atY[i]! - reachY[i]!, fromY, rows)
+    spans[4 * k + 3] = at(s.atY[i]! + reachY[i]!, fromY, rows)
   }
+  const start = new Int32Array(columns * rows + 1)
+  for (let k = 0; k < spans.length; k += 4)
+    for (let y = spans[k + 2]!; y <= spans[k + 3]!; y++)
+      for (let x = spans[k]!; x <= spans[k + 1]!; x++) start[y * columns + x + 1]!++
   for (let c = 0; c < columns * rows; c++) start[c + 1]! += start[c]!
   const items = new Int32Array(start[columns * rows]!)
   const next = start.slice()
-  for (const [n, [x0, x1, y0, y1]] of reached.entries())
-    for (let row = y0; row <= y1; row++)
-      for (let column = x0; column <= x1; column++) items[next[row * columns + column]!++] = list[n]!
+  for (let k = 0; k < spans.length; k += 4)
+    for (let y = spans[k + 2]!; y <= spans[k + 3]!; y++)
+      for (let x = spans[k]!; x <= spans[k + 1]!; x++) items[next[y * columns + x]!++] = list[k >> 2]!
   return { zMm, fromX, fromY, columns, rows, perMm: 1 / cell, start, items }
 }
 

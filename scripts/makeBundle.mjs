@@ -13,6 +13,7 @@ const WORKERS = [
   'src/job/wish/wishWorker.node.ts',
   'src/job/beam/firstSheetWorker.node.ts',
   'src/job/beam/sunWorker.node.ts',
+  'src/job/beam/frontWorker.node.ts',
 ]
 
 /** What decides a bundle beside the files that are in it. */

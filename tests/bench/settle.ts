@@ -5,6 +5,8 @@ import { availableParallelism } from 'node:os'
 import { makeNextTask } from '../../src/engine/workers/nextTask.ts'
 import { makePool } from '../../src/engine/workers/pool.ts'
 import { nodeTraceWorker } from '../../src/engine/workers/workerNode.ts'
+import { nodeFrontThread } from '../../src/job/beam/frontThreadNode.ts'
+import { makeReaderThread } from '../../src/job/beam/readerThread.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { makeSunThread } from '../../src/job/beam/sunThread.ts'
 import { nodeSunThread } from '../../src/job/beam/sunThreadNode.ts'
@@ -43,6 +45,7 @@ export async function* settledSheets(args: string[]) {
   const pool = makePool(Array.from({ length: threads }, () => nodeTraceWorker()))
   // As the page has it: started by the first lamp.
   const sunThread = makeSunThread(nodeSunThread, threads)
+  const frontThread = makeReaderThread(nodeFrontThread, threads)
   try {
     for (const name of listAfter(args, '--lamps', LAMPS)) {
       const make = DEMOS[name as keyof typeof DEMOS]
@@ -56,6 +59,7 @@ export async function* settledSheets(args: string[]) {
     }
   } finally {
     sunThread.close()
+    frontThread.close()
     pool.close()
   }
 
@@ -72,7 +76,7 @@ export async function* settledSheets(args: string[]) {
     }
     const options = { seed: seed + 1, maxRays: 200_000_000, maxSeconds: 180, precision: 0.01, background: true }
     const scheduler = makeScheduler(undefined, { nextTask })
-    const sheet = await traceLamp(pool, lamp, options, take, { scheduler, sunThread })
+    const sheet = await traceLamp(pool, lamp, options, take, { scheduler, sunThread, frontThread })
     const settledMs = performance.now() - began
     const { user, system } = process.cpuUsage(usage)
     const ownAfter = ownMs()

@@ -10,7 +10,7 @@ import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { elementWords } from '../../library/lensSystem.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
-import { rayColumns } from '../../run/exits.ts'
+import { type RayColumns, rayColumns } from '../../run/exits.ts'
 import type { Run } from '../../run/types.ts'
 import type { HotSpot, HotSpotName, MaterialRisk, Sheet, SunAtTilt } from './sheet.ts'
 
@@ -31,25 +31,32 @@ interface PartSpots {
 type Stage = 'first' | 'next' | 'settled'
 
 /** The place in front and the exit rays that it was searched in. */
-interface FrontSearch {
+export interface FrontSearch {
   found: Front
   stage: Stage
   exits: Run['exits']
 }
 
+interface ReadAgain {
+  keepsFront?: boolean
+  sameRays?: boolean
+  elsewhere?: FrontSearch | undefined
+}
+
 /**
  * A settled run is searched with all the exit rays it has; a rough one with few, to be quick. `before`: of the same run with fewer rays. The place in
  * front is its own while there are no more exit rays: a run keeps no more than so many. `keepsFront`: it is in any case. `sameRays`: the run hasn't
- * grown since then, so that what lies on the parts is the same.
+ * grown since then, so that what lies on the parts is the same. `elsewhere`: searched by another thread.
  */
 export function* readHazards(
   run: Run,
   lamp: Lamp,
   stage: Stage,
   before?: Hazards,
-  { keepsFront = false, sameRays = false } = {},
+  { keepsFront = false, sameRays = false, elsewhere }: ReadAgain = {},
 ): TimeSliced<Hazards> {
-  const known = keepsFront && before ? before.front : isSearched(before?.front, run, stage)
+  const known =
+    keepsFront && before ? before.front : (isSearched(before?.front, run, stage) ?? isSearched(elsewhere, run, stage))
   const search = known ?? (yield* searchInFront(run, lamp, stage))
   const front = search.found
   yield
@@ -106,6 +113,12 @@ const OPTIONS: Record<Stage, Omit<FrontOptions, 'discMm'>> = {
   next: { ratio: 1.12 },
   settled: { lookRays: 65_536, measureRays: 262_144 },
 }
+
+/** What a settled sheet's search takes. */
+export const settledSearch = (run: Run, lamp: Lamp): { rays: RayColumns; options: FrontOptions } => ({
+  rays: rayColumns(run, frontZMm(lamp)),
+  options: { discMm: lamp.reading.hotDiscMm, ...OPTIONS.settled },
+})
 
 const isSearched = (front: FrontSearch | undefined, { exits }: Run, stage: Stage): FrontSearch | null =>
   front?.exits === exits && front.stage === stage ? front : null

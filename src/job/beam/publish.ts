@@ -43,6 +43,8 @@ export interface Publisher {
   readForward(run: Run): Promise<Forward>
   /** Reads what takes the longest of the settled sheet, while what that still waits for is on its way; gives its figures. Throws `Cancelled`. */
   readSettled(run: Run): Promise<Sheet['figures']>
+  /** The settled place in front, searched elsewhere by the run's exit rays. */
+  takeSettledFront(found: Front, run: Run): void
   /** A first sheet that was read elsewhere, and the place in front that was found for it. */
   publishRead(sheet: Sheet, front: Front | null): void
   /** From now on sheets are read as later ones: the first, of so many rays, is read elsewhere. */
@@ -102,6 +104,7 @@ export function makePublisher(
     },
     readForward: (run) => inTurn(() => scheduler.run(reader.forward(run))),
     readSettled: (run) => inTurn(() => scheduler.run(reader.figures(run, state(true)))),
+    takeSettledFront: reader.takeSettledFront,
     publishRead(sheet, front) {
       if (front) reader.takeFront(front)
       show(sheet)

@@ -29,7 +29,7 @@ import type { Run } from '../../run/types.ts'
 import { lightTraced } from '../power/light.ts'
 import type { AimEstimate, Forward } from './aims.ts'
 import { readBeamColour } from './colour.ts'
-import { type BareSheet, findAll, foundElsewhere, type Hazards, readHazards } from './hazards.ts'
+import { type BareSheet, type FrontSearch, findAll, foundElsewhere, type Hazards, readHazards } from './hazards.ts'
 import { joinBackward } from './joinBackward.ts'
 import { readReached } from './settling.ts'
 import type { Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
@@ -75,6 +75,8 @@ export interface Reader {
   leaveFirst(rays: number): void
   /** The place in front as it was found there. */
   takeFront(front: Front): void
+  /** The settled one, by the run's exit rays, all that it will have. */
+  takeSettledFront(found: Front, run: Run): void
   front(): Front | null
   /** Rays of the latest search in front; 0 before it. */
   searchedAt(): number
@@ -91,6 +93,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
   /** Rays of the first sheet. */
   let firstOf: number | null = null
   let searched: Searched | null = null
+  let elsewhere: FrontSearch | undefined
   let light: { of: readonly unknown[]; parts: LightParts } | null = null
   let read: { of: readonly unknown[]; parts: RunParts } | null = null
 
@@ -114,7 +117,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
     const inverse = sameRays ? before.inverse : null
     searched = {
       ...{ rays: run.rays, settled, frontOf: keepsFront ? before.frontOf : run.rays },
-      hazards: yield* readHazards(run, lamp, stage, before?.hazards, { keepsFront, sameRays }),
+      hazards: yield* readHazards(run, lamp, stage, before?.hazards, { keepsFront, sameRays, elsewhere }),
       inverse: first ? null : (inverse ?? readInverseSquare(run, frontZMm(lamp))),
     }
     return searched
@@ -183,6 +186,9 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
     takeFront(front) {
       // The rest is read with the next sheet.
       searched = { rays: 0, settled: false, frontOf: firstOf ?? 0, hazards: foundElsewhere(front), inverse: null }
+    },
+    takeSettledFront(found, { exits }) {
+      elsewhere = { found, stage: 'settled', exits }
     },
     front: () => searched?.hazards.front.found ?? null,
     searchedAt: () => searched?.frontOf ?? 0,

@@ -5,6 +5,7 @@ import { makeNextTask } from '../../engine/workers/nextTask.ts'
 import type { WorkerSide } from '../../engine/workers/port.ts'
 import { makeScheduler } from '../../num/scheduler.ts'
 import { makeSegmentsRoom } from '../../run/segments.ts'
+import { makeReaderThread, type ReaderThread } from './readerThread.ts'
 import { readSunDirection, type SunRead, type SunReadRequest } from './sunReading.ts'
 
 /** The recorded rays are transferred, and don't come back. */
@@ -13,24 +14,10 @@ export type SunClient = Pick<Client<SunCalls>, 'call' | 'alive' | 'close'>
 
 export const SUN_THREAD = 'The reader of the sun'
 
-/** The thread, where there is one. */
-export interface SunThread {
-  /** Started when it is first asked for: a lamp out of the sun needs none. */
-  open(): SunClient | undefined
-  close(): void
-}
+/** A lamp out of the sun needs none. */
+export type SunThread = ReaderThread<SunClient>
 
-/** None beside a single thread: no more than that was asked for. */
-export function makeSunThread(start: () => SunClient, threads: number): SunThread {
-  let client: SunClient | undefined
-  return {
-    open() {
-      if (threads > 1) client ??= start()
-      return client
-    },
-    close: () => client?.close(),
-  }
-}
+export const makeSunThread = makeReaderThread<SunClient>
 
 /** The worker's side. A reading that nobody waits for any more ends at its next slice. */
 export function serveSun(side: WorkerSide<CallRequest, CallReply>): void {

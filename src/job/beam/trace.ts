@@ -7,11 +7,13 @@ import { Cancelled, makeScheduler } from '../../num/scheduler.ts'
 import type { Run } from '../../run/types.ts'
 import { type TraceSetup, traceBeam } from './beamRun.ts'
 import { openEngines } from './engines.ts'
+import { searchElsewhere } from './frontThread.ts'
+import { settledSearch } from './hazards.ts'
 import { prepareTrace } from './prepare.ts'
 import { makePublisher, newProgress } from './publish.ts'
 import type { JobOptions, Sheet, SunAtTilt, TraceFirst } from './sheet.ts'
 import { traceSun } from './sun.ts'
-import type { TraceContext } from './types.ts'
+import { EXITS_KEPT, type TraceContext } from './types.ts'
 import { traceVariants } from './variants.ts'
 
 /** The sun waits for so many rays of the beam; until then the findings know it by geometry. Unwatched runs trace it last, for their clock's sake. */
@@ -53,12 +55,16 @@ export async function traceLamp(
   const setup: TraceSetup = { pool, prepared, engines, options, progress, publisher, scheduler, context }
   const sun = makeSunStep(setup)
   const variants = makeVariantsStep(setup)
+  const front = makeFrontStep(setup)
   let run: Run | null = null
   try {
     run = await traceBeam(setup, async (now) => {
       run = now
       context.onProgress?.(now.rays)
+      // It takes a while to start, and the first sheet comes first.
+      if (options.background && now.rays > AFTER_FIRST_SHEET) context.frontThread?.open()
       if (options.onlyLast) return
+      if (now.exits.fromRays >= EXITS_KEPT) front.start(now)
       const may = (what: 'sun' | 'comparisons') => mayBegin(what, options.first, now.rays, progress.seconds)
       if (may('sun')) sun.start()
       if (may('comparisons')) await variants.trace(() => publisher.publishKnown(now))
@@ -71,7 +77,11 @@ export async function traceLamp(
       const sunTraced = sun.start()
       const compared = variants.trace(publish)
       await publish()
-      const steps = [publisher.readSettled(whole), hasSun || sunTraced?.then(publish), compared]
+      const steps = [
+        front.start(whole).then(() => publisher.readSettled(whole)),
+        hasSun || sunTraced?.then(publish),
+        compared,
+      ]
       await Promise.allSettled(steps)
       await Promise.all(steps)
     }
@@ -103,6 +113,22 @@ function makeSunStep({ pool, prepared, options, progress, scheduler, context }: 
       return started
     },
     ended: () => progress.sun !== null,
+  }
+}
+
+/** The search in front for the settled sheet, where there is a thread for it: started once, when the run has all the exit rays that it will have. */
+function makeFrontStep({ prepared, options, publisher, scheduler, context }: TraceSetup) {
+  let started: Promise<void> | null = null
+  return {
+    start(run: Run): Promise<void> {
+      if (started || !options.background) return started ?? Promise.resolve()
+      const request = () => settledSearch(run, prepared.lamp)
+      started = searchElsewhere(context.frontThread, request, scheduler).then((found) => {
+        if (found) publisher.takeSettledFront(found, run)
+      })
+      started.catch(() => {}) // awaited after the beam; a cancellation may come first
+      return started
+    },
   }
 }
 

@@ -1,6 +1,7 @@
 // Types that the steps of the beam's job share.
 import type { Scheduler } from '../../num/scheduler.ts'
 import type { FirstSheetReaders } from './firstSheet.ts'
+import type { FrontThread } from './frontThread.ts'
 import type { SunThread } from './sunThread.ts'
 
 /** Rays whose exits are recorded for the readers that propagate them. */
@@ -14,6 +15,8 @@ export interface TraceContext {
   firstSheetReaders?: FirstSheetReaders | undefined
   /** Reads the sun beside the thread that orders its rays. */
   sunThread?: SunThread | undefined
+  /** Searches in front of the lamp for the settled sheet. */
+  frontThread?: FrontThread | undefined
   /** The first sheet is being read elsewhere: another lamp may be traced, and the sheet of this one comes even so. */
   onHandedOver?: () => void
   /** Every sheet that is due by its rays is read, whatever time that takes: for who compares them. */

@@ -7,6 +7,8 @@ import { inlineWorker, makePool } from '../../engine/workers/pool.ts'
 import { nodeTraceWorker } from '../../engine/workers/workerNode.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { makeScheduler } from '../../num/scheduler.ts'
+import { nodeFrontThread } from '../beam/frontThreadNode.ts'
+import { makeReaderThread } from '../beam/readerThread.ts'
 import type { EngineChoice, JobOptions, Sheet } from '../beam/sheet.ts'
 import { makeSunThread } from '../beam/sunThread.ts'
 import { nodeSunThread } from '../beam/sunThreadNode.ts'
@@ -31,12 +33,13 @@ export async function traceInNode(
     options.threads > 0 ? Array.from({ length: options.threads }, () => nodeTraceWorker()) : [inlineWorker()]
   const pool = makePool(workers, Math.max(1, options.threads))
   const sunThread = makeSunThread(nodeSunThread, options.threads)
+  const frontThread = makeReaderThread(nodeFrontThread, options.threads)
   try {
     const progress = (rays: number) => onProgress?.({ rays, maxRays: options.maxRays })
     const all = { onlyLast: true, ...options, graphics, graphicsFirst: true, graphicsOnly: engine === 'gpu' }
     const sheet = await traceLamp(pool, lamp, all, () => {}, {
       onProgress: progress,
-      sunThread,
+      ...{ sunThread, frontThread },
       // What the workers have traced is taken, and more is handed to them, while a reading goes on.
       scheduler: makeScheduler(undefined, { nextTask: makeNextTask() }),
     })
@@ -44,6 +47,7 @@ export async function traceInNode(
     return sheet
   } finally {
     sunThread.close()
+    frontThread.close()
     graphics.machine()?.device.destroy()
     pool.close()
   }

@@ -6,8 +6,8 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { makeNewest, makePause, makeScheduler } from '../../num/scheduler.ts'
 import { type FirstSheetClient, type FirstSheetReaders, makeFirstSheetReaders } from '../beam/firstSheet.ts'
 import type { EngineOrder, JobOptions, Sheet } from '../beam/sheet.ts'
-import type { SunThread } from '../beam/sunThread.ts'
 import { traceLamp } from '../beam/trace.ts'
+import type { TraceContext } from '../beam/types.ts'
 
 /** What the page may call. */
 export type TracingCalls = {
@@ -44,13 +44,13 @@ export const readersFor = (threads: number): number =>
 
 /**
  * `readers`: starts the threads that read first sheets, not before the first lamp has settled; none: they are read here. `graphics`: the device
- * that traces, if any. `sunThread`: reads the sun; none: it is read here.
+ * that traces, if any. `sunThread`, `frontThread`: read the sun and search in front; none: that is done here.
  */
 export function makeTracingService(
   pool: Pool,
   readers: () => FirstSheetClient[],
   graphics: () => Graphics | undefined = () => undefined,
-  sunThread?: SunThread,
+  { sunThread, frontThread }: Pick<TraceContext, 'sunThread' | 'frontThread'> = {},
 ): TracingService {
   const nextTask = makeNextTask()
   const newest = makeNewest()
@@ -97,7 +97,7 @@ export function makeTracingService(
       await traceLamp(pool, lamp, { ...options, graphics: graphics() }, onSheet, {
         scheduler,
         firstSheetReaders: tracked,
-        sunThread,
+        ...{ sunThread, frontThread },
         onHandedOver,
       })
       await reading
@@ -110,6 +110,7 @@ export function makeTracingService(
       newest.cancel()
       firstSheetReaders?.close()
       sunThread?.close()
+      frontThread?.close()
       pool.close()
     },
   }

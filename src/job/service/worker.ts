@@ -6,6 +6,8 @@ import { serveCalls } from '../../engine/workers/calls.ts'
 import { makePool } from '../../engine/workers/pool.ts'
 import { selfSide } from '../../engine/workers/selfBrowser.ts'
 import { browserTraceWorker } from '../../engine/workers/workerBrowser.ts'
+import { browserFrontThread } from '../beam/frontThreadBrowser.ts'
+import { makeReaderThread } from '../beam/readerThread.ts'
 import { browserReadingWorker } from '../beam/readingWorkerBrowser.ts'
 import { makeSunThread } from '../beam/sunThread.ts'
 import { browserSunThread } from '../beam/sunThreadBrowser.ts'
@@ -23,7 +25,10 @@ const service = makeTracingService(
   pool,
   () => Array.from({ length: readers }, () => browserReadingWorker()),
   () => graphics,
-  makeSunThread(browserSunThread, threads),
+  {
+    sunThread: makeSunThread(browserSunThread, threads),
+    frontThread: makeReaderThread(browserFrontThread, threads),
+  },
 )
 
 serveCalls<TracingCalls>(selfSide(), {

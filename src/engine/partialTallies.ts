@@ -1,5 +1,6 @@
 // From what the engines give, chunk by chunk, to the tallies of a run. Sums are added in the order of rounds and batches, whoever adds them.
 import { releaseFold } from '../run/batches.ts'
+import { releaseColumns } from '../run/exits.ts'
 import { tallyLayout } from '../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
@@ -29,6 +30,7 @@ const HALVES = 2
 export function recycleRun(run: Run, partials: readonly PartialTally[] = []): void {
   const { tallies, halves, shape } = run
   releaseFold(run)
+  releaseColumns(run)
   if (freeTallies.length >= FREE_MOST || !halves) return
   const clean = partials.length > 0 && partials.every(({ cells }) => cells)
   if (clean) takeOut([tallies, halves], partials, tallyLayout(shape).windowLm)

@@ -25,7 +25,7 @@ export interface Folded {
   halves: [Tally, Tally]
 }
 
-const folded = new WeakMap<Run, { rays: number; value: Folded }>()
+const folded = new WeakMap<Run, { rays: number; value: Folded; memory: Float64Array[] }>()
 
 /**
  * Sums of a run: all batches, all but one, and the two halves. Made once a run and ray count; the result is shared
@@ -34,38 +34,47 @@ const folded = new WeakMap<Run, { rays: number; value: Folded }>()
 export function fold(run: Run): Folded {
   const cached = folded.get(run)
   if (cached && cached.rays === run.rays) return cached.value
-  const value = sumBatches(run)
-  folded.set(run, { rays: run.rays, value })
+  const memory: Float64Array[] = []
+  const value = sumBatches(run, (length) => takeNumbers(memory, length))
+  folded.set(run, { rays: run.rays, value, memory })
   return value
 }
 
-/** Sums of all batches of runs that nobody reads any more, to be written over. */
-const spareSums: Float64Array[] = []
-const SPARE_MOST = 2
+/** Numbers read from runs that nobody reads any more, to be written over. */
+const spare: Float64Array[] = []
+/** As many as a run has: all batches, all but each, and three maps. */
+const SPARE_MOST = BATCHES + 4
 
-/** Nobody reads this run's sums any more: the next run of as many numbers is summed in their place. */
+/** Of whatever was in them. */
+function takeNumbers(memory: Float64Array[], length: number): Float64Array {
+  const at = spare.findIndex((numbers) => numbers.length === length)
+  const numbers = (at < 0 ? undefined : spare.splice(at, 1)[0]) ?? new Float64Array(length)
+  memory.push(numbers)
+  return numbers
+}
+
+/** So many numbers that are read as long as the sums are; of whatever was in them. */
+export const numbersBeside = ({ run }: Folded, length: number): Float64Array =>
+  takeNumbers(folded.get(run)?.memory ?? [], length)
+
+/** Nobody reads this run's sums any more, nor what stands beside them: the next run is summed in their place. */
 export function releaseFold(run: Run): void {
   const cached = folded.get(run)
   if (!cached) return
   folded.delete(run)
-  spareSums.unshift(cached.value.all.data)
-  spareSums.length = Math.min(spareSums.length, SPARE_MOST)
+  spare.unshift(...cached.memory)
+  spare.length = Math.min(spare.length, SPARE_MOST)
 }
 
-function sumsOfSize(size: number): Float64Array {
-  const at = spareSums.findIndex((sums) => sums.length === size)
-  return (at < 0 ? undefined : spareSums.splice(at, 1)[0]) ?? new Float64Array(size)
-}
-
-function sumBatches(run: Run): Folded {
+function sumBatches(run: Run, numbers: (length: number) => Float64Array): Folded {
   const layout = tallyLayout(run.shape)
   const halves = run.halves ?? sumHalves(run, layout.size)
   const [even, odd] = halves
-  const sum = sumsOfSize(layout.size)
+  const sum = numbers(layout.size)
   for (let i = 0; i < sum.length; i++) sum[i] = even[i]! + odd[i]!
   const head = layout.windowLm
   const without = run.tallies.map((tally) => {
-    const rest = new Float64Array(head)
+    const rest = numbers(head)
     for (let i = 0; i < head; i++) rest[i] = sum[i]! - tally[i]!
     return makeTally(run, rest)
   })

@@ -36,22 +36,36 @@ export function rayColumns(run: Run, zMm: number, sense: 1 | -1 = 1): RayColumns
 /** The last set made of a run: several readers need the same plane. */
 const cache = new WeakMap<Run, { of: Run['exits']; sense: 1 | -1; columns: RayColumns }>()
 
+/** Columns of a run that nobody reads any more, to be written over. */
+let spare: Columns | null = null
+type Columns = Pick<RayColumns, 'xMm' | 'yMm' | 'slopeX' | 'slopeY' | 'watts' | 'lumens' | 'batch'>
+/** Longer ones are given back to the memory. */
+const SPARE_MOST = 1 << 16
+
+/** Nobody reads this run's columns any more. */
+export function releaseColumns(run: Run): void {
+  const cached = cache.get(run)
+  cache.delete(run)
+  if (cached && cached.columns.xMm.length <= SPARE_MOST) spare = cached.columns
+}
+
+/** Room for so many rays at least, of whatever was in it. */
+function takeColumns(count: number): Columns {
+  const kept = spare
+  spare = null
+  if (kept && kept.xMm.length >= count) return kept
+  const column = () => new Float32Array(count)
+  return {
+    ...{ xMm: column(), yMm: column(), slopeX: column(), slopeY: column() },
+    ...{ watts: column(), lumens: column(), batch: new Uint8Array(count) },
+  }
+}
+
 function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
   const { data, count, fromRays, batch } = run.exits
   const wattsPerUnit = fromRays > 0 ? run.emittedW / fromRays : 0
   const lumensPerUnit = fromRays > 0 ? (run.emittedLm / fromRays) * weightRatio(run) : 0
-  const out: RayColumns = {
-    count: 0,
-    zMm,
-    xMm: new Float32Array(count),
-    yMm: new Float32Array(count),
-    slopeX: new Float32Array(count),
-    slopeY: new Float32Array(count),
-    watts: new Float32Array(count),
-    lumens: new Float32Array(count),
-    batch: new Uint8Array(count),
-    wattsOfOne: wattsPerUnit,
-  }
+  const { xMm, yMm, slopeX, slopeY, watts, lumens, batch: batches } = takeColumns(count)
   let n = 0
   for (let i = 0, at = 0; i < count; i++, at += EXIT_STRIDE) {
     const dz = data[at + 5]!
@@ -59,17 +73,16 @@ function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
     const sx = data[at + 3]! / dz
     const sy = data[at + 4]! / dz
     const step = zMm - data[at + 2]!
-    out.xMm[n] = data[at]! + sx * step
-    out.yMm[n] = data[at + 1]! + sy * step
-    out.slopeX[n] = sx
-    out.slopeY[n] = sy
-    out.watts[n] = data[at + 6]! * wattsPerUnit
-    out.lumens[n] = data[at + 7]! * lumensPerUnit
-    out.batch[n] = batch[i]!
+    xMm[n] = data[at]! + sx * step
+    yMm[n] = data[at + 1]! + sy * step
+    slopeX[n] = sx
+    slopeY[n] = sy
+    watts[n] = data[at + 6]! * wattsPerUnit
+    lumens[n] = data[at + 7]! * lumensPerUnit
+    batches[n] = batch[i]!
     n++
   }
-  out.count = n
-  return out
+  return { count: n, zMm, xMm, yMm, slopeX, slopeY, watts, lumens, batch: batches, wattsOfOne: wattsPerUnit }
 }
 
 /** Radiant weight emitted for each unit of luminous weight: turns a luminous weight into lumens a started ray. */

@@ -15,28 +15,21 @@ test('a density that stays: the same places for each size, also after another de
   const radii = [1.5, 3, 1.5]
   const fresh = (density: Float64Array) => radii.map((radius) => findDiscs(grid, density.slice(), radius))
   const still = (density: Float64Array) => radii.map((radius) => findDiscs(grid, density, radius, { still: true }))
-  expect(still(one)).toEqual(fresh(one))
-  expect(still(other)).toEqual(fresh(other))
+  const [first, second] = [still(one), still(other)]
+  expect([first, second]).toEqual([fresh(one), fresh(other)])
   findDiscs(grid, one, 2)
   expect(still(one)).toEqual(fresh(one))
   findDiscs(grid, other, 2, { within: { rows: [3, 9], columns: [4, 11] } })
   expect(still(one)).toEqual(fresh(one))
 })
 
-test('boxes at the edge and within: the best box is found wherever the one bright cell lies', () => {
-  for (const [column, row] of [
-    [0, 0],
-    [23, 0],
-    [0, 19],
-    [23, 19],
-    [12, 10],
-    [1, 7],
-    [22, 13],
-  ] as const) {
-    const density = new Float64Array(24 * 20).fill(1e-3)
-    density[24 * row + column] = 1
-    const [best] = findDiscs(grid, density, 1.5)
-    expect(Math.abs(best!.column - column - 0.5), `${column} ${row}`).toBeLessThanOrEqual(1.5)
-    expect(Math.abs(best!.row - row - 0.5), `${column} ${row}`).toBeLessThanOrEqual(1.5)
+test('a box that the edge cuts is judged by the part on the grid', () => {
+  for (const column of [0, 23]) {
+    // Boxes of 3 × 3 cells: about the bright column half of two columns, a third of three; within, 0.42 of nine.
+    const density = new Float64Array(24 * 20)
+    for (const row of [2, 3, 4, 5]) density[24 * row + column] = 1
+    for (const row of [9, 10, 11]) density.fill(0.42, 24 * row + 11, 24 * row + 14)
+    const [best] = findDiscs(grid, density, 1.5, { candidates: 1 })
+    expect(Math.abs(best!.column - column - 0.5)).toBeLessThanOrEqual(1)
   }
 })

@@ -12,7 +12,7 @@ import {
   meanOver,
   type Search,
 } from '../num/gridDisc.ts'
-import { type Folded, meanOf, type Tally } from '../run/batches.ts'
+import { type Folded, meanOf, numbersBeside, type Tally } from '../run/batches.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { lumensPerWeight } from '../run/scale.ts'
 import type { TallyShape } from '../run/types.ts'
@@ -70,7 +70,7 @@ export function windowCd(folded: Folded, tally: Tally): Float64Array {
 
 function makeCd(folded: Folded, tally: Tally): Float64Array {
   const inverse = getInverseSolidAngles(folded.run.shape)
-  const cd = new Float64Array(inverse.length)
+  const cd = numbersBeside(folded, inverse.length)
   const from = folded.layout.windowLm
   const { data, lmPerWeight } = tally
   for (let i = 0; i < cd.length; i++) cd[i] = data[from + i]! * lmPerWeight * inverse[i]!

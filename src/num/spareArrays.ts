@@ -24,10 +24,10 @@ export function giveBack(arrays: Iterable<ArrayBufferView<ArrayBufferLike>>): vo
   while (free.length > FREE_MOST || freeBytes > FREE_BYTES) freeBytes -= free.shift()?.byteLength ?? 0
 }
 
-/** The first free one that is not much too large. */
+/** The free one given back last that is not much too large. */
 function take(bytes: number): ArrayBuffer {
   const whole = Math.ceil(bytes / STEP) * STEP
-  const at = free.findIndex(({ byteLength }) => byteLength >= bytes && byteLength <= 2 * whole)
+  const at = free.findLastIndex(({ byteLength }) => byteLength >= bytes && byteLength <= 2 * whole)
   const [found] = at >= 0 ? free.splice(at, 1) : []
   freeBytes -= found?.byteLength ?? 0
   return found ?? new ArrayBuffer(whole)

@@ -26,7 +26,7 @@ export interface Folded {
   halves: [Tally, Tally]
 }
 
-const folded = new WeakMap<Run, { rays: number; value: Folded }>()
+const folded = new WeakMap<Run, { rays: number; value: Folded; memory: Float64Array[] }>()
 
 /**
  * Sums of a run: all batches, all but one, and the two halves. Made once a run and ray count; the result is shared
@@ -35,27 +35,39 @@ const folded = new WeakMap<Run, { rays: number; value: Folded }>()
 export function fold(run: Run): Folded {
   const cached = folded.get(run)
   if (cached && cached.rays === run.rays) return cached.value
-  const value = sumBatches(run)
-  folded.set(run, { rays: run.rays, value })
+  const memory: Float64Array[] = []
+  const value = sumBatches(run, (length) => takeNumbers(memory, length))
+  folded.set(run, { rays: run.rays, value, memory })
   return value
 }
 
-/** Nobody reads the sums of this run any more. */
-export function giveBackSums(run: Run): void {
-  const { all, without } = folded.get(run)?.value ?? { all: null, without: [] }
-  folded.delete(run)
-  if (all) giveBack([all, ...without].map(({ data }) => data))
+/** Of whatever was in them. */
+function takeNumbers(memory: Float64Array[], length: number): Float64Array {
+  const numbers = spareFloat64(length)
+  memory.push(numbers)
+  return numbers
 }
 
-function sumBatches(run: Run): Folded {
+/** So many numbers that are read as long as the sums are; of whatever was in them. */
+export const numbersBeside = ({ run }: Folded, length: number): Float64Array =>
+  takeNumbers(folded.get(run)?.memory ?? [], length)
+
+/** Nobody reads this run's sums any more, nor what stands beside them: the next run is summed in their place. */
+export function giveBackSums(run: Run): void {
+  const cached = folded.get(run)
+  folded.delete(run)
+  if (cached) giveBack(cached.memory)
+}
+
+function sumBatches(run: Run, numbers: (length: number) => Float64Array): Folded {
   const layout = tallyLayout(run.shape)
   const halves = run.halves ?? sumHalves(run, layout.size)
   const [even, odd] = halves
-  const sum = spareFloat64(layout.size)
+  const sum = numbers(layout.size)
   for (let i = 0; i < sum.length; i++) sum[i] = even[i]! + odd[i]!
   const head = layout.windowLm
   const without = run.tallies.map((tally) => {
-    const rest = spareFloat64(head)
+    const rest = numbers(head)
     for (let i = 0; i < head; i++) rest[i] = sum[i]! - tally[i]!
     return makeTally(run, rest)
   })

@@ -1,6 +1,6 @@
 // Sums of the batches and their jackknife, worked by hand (Efron 1982, section 3).
 import { describe, expect, test } from 'vitest'
-import { fold, jackknife, meanOf, overBatches, ratioOf } from '../../src/run/batches.ts'
+import { fold, giveBackSums, jackknife, meanOf, numbersBeside, overBatches, ratioOf } from '../../src/run/batches.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { lumensPerWeight, sumTallies, wattsPerWeight } from '../../src/run/scale.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -33,6 +33,26 @@ describe('sums', () => {
     expect([halves[0].lmPerWeight, halves[1].wPerWeight]).toEqual([2, 2])
     expectWithin(without[3]!.lmPerWeight, 16 / 15, { ulps: 1 })
     expectWithin(without[3]!.wPerWeight, 16 / 15, { ulps: 1 })
+  })
+  test('in the memory of another run they are the same, and so is what stands beside them', () => {
+    const [first, other, second] = [counted(), filledRun(shape, (t) => t.fill(7)), counted()]
+    const expected = fold(first)
+    const before = fold(other)
+    const beside = numbersBeside(before, 9)
+    giveBackSums(other)
+    const again = fold(second)
+    const memory = [beside, before.all.data, ...before.without.map((t) => t.data)].map(({ buffer }) => buffer)
+    for (const numbers of [again.all.data, numbersBeside(again, 9)]) expect(memory).toContain(numbers.buffer)
+    expect(again.all.data).toEqual(expected.all.data)
+    expect(again.without.map((t) => t.data)).toEqual(expected.without.map((t) => t.data))
+    expect(fold(second)).toBe(again)
+  })
+  test('a run that is still read keeps its memory', () => {
+    const [first, second] = [counted(), counted()]
+    const { all, without } = fold(first)
+    const next = fold(second)
+    expect(next.all.data).not.toBe(all.data)
+    expect(without.some((t) => next.without.some((n) => n.data === t.data))).toBe(false)
   })
   test('halves that the engine summed are taken as they are, and not written into', () => {
     const run = counted()

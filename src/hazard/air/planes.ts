@@ -147,8 +147,8 @@ function addPlainly(rays: RayColumns, square: Square): Added {
 let plain: Lattice = { grid: new Float32Array(0), touched: new Uint32Array(0) }
 
 function latticeOf(points: number, touched: number): Lattice {
-  if (plain.grid.length < points || plain.touched.length < touched)
-    plain = { grid: new Float32Array(points), touched: new Uint32Array(touched) }
+  if (plain.grid.length < points) plain = { ...plain, grid: new Float32Array(points) }
+  if (plain.touched.length < touched) plain = { ...plain, touched: new Uint32Array(touched) }
   return plain
 }
 

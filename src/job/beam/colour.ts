@@ -27,10 +27,13 @@ export function readBeamColour({ exits }: Pick<Run, 'exits'>): BeamColour | null
   return colour
 }
 
+/** Tristimulus values and rays of each bin: used again from run to run. */
+const bins = new Float64Array(4 * BINS)
+
 function colourOf({ data, count }: Run['exits']): BeamColour | null {
   if (count < 2 * RAYS_A_RING) return null
   const table = matchingTable()
-  const bins = new Float64Array(4 * BINS)
+  bins.fill(0)
   let out = 0
   for (let i = 0, at = 0; i < count; i++, at += EXIT_STRIDE) {
     const dz = data[at + 5]!

@@ -99,7 +99,7 @@ describe('a row of pencils 2 mm apart, each half as strong again as the one befo
 })
 
 test('what is near is gathered anew only where the disc has moved more than 1.5 radii', () => {
-  // One search asks at least 4 steps by 6 ways, a gathering makes 1 + 2 · 3 of them: 168 places.
+  // One search asks at least 4 steps by 6 ways, a gathering makes 1 + 2 · 3 of them: 168 places; 1 + 3 where the light lies closest at the start itself: 96.
   const countPlaces = (list: readonly ListedSegment[]) => {
     let places = 0
     const mayLie = () => {
@@ -109,7 +109,7 @@ test('what is near is gathered anew only where the disc has moved more than 1.5 
     const disc = climbDisc(listedSegments(list), at(0, 0, 100), DISC, { mayLie })
     return { places, x: disc!.xMm }
   }
-  expect(countPlaces([through([0, 0, 100], [0, 0, 1])])).toEqual({ places: 168, x: 0 })
+  expect(countPlaces([through([0, 0, 100], [0, 0, 1])])).toEqual({ places: 96, x: 0 })
   const two = countPlaces([through([0, 0, 100], [0, 0, 1]), through([6.4, 0, 100], [0, 0, 1], 2)])
   expect(two.x).toBe(2.5)
   expect(two.places).toBeLessThan(2 * 168)

@@ -26,6 +26,30 @@ describe('colour over angle', () => {
     expect(read.x.at(-1)).toBeLessThan(0.17)
     expect(half).toBeGreaterThan(1)
   })
+  test('each ray is in the bin of its own angle, up to 90°', () => {
+    const turn = (i: number) => Math.PI * 0.5 * ((i + 0.5) / 40_000) ** 2
+    const { exits } = runOf(40_000, (_, i) => 400 + (i % 300))
+    for (let i = 0; i < exits.count; i++)
+      exits.data.set([Math.sin(turn(i)), 0, Math.cos(turn(i))], i * EXIT_STRIDE + 3)
+    const read = readBeamColour({ exits })!
+    // Rings of 8000 rays or a few more, closed at the end of a bin: 4096 bins, even in √(θ/π), with θ as single precision has the direction.
+    const means: number[] = []
+    let [rays, sum] = [0, 0]
+    for (let i = 0, bin = 0; i < exits.count; i++) {
+      const at = i * EXIT_STRIDE
+      const theta = Math.atan2(exits.data[at + 3]!, exits.data[at + 5]!)
+      const own = Math.floor(Math.sqrt(theta / Math.PI) * 4096)
+      if (own !== bin && rays >= 8000) {
+        means.push(sum / rays)
+        rays = sum = 0
+      }
+      bin = own
+      rays++
+      sum += 180 * ((own + 0.5) / 4096) ** 2
+    }
+    if (rays >= 8000) means.push(sum / rays)
+    expect([...read.thetaDeg]).toEqual([...Float32Array.from(means)])
+  })
   test('a spectrum drawn ray by ray gives its own chromaticity', () => {
     const power = spectrumPower({ kind: 'white', classK: 4000 })
     const sum = power.reduce((a, b) => a + b)

@@ -6,6 +6,7 @@ import { boostOpen as boostOpenRule } from '../../src/checks/power/boostOpen.ts'
 import { driverHeat as driverHeatRule } from '../../src/checks/power/driverHeat.ts'
 import { fuses as fusesRule } from '../../src/checks/power/fuses.ts'
 import { junctionOver as junctionOverRule } from '../../src/checks/power/junctionOver.ts'
+import { limitsTooHigh as limitsTooHighRule } from '../../src/checks/power/limitsTooHigh.ts'
 import { packOver as packOverRule } from '../../src/checks/power/packOver.ts'
 import { protection as protectionRule } from '../../src/checks/power/protection.ts'
 import { ratingsUnsaid as ratingsUnsaidRule } from '../../src/checks/power/ratingsUnsaid.ts'
@@ -30,6 +31,7 @@ const boostOpen = metricRule(boostOpenRule)
 const driverHeat = metricRule(driverHeatRule)
 const fuses = metricRule(fusesRule)
 const junctionOver = metricRule(junctionOverRule)
+const limitsTooHigh = metricRule(limitsTooHighRule)
 const packOver = metricRule(packOverRule)
 const protection = metricRule(protectionRule)
 const ratingsUnsaid = metricRule(ratingsUnsaidRule)
@@ -131,6 +133,18 @@ describe('strings and drivers', () => {
   })
 })
 
+test('a driver on the plate: capacitors bear 85 °C (IEC 60384-4: memory), also when it is left on', () => {
+  const of = (topC: number, leftOnC?: number) => {
+    const curves = (c: number) => ({ tS: [0, 600], plateMaxC: [20, c], junctionMaxC: [20, c] })
+    const leftOn = leftOnC === undefined ? null : { curves: curves(leftOnC), limit: { kind: 'steady', atS: 600 } }
+    const worst = { channels: [worstChannel({ driverId: 'buck' })] }
+    const lamp = lampOf({ drivers: [{ ...buck, mounted: 'plate' }] })
+    return driverHeat(lamp, parts(worst, [], [mode('A', { curves: curves(topC), leftOn })]))
+  }
+  expect([of(85), rules(of(85.1))]).toEqual([[], ['driver-on-hot-plate']])
+  expect(of(60, 99.5)[0]!.title).toContain(' on a plate that gets to 100 °C in “A”: usual capacitors bear 85 °C')
+})
+
 describe('supply', () => {
   test('what is drawn for an instant, cold, counts for cells and protection', () => {
     const cold: WorstCase['modes'][number] = {
@@ -153,6 +167,29 @@ describe('supply', () => {
     const runs = [29.8, 5, 12].map((amps) => wireRun({ connectors: 1, amps }))
     const [f] = ratingsUnsaid(lampOf({ harness }), parts({ fullV: 33.61 }, runs))
     expect(f!.title).toContain('connectors for up to 29.8 A; connectors for at least 33.7 V DC')
+  })
+})
+
+describe('limits that no usual part bears', () => {
+  const cells = (over: Partial<Pack>) =>
+    limitsTooHigh(lampOf({ supply: { ...(gannet.power!.supply as Pack), ...over } })).map((f) => f.severity)
+  test('junctions over 185 °C, drivers over 98 % (no source)', () => {
+    const emitters = (maxJunctionC: number) => ({
+      ...gannet,
+      emitterTypes: gannet.emitterTypes.map((e) => ({ ...e, maxJunctionC })),
+    })
+    expect([185, 186].map((c) => limitsTooHigh(emitters(c)).length)).toEqual([0, 1])
+    const efficiency = (x: number) => limitsTooHigh(lampOf({ drivers: [{ ...buck, efficiency: x }] })).length
+    expect([0.98, 0.985].map(efficiency)).toEqual([0, 1])
+  })
+  test('cells over 60 °C, severe over the 80 °C at which a lithium cell decays (memory); over 15 times their capacity', () => {
+    for (const chemistry of ['li-ion', 'lifepo4'] as const)
+      expect([60, 61, 80, 81].map((maxCellC) => cells({ chemistry, maxCellC }))).toEqual([
+        ...[[], ['warning'], ['warning'], ['severe']],
+      ])
+    expect(cells({ chemistry: 'nimh', maxCellC: 81 })).toEqual(['warning'])
+    // Of 3 Ah.
+    expect([45, 45.1].map((maxCellA) => cells({ maxCellA }))).toEqual([[], ['warning']])
   })
 })
 
@@ -185,6 +222,8 @@ describe('fuses', () => {
     expect(held(110)!.cure).toContain('a fuse of 11.7 A at most')
     // 15 A · √(55/76) = 12.7605 A: three digits.
     expect(held(96)!.cure).toContain('a fuse of 12.7 A at most')
+    // 15 A · √(55/123.85) = 9.996 A.
+    expect(held(143.85)!.cure).toContain('a fuse of 9.99 A at most')
   })
 })
 

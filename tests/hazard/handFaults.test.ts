@@ -1,5 +1,7 @@
 // Sun and light at what small faults put in by hand got past. Closed forms.
 import { expect, test } from 'vitest'
+import { onFrontKWm2, type PartsHeat } from '../../src/hazard/onParts.ts'
+import { readRisks } from '../../src/hazard/risks.ts'
 import { openingMm2 } from '../../src/hazard/sunBound.ts'
 import { readSunDay, USUAL_SUN } from '../../src/hazard/sunDay.ts'
 import { readBareLens, type SunMapPoint } from '../../src/hazard/sunMap.ts'
@@ -66,4 +68,20 @@ test('a lens alone: behind it and before it the upper ends, of all directions th
   expectWithin(bare.before!.kWm2, 6.131, { rel: 1e-9, because: 'by hand' })
   // 15° an hour at 900 mm.
   expectWithin(bare.mmPerMinute, 3.927, { rel: 1e-4, because: 'printed digits' })
+})
+
+test('paper in air of 60 °C: 3.49 kW/m² light it, and at 10 kW/m² the 170 K to 230 °C take ρcd ΔT/q = 1.822 s', () => {
+  const front = { worst: null, curve: [{ distanceMm: 100, kWm2: 10, se: 0, discMm: 10 }] }
+  const paper = readRisks(front, 60).find((r) => r.material.startsWith('Newspaper'))!
+  expect(paper.criticalKWm2).toBe(3.49)
+  expectWithin(paper.secondsAtWorst!, 1.822, { rel: 1e-3, because: 'printed digits' })
+})
+
+test('what lies on the front meets what the lens has, or the foremost of the other pieces, whichever is more', () => {
+  const on = (lens: number | null, ...elements: number[]) =>
+    onFrontKWm2({
+      lens: lens === null ? null : { kWm2: lens },
+      elements: elements.map((kWm2) => ({ kWm2 })),
+    } as Pick<PartsHeat, 'lens' | 'elements'>)
+  expect([on(2, 1, 5), on(9, 1, 5), on(2, 5, 1), on(null, 3), on(null)]).toEqual([5, 9, 2, 3, 0])
 })

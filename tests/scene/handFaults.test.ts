@@ -2,7 +2,7 @@
 // emitter, the front of a tilted one. Closed forms.
 import { describe, expect, test } from 'vitest'
 import { mostSunKWm2 } from '../../src/job/beam/mostSun.ts'
-import { canCompare, edgeTiltsDeg, type Seen } from '../../src/job/beam/sunDirections.ts'
+import { canCompare, edgeTiltsDeg, type Seen, strongOf } from '../../src/job/beam/sunDirections.ts'
 import { frontZMm } from '../../src/lamp/front.ts'
 import { weldedModes } from '../../src/lamp/groups.ts'
 import { placeEmitters } from '../../src/lamp/place.ts'
@@ -67,6 +67,9 @@ describe('the sun’s opening: W of 1000 W/m², ten degrees off the axis', () =>
       expectWithin(watts({ ...bare, lens, elements: [pane(kind, 200)] }), area(300), SINGLE)
       expectWithin(watts({ ...bare, lens, elements: [pane(kind, 320)] }), area(320), SINGLE)
     }
+    // A cover that hides the film behind it and not the lens.
+    const film = { ...pane('diffuser', 200), zMm: 310 }
+    expectWithin(watts({ ...bare, lens, elements: [film, pane('cover', 250)] }), area(300), SINGLE)
     const sheet = { ...pane('cover', 400), aperture: 'rectangle', heightMm: 350 } as NonNullable<
       Lamp['elements']
     >[number]
@@ -94,6 +97,14 @@ describe('the sun’s opening: W of 1000 W/m², ten degrees off the axis', () =>
       spots: [{ kWm2: 1, se, xMm: 0, yMm: 0, zMm: 0, discMm: 10, tiltDeg: 0, lands: 'face' }],
     })
     expect([0.15, 0.16].map((se) => canCompare('inside', [seen(se)]))).toEqual([true, false])
+  })
+  test('read again are those whose upper end is half as strong as the strongest: 0.5, and 0.3 + 2.131 · 0.1', () => {
+    const at = (azimuthDeg: number, kWm2: number, se = 0): Seen => ({
+      ...{ tiltDeg: 10, azimuthDeg, places: [] },
+      spots: [{ kWm2, se, xMm: 0, yMm: 0, zMm: 0, discMm: 10, tiltDeg: 10, lands: 'face' }],
+    })
+    const strong = strongOf([at(0, 1), at(30, 0.5), at(60, 0.49), at(90, 0.3, 0.1)], ['inside'])
+    expect(strong.map((s) => s.azimuthDeg)).toEqual([0, 30, 90])
   })
 })
 

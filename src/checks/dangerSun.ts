@@ -5,7 +5,7 @@ import type { SunPlace } from '../hazard/sun.ts'
 import type { SunMapPoint } from '../hazard/sunMap.ts'
 import { elementsOf } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
+import { criticalAt, ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
 import { frontWord, lensesOf } from '../library/lensSystem.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
@@ -60,8 +60,8 @@ function lightsPaper(kWm2Upper: number, ambientC: number): string {
   return seconds_ === null ? '' : ` Paper there is alight in ${seconds(seconds_)}.`
 }
 
-const severityOf = (p: SunPlace) =>
-  upperKWm2(p) >= ignitionMaterial('paper').criticalKWm2 ? ('severe' as const) : ('warning' as const)
+const severityOf = (p: SunPlace, { reading }: Lamp) =>
+  upperKWm2(p) >= criticalAt(ignitionMaterial('paper'), reading.ambientC) ? ('severe' as const) : ('warning' as const)
 
 /** Light that comes in through the lens and goes past the face or out of a gap. */
 export function sunBeside(lamp: Lamp, { sunPlaces }: DangerParts): Finding[] {
@@ -72,7 +72,7 @@ export function sunBeside(lamp: Lamp, { sunPlaces }: DangerParts): Finding[] {
   return [
     {
       rule: 'sun-beside',
-      severity: severityOf(worst),
+      severity: severityOf(worst, lamp),
       title: `The sun ${off(worst.tiltDeg)} is focused outside the lamp: up to ${kWm2(upperKWm2(worst))}, ${beside} off its axis and ${where}.${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}`,
       why: `Followed to what stands within a metre. Over ${mm(worst.discMm)}, square to the light${smallerDiscs(worst)}. Direct sun of a very clear day. ${SCATTER}`,
       cure: `An opaque cover on the ${frontWord(lamp)} whenever the lamp is off; close the side and the gap at the face.`,
@@ -89,7 +89,7 @@ export function sunThrownBack(lamp: Lamp, { sunPlaces }: DangerParts): Finding[]
   return [
     {
       rule: 'sun-thrown-back',
-      severity: severityOf(worst),
+      severity: severityOf(worst, lamp),
       title: `The ${lensesOf(lamp).length > 0 ? 'lens' : 'lamp'} throws sunlight back (sun ${off(worst.tiltDeg)}): up to ${kWm2(upperKWm2(worst))}, ${ahead} before it.${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}`,
       why: `${elementsOf(lamp).length > 0 ? 'A few hundredths are reflected at each surface, and grooves focus them' : 'Walls, boards and face send it out again by the mouth'}. Over ${mm(worst.discMm)}, square to the light${smallerDiscs(worst)}. Direct sun of a very clear day. ${SCATTER}`,
       cure: 'Keep it covered; lay nothing that burns before it where the sun can reach it.',
@@ -131,15 +131,16 @@ export function sunOverTheDay(lamp: Lamp, { sunDay }: DangerParts): Finding[] {
   ]
 }
 
-export function bareLensBurns(_: Lamp, { bareLens }: DangerParts): Finding[] {
+export function bareLensBurns({ reading }: Lamp, { bareLens }: DangerParts): Finding[] {
   if (!bareLens) return []
   const paper = ignitionMaterial('paper')
-  if (bareLens.kWm2 < paper.criticalKWm2) return []
+  const lightsKWm2 = criticalAt(paper, reading.ambientC)
+  if (bareLens.kWm2 < lightsKWm2) return []
   return [
     {
       rule: 'bare-lens',
       severity: 'severe',
-      title: `The lens alone in the sun lights paper ${mm(bareLens.focusMm)} behind it: up to ${kWm2(bareLens.kWm2)}.${bareLens.before && bareLens.before.kWm2 >= paper.criticalKWm2 ? ` It throws back up to ${kWm2(bareLens.before.kWm2)}, ${mm(bareLens.before.distanceMm)} before it.` : ''}`,
+      title: `The lens alone in the sun lights paper ${mm(bareLens.focusMm)} behind it: up to ${kWm2(bareLens.kWm2)}.${bareLens.before && bareLens.before.kWm2 >= lightsKWm2 ? ` It throws back up to ${kWm2(bareLens.before.kWm2)}, ${mm(bareLens.before.distanceMm)} before it.` : ''}`,
       why: `Averaged over ${mm(bareLens.discMm)}; the sun’s image is ${mm(bareLens.sunImageMm)} across and wanders ${mm(bareLens.mmPerMinute)} a minute. ${paper.source}.`,
       cure: 'Keep the lens wrapped until it is built in, also indoors by a window.',
       place: { kind: 'part', part: 'lens' },

@@ -98,7 +98,7 @@ export function dangerJson(d: DangerReading, version: string) {
     },
     elements: elements.map(({ name, ...e }) => ({
       name,
-      ...(e.spot ? heatOf({ ...e, spot: e.spot }) : { kWm2: 0, settlesC: e.cleanC, dirtyC: e.dirtyC }),
+      ...(e.spot ? heatOf({ ...e, spot: e.spot }) : { kWm2: e.kWm2, settlesC: e.cleanC, dirtyC: e.dirtyC }),
       absorbedShare: e.absorbedShare,
       absorbedW: e.absorbedW,
       keepBelowC: e.keepBelowC,

@@ -32,7 +32,7 @@ import {
 } from '../report/dangerRows.ts'
 import { frontFoci } from './dangerJson.ts'
 import { findingsText } from './findingsText.ts'
-import { columns, fixed, short, whole, wrapped } from './format.ts'
+import { columns, fixed, short, shortUp, whole, wrapped } from './format.ts'
 import { stripControls } from './io.ts'
 
 const WIDTH = 96
@@ -78,7 +78,7 @@ const focusLines = (d: DangerReading, system: UnitSystem): string[] =>
   columns(
     frontFoci(d)
       .slice(0, 8)
-      .map((f) => [f.focus ? 'focus' : 'worst', `${short(f.kWm2)} kW/m²`, `at ${inSystem(placeOf(f), system)}`]),
+      .map((f) => [f.focus ? 'focus' : 'worst', `${shortUp(f.kWm2)} kW/m²`, `at ${inSystem(placeOf(f), system)}`]),
     [1],
   )
 

@@ -1,5 +1,5 @@
 // Text on a terminal: columns and wrapping. Numbers are in src/report/numbers.ts, the same for the book.
-export { duration, fixed, short, significant, whole, withError } from '../report/numbers.ts'
+export { duration, fixed, short, shortUp, significant, whole, withError } from '../report/numbers.ts'
 
 /** Pads columns to their widest cell; `right` lists the right-aligned ones. */
 export function columns(rows: readonly (readonly string[])[], right: readonly number[] = []): string[] {

@@ -1,7 +1,7 @@
 // A day in the sun: a lamp at a latitude on a date, its lens pointing somewhere, and the path of the sun's spot inside it.
 import type { SunPlace } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
+import { criticalAt, ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
 import { lensesOf } from '../library/lensSystem.ts'
 import { steadyTemperatureC } from './balance.ts'
 import { upperKWm2 } from './discs.ts'
@@ -111,8 +111,8 @@ export function readSunDay(lamp: Lamp, map: readonly SunMapPoint[], mapWm2: numb
     moments,
     worst,
     turned,
-    hoursOverPlastic: hoursOver(plastic.criticalKWm2),
-    hoursOverWood: hoursOver(wood.criticalKWm2),
+    hoursOverPlastic: hoursOver(criticalAt(plastic, ambientC)),
+    hoursOverWood: hoursOver(criticalAt(wood, ambientC)),
     plasticSeconds: worst && ignitionSeconds(plastic, worst.kWm2, ambientC),
     woodSeconds: worst && ignitionSeconds(wood, worst.kWm2, ambientC),
     staysSeconds: worst && staysSeconds(lamp, worst),

@@ -7,7 +7,7 @@ import type { Lamp } from '../lamp/schema.ts'
 import { allInSystem, inEither, temperatureText } from '../num/quantity.ts'
 import { fahrenheit, fahrenheitApart, poundsText, type UnitSystem } from '../num/unitSystem.ts'
 import { fixed, short, shortDown, shortUp, whole } from './numbers.ts'
-import { leftOnWords, modeWords, timeWords } from './power.ts'
+import { leftOnWords, modeWords, reachedC, timeWords } from './power.ts'
 
 /** What the lamp's heat rests on: emitters, plate, sink, air, what light stays in it, and what was taken as typical. */
 export function heatHeadLines(report: PowerReport, system: UnitSystem = 'metric'): string[] {
@@ -59,7 +59,7 @@ export function modeLines(
 
 function steadyLine(lamp: Lamp, { steady, steadyAfter, protection }: ModeRun): string {
   const words = (s: NonNullable<ModeRun['steady']>) =>
-    `junctions up to ${temperature(s.junctionMaxC)} (board ${lamp.boards[s.boardIndex]!.id}), plate ${temperature(s.plateMeanC)} on average${s.bearable ? '' : ', over the limit'}`
+    `junctions up to ${temperature(reachedC(s.junctionMaxC))} (board ${lamp.boards[s.boardIndex]!.id}), plate ${temperature(reachedC(s.plateMeanC))} on average${s.bearable ? '' : ', over the limit'}`
   const none =
     protection === null
       ? `No steady state below ${temperature(400)} as asked.`
@@ -72,7 +72,7 @@ function steadyLine(lamp: Lamp, { steady, steadyAfter, protection }: ModeRun): s
 function sinkLine({ curves }: ModeRun, { maxW }: NonNullable<PowerReport['sink']['rated']>): string {
   const top = (y: Float64Array) => y.reduce((most, x) => Math.max(most, x))
   const of = maxW === undefined ? '' : ` (its data sheet permits ${shortDown(maxW)} W)`
-  return `Into the sink up to ${shortUp(top(curves.sinkW))} W${of}; its base up to ${temperature(Math.ceil(top(curves.sinkC)))}.`
+  return `Into the sink up to ${shortUp(top(curves.sinkW))} W${of}; its base up to ${temperature(reachedC(top(curves.sinkC)))}.`
 }
 
 const TIMES = [0, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 10_800, 21_600, 43_200, 86_400]

@@ -20,6 +20,9 @@ type Degrees = (celsius: number) => string
 
 const inCelsius: Degrees = (c: number) => `${Math.round(c)} °C`
 
+/** A temperature that is reached, in whole degrees, rounded up. */
+export const reachedC = (celsius: number): number => Math.ceil(celsius - 1e-6)
+
 /** A limit passed, to follow "after …" or "… until". */
 export function limitWords({ limit, part, celsius }: TimedLimit, degrees: Degrees = inCelsius): string {
   switch (limit) {
@@ -101,7 +104,7 @@ export function leftOnWords(
   const ends =
     kind === 'beyond' ? `the plate passes ${degrees(400)}, where the model ends` : (LEFT_ON_ENDS[kind] ?? 'it ends')
   const plateC = Math.max(maxOf(leftOn.curves.plateMaxC), maxOf(curves.plateMaxC))
-  return `Left on past its limit${protection ? ', the protection failed' : ''}, should its emitters go on: the plate gets to ${degrees(plateC)}, junctions to ${degrees(maxOf(leftOn.curves.junctionMaxC))}; ${timeWords(atS, 'down')} until ${ends}.`
+  return `Left on past its limit${protection ? ', the protection failed' : ''}, should its emitters go on: the plate gets to ${degrees(reachedC(plateC))}, junctions to ${degrees(reachedC(maxOf(leftOn.curves.junctionMaxC)))}; ${timeWords(atS, 'down')} until ${ends}.`
 }
 
 const LEFT_ON_ENDS: Partial<Record<ModeRun['limit']['kind'], string>> = {
@@ -116,7 +119,7 @@ function endWords(run: ModeRun, degrees: Degrees): string {
   const { limit, steppedDown, steady, steadyAfter } = run
   const time = timeWords(limit.atS, 'down')
   const board = (index: number) => `board ${run.boards[index]?.id ?? index + 1}`
-  const hot = `hottest junction ${degrees(maxOf(run.curves.junctionMaxC))}`
+  const hot = `hottest junction ${degrees(reachedC(maxOf(run.curves.junctionMaxC)))}`
   const cool =
     run.coolHalfS === null ? '' : `; let it cool ${timeWords(run.coolHalfS, 'up')}, then half of its heat is gone`
   switch (limit.kind) {
@@ -148,7 +151,7 @@ function endWords(run: ModeRun, degrees: Degrees): string {
       return `no steady state: the cut-out opens and closes over and over, ${hot}`
     case 'steady': {
       const at = (steppedDown ? steadyAfter : steady)?.junctionMaxC
-      const where = degrees(at ?? run.curves.junctionMaxC[run.curves.junctionMaxC.length - 1]!)
+      const where = degrees(reachedC(at ?? run.curves.junctionMaxC[run.curves.junctionMaxC.length - 1]!))
       return `runs on; its hottest junction settles at ${where}`
     }
     case 'long':

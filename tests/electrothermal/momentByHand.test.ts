@@ -130,6 +130,8 @@ describe('one moment', () => {
     const hot = { siteC: Float64Array.of(90, 50), hotC: Float64Array.of(100, 50) }
     expect(momentAt(hot, [150, 60]).now).toMatchObject({ junctionMaxC: 100, hottest: 1, overK: -10 })
     expect(momentAt(hot, [105, 60]).now).toMatchObject({ junctionMaxC: 100, hottest: 0, overK: -5 })
+    // Half a kelvin nearer to its limit, though 50 K cooler.
+    expect(momentAt(hot, [110, 59.5]).now).toMatchObject({ junctionMaxC: 100, hottest: 1, overK: -9.5 })
     // The first of two alike.
     expect(momentAt(hot, [110, 60]).now).toMatchObject({ hottest: 0, overK: -10 })
   })

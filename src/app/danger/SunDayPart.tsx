@@ -1,7 +1,7 @@
 // A day at a latitude and date: the sun's hot spot inside the lamp hour by hour, with or without a cover on the lens.
 import type { SunDay } from '../../hazard/sunDay.ts'
 import type { SunPlace } from '../../lamp/danger.ts'
-import { ignitionMaterial } from '../../library/ignition.ts'
+import { criticalAt, ignitionMaterial } from '../../library/ignition.ts'
 import { frontWord } from '../../library/lensSystem.ts'
 import { LANDS_WHERE } from '../../report/danger.ts'
 import { THIN, toDigits } from '../common/format.ts'
@@ -11,7 +11,7 @@ import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { setSun } from './edits.ts'
 import { coverWords, untilPlastic } from './model/sunWords.ts'
-import { untilHarm, upTo } from './model/words.ts'
+import { staysFor, untilHarm, upTo } from './model/words.ts'
 import type { PaneProps } from './pane.ts'
 
 const COVERS = [
@@ -115,7 +115,7 @@ export function SunDayPart({ reading, cover, onCover }: PaneProps & { cover: boo
           onChoose={(k) => onCover(k === 'on')}
         />
       </div>
-      <DayCurve day={day} cover={cover} />
+      <DayCurve day={day} cover={cover} ambientC={reading.ambientC} />
       {cover ? <p>{coverWords(day.coverC)}</p> : <DayWords day={day} />}
     </>
   )
@@ -134,7 +134,7 @@ function DayWords({ day }: { day: SunDay }) {
       Worst at {hourText(worst.hour)} solar time:{' '}
       <b data-harmed={day.plasticSeconds !== null || undefined}>{upTo(worst.kWm2)}</b> ({where});{' '}
       {untilPlastic(day.plasticSeconds)}
-      {day.staysSeconds === null ? '' : `, and the spot stays on one place for ${untilHarm(day.staysSeconds)}`}.
+      {day.staysSeconds === null ? '' : `, and the spot stays on one place for ${staysFor(day.staysSeconds)}`}.
       {day.hoursOverPlastic > 0 &&
         ` Strong enough for that for ${(Math.ceil(10 * day.hoursOverPlastic - 1e-9) / 10).toFixed(1)}${THIN}h of the day.`}
       {day.woodSeconds !== null && ` It chars wood in ${untilHarm(day.woodSeconds)}.`}
@@ -144,11 +144,11 @@ function DayWords({ day }: { day: SunDay }) {
 
 const [W, H, LEFT, FOOT] = [560, 130, 46, 18] as const
 
-function DayCurve({ day, cover }: { day: SunDay; cover: boolean }) {
+function DayCurve({ day, cover, ambientC }: { day: SunDay; cover: boolean; ambientC: number }) {
   const top = niceAbove(Math.max(1, ...day.moments.map((m) => m.kWm2)))
   const x = (hour: number) => LEFT + (hour / 24) * (W - LEFT - 6)
   const y = (kWm2: number) => 6 + (1 - kWm2 / top) * (H - FOOT - 6)
-  const plastic = ignitionMaterial('abs').criticalKWm2
+  const plastic = criticalAt(ignitionMaterial('abs'), ambientC)
   const line = day.moments.map(
     (m, i) => `${i === 0 ? 'M' : 'L'}${x(m.hour).toFixed(1)} ${y(cover ? 0 : m.kWm2).toFixed(1)}`,
   )

@@ -3,7 +3,7 @@
 import { useState } from 'react'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunMapPoint } from '../../hazard/sunMap.ts'
-import { ignitionMaterial } from '../../library/ignition.ts'
+import { criticalAt, ignitionMaterial } from '../../library/ignition.ts'
 import { LANDS_WHERE, SUN_NOTE } from '../../report/danger.ts'
 import { sunPlaceSentences, turnedSentence } from '../../report/dangerPlaces.ts'
 import { clearDistance, formatValue, THIN, toDigits } from '../common/format.ts'
@@ -23,13 +23,13 @@ export function SunPane(p: PaneProps) {
     <>
       <h3>From every side</h3>
       <div className="danger-two">
-        <SunRose points={reading.sunMap} />
+        <SunRose points={reading.sunMap} ambientC={reading.ambientC} />
         <ByTilt {...p} />
       </div>
       <p className="danger-quiet">
         Worst spot anywhere, traced at {toDigits(reading.sunWm2)}
         {THIN}W/m² across the rays, over {formatValue(reading.discMm, 'mm', 2, system)}. Plastic can ignite from{' '}
-        {toDigits(ignitionMaterial('abs').criticalKWm2)}
+        {toDigits(criticalAt(ignitionMaterial('abs'), reading.ambientC))}
         {THIN}kW/m² on: those sectors are hatched. {SUN_NOTE}
       </p>
       {sunPlaceSentences(reading, system).map((sentence) => (
@@ -67,7 +67,7 @@ function ByTilt({ reading }: PaneProps) {
   const worst = tilts.map((tilt) =>
     reading.sunMap.filter((p) => p.tiltDeg === tilt).reduce((a, b) => (upperKWm2(b) > upperKWm2(a) ? b : a)),
   )
-  const plastic = ignitionMaterial('abs')
+  const ignitesKWm2 = criticalAt(ignitionMaterial('abs'), reading.ambientC)
   return (
     <table className="danger-table">
       <thead>
@@ -81,7 +81,7 @@ function ByTilt({ reading }: PaneProps) {
         {worst.map((p) => (
           <tr key={p.tiltDeg}>
             <th scope="row">{toDigits(p.tiltDeg)}°</th>
-            <td data-harmed={upperKWm2(p) >= plastic.criticalKWm2 || undefined}>{upTo(upperKWm2(p))}</td>
+            <td data-harmed={upperKWm2(p) >= ignitesKWm2 || undefined}>{upTo(upperKWm2(p))}</td>
             <td>
               <button
                 type="button"

@@ -1,7 +1,7 @@
 // The sun map in polar form: rings are tilts from the axis, sectors are azimuths.
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunMapPoint } from '../../hazard/sunMap.ts'
-import { ignitionMaterial } from '../../library/ignition.ts'
+import { criticalAt, ignitionMaterial } from '../../library/ignition.ts'
 import { toDigits } from '../common/format.ts'
 import { rampCss } from '../common/ramp.ts'
 import { upTo } from './model/words.ts'
@@ -28,12 +28,12 @@ function sector([from, to]: [number, number], azimuthDeg: number, widthDeg: numb
   return `M${at(from, a)}L${at(to, a)}A${to} ${to} 0 0 0 ${at(to, b)}L${at(from, b)}A${from} ${from} 0 0 1 ${at(from, a)}Z`
 }
 
-export function SunRose({ points }: { points: readonly SunMapPoint[] }) {
+export function SunRose({ points, ambientC }: { points: readonly SunMapPoint[]; ambientC: number }) {
   const tilts = [...new Set(points.map((p) => p.tiltDeg))].sort((a, b) => a - b)
   // No more than five labels find room along the radius.
   const labelEvery = Math.max(1, Math.ceil(tilts.length / 5))
   const top = Math.max(...points.map(upperKWm2))
-  const plastic = ignitionMaterial('abs').criticalKWm2
+  const plastic = criticalAt(ignitionMaterial('abs'), ambientC)
   const cells = points.map((p) => {
     const many = points.filter((q) => q.tiltDeg === p.tiltDeg).length
     return { p, d: sector(ringOf(tilts, p.tiltDeg), p.azimuthDeg, 360 / many) }

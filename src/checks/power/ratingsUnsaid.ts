@@ -2,12 +2,12 @@
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
-import { plain, upThree } from '../words.ts'
+import { upThree } from '../words.ts'
 
 export function ratingsUnsaid(lamp: Lamp, { worst, wiring }: PowerParts): Finding[] {
   if (!lamp.power || lamp.boards.length === 0) return []
   const { harness, supply } = lamp.power
-  const volts = `${plain(worst.fullV)} V DC`
+  const volts = `${upThree(worst.fullV)} V DC`
   const { contactor } = harness
   const plugged = wiring.filter((w) => w.connectors > 0)
   const plugA = plugged.reduce((most, w) => Math.max(most, w.amps), 0)

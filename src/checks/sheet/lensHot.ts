@@ -3,6 +3,7 @@ import { upperKWm2 } from '../../hazard/discs.ts'
 import { labelOf, mappedElement, unmappedElements } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { dirtTemperatureC, lostKWm2 } from '../../library/heatBalance.ts'
+import { criticalAt } from '../../library/ignition.ts'
 import { materialOfPiece } from '../../library/lensMaterial.ts'
 import { elementWords } from '../../library/lensSystem.ts'
 import type { LensMaterialRow } from '../../library/materials.ts'
@@ -38,13 +39,14 @@ function passesLimit({ who, spot, upper, place }: OnPiece, material: LensMateria
   const softens = lostKWm2(material.keepBelowC, { ambientC })
   if (upper < softens) return []
   const igniting = material.ignites
-  const lights = igniting !== null && upper >= igniting.criticalKWm2
+  const ignitesKWm2 = igniting && criticalAt(igniting, ambientC)
+  const lights = ignitesKWm2 !== null && upper >= ignitesKWm2
   return [
     {
       rule: 'lens-hot',
       severity: lights ? 'severe' : 'warning',
       title: `Up to ${kWm2(upper)} on ${who}, over a disc of ${mm(spot.discMm)}: ${lights ? 'enough to light it where it is dirty' : `dirt on it gets to some ${celsius(dirtTemperatureC(upper, ambientC))}`}.`,
-      why: `A clean one passes most of this, but a dark speck takes it all in. ${material.label} should stay below ${degreesC(material.keepBelowC)}, which ${kWm2Plain(softens)} hold a black patch at (radiation and 5 W/m²K to still air, on one side). ${material.sources.temperature}${igniting ? ` It can ignite from ${kWm2Plain(igniting.criticalKWm2)} on: ${igniting.source}.` : ''}`,
+      why: `A clean one passes most of this, but a dark speck takes it all in. ${material.label} should stay below ${degreesC(material.keepBelowC)}, which ${kWm2Plain(softens)} hold a black patch at (radiation and 5 W/m²K to still air, on one side). ${material.sources.temperature}${igniting && ignitesKWm2 !== null ? ` It can ignite from ${kWm2Plain(ignitesKWm2)} on: ${igniting.source}.` : ''}`,
       cure: 'Keep it clean, spread the light over more of it, or move it to where the light is wider. Feel it (lamp off) after the first ten minutes.',
       place,
     },

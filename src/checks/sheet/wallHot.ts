@@ -2,7 +2,7 @@
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../../library/heatBalance.ts'
-import { ignitionMaterial } from '../../library/ignition.ts'
+import { criticalAt, ignitionMaterial } from '../../library/ignition.ts'
 import { wallTakesIn } from '../../library/wallFinishes.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
@@ -13,15 +13,16 @@ export function wallHot(lamp: Lamp, { hotSpots }: SheetParts): Finding[] {
   if (!spot || !lamp.tunnel) return []
   const upper = upperKWm2(spot)
   const taken = wallTakesIn(lamp, spot.zMm, spot.discMm)
-  const smoulder = ignitionMaterial('wood-long')
-  if (upper < smoulder.criticalKWm2 && taken * upper < 1) return []
   const { ambientC } = lamp.reading
+  const smoulder = ignitionMaterial('wood-long')
+  const smouldersKWm2 = criticalAt(smoulder, ambientC)
+  if (upper < smouldersKWm2 && taken * upper < 1) return []
   return [
     {
       rule: 'wall-hot',
-      severity: taken * upper >= smoulder.criticalKWm2 ? 'severe' : 'warning',
+      severity: taken * upper >= smouldersKWm2 ? 'severe' : 'warning',
       title: `Up to ${kWm2(upper)} on the tunnel wall ${mm(spot.zMm)} above the face: a clean wall there can get to some ${celsius(steadyTemperatureC({ takenKWm2: taken * upper, ambientC }))}, a stained one to ${celsius(dirtTemperatureC(upper, ambientC))}.`,
-      why: `The wall takes in ${percent(taken)} where it is clean. Wood or paper behind it chars from ${kWm2Plain(smoulder.criticalKWm2)} taken in: ${smoulder.source}. The temperatures are those of a patch that loses heat on one side only, with nothing carried away along the sheet.`,
+      why: `The wall takes in ${percent(taken)} where it is clean. Wood or paper behind it chars from ${kWm2Plain(smouldersKWm2)} taken in: ${smoulder.source}. The temperatures are those of a patch that loses heat on one side only, with nothing carried away along the sheet.`,
       cure: 'Use bare metal without glue, paint or card there, keep it clean, or change the taper so that the light spreads.',
       place: { kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: 'wall' },
     },

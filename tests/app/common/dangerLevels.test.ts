@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { hottestAt, levelsOf, levelWords, outlineOf } from '../../../src/app/common/dangerLevels.ts'
-import { keepAway, temperatureText, untilHarm, upTo } from '../../../src/app/danger/model/words.ts'
+import { keepAway, staysFor, temperatureText, untilHarm, upTo } from '../../../src/app/danger/model/words.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { fakeDanger } from '../../kit/fakeDanger.ts'
 
@@ -50,6 +50,8 @@ test('figures round towards danger', () => {
   expect(untilHarm(299)).toBe('4\u202fmin')
   expect(untilHarm(7300)).toBe('2\u202fh')
   expect(upTo(3.7201)).toBe('3.73\u202fkW/m²')
+  // The longer a spot stays, the worse.
+  expect([19.2, 299, 7201].map(staysFor)).toEqual(['20\u202fs', '5\u202fmin', '3\u202fh'])
   expect(temperatureText(70.1)).toBe('71\u202f°C')
   expect(keepAway(0)).toBe('not reached')
   expect(keepAway(4721)).toBe('4.73\u202fm')

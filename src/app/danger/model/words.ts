@@ -12,6 +12,13 @@ export function untilHarm(seconds: number | null): string {
   return `${Math.floor(seconds / 3600)}${THIN}h`
 }
 
+/** How long a spot stays where it is, rounded up. */
+export function staysFor(seconds: number): string {
+  if (seconds < 120) return `${roundUp(seconds, 2)}${THIN}s`
+  if (seconds < 7200) return `${Math.ceil(seconds / 60)}${THIN}min`
+  return `${Math.ceil(seconds / 3600)}${THIN}h`
+}
+
 export const keepAway = (mm: number, system: UnitSystem = 'metric'): string =>
   mm > 0 ? clearDistance(mm, system) : 'not reached'
 

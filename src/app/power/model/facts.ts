@@ -2,7 +2,7 @@
 
 import type { LimitKind, ModeRun } from '../../../electrothermal/result.ts'
 import { roundedDown, roundedUp } from '../../../num/sided.ts'
-import { leftOnWords, limitWords, protectionWords } from '../../../report/power.ts'
+import { leftOnWords, limitWords, protectionWords, reachedC } from '../../../report/power.ts'
 import { degreesText, THIN, toDigits } from '../../common/format.ts'
 import { runWords, waitWords } from '../../common/timeScale.ts'
 import type { UnitSystem } from '../../common/unitSystem.ts'
@@ -71,7 +71,7 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string, syst
     {
       name: 'Would settle at',
       value: steady
-        ? `${celsius(steady.junctionMaxC)}${steady.bearable ? '' : ', over the limit'}`
+        ? `${celsius(reachedC(steady.junctionMaxC))}${steady.bearable ? '' : ', over the limit'}`
         : unsettled(run, inWords),
       how: 'Hottest junction if the supply never ran empty',
     },
@@ -85,7 +85,7 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string, syst
     ...protectionFacts(run, inWords),
     steadyAfter && {
       name: 'After stepping down at',
-      value: `${celsius(steadyAfter.junctionMaxC)}${steadyAfter.bearable ? '' : ', over the limit'}`,
+      value: `${celsius(reachedC(steadyAfter.junctionMaxC))}${steadyAfter.bearable ? '' : ', over the limit'}`,
     },
     run.coolHalfS === null
       ? null

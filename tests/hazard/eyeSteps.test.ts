@@ -22,6 +22,7 @@ const RAD = Math.PI / 180
 const single = { rel: 2e-6, because: 'single precision' }
 const INPUT: EyeInput = {
   ...{ frontZMm: 20, source: { blueWm2sr: 1e12, thermalWm2sr: 1e12 } },
+  perWatt: { blue: 0.94, thermal: 9.4, lumens: 683.002 * 0.038 },
   ...{ ultraviolet: { fromNm: 380, actinicPerW: 0.5, nearPerW: 0.25 }, flicker: [] },
 }
 const read = (lights: LeavingLight[], input: Partial<EyeInput> = {}): EyeSheet =>

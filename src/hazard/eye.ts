@@ -48,6 +48,8 @@ const EVEN = 0.93
 const CHANCE_SIGMAS = 4.5
 /** So many are enough for the narrowest pupil that is read as well: 2 · 5 % of chance. */
 const GOOD_RAYS = 400
+/** And for the wider of the two that tell of a peak: 1.753 · 2.25 · 3 % at the most. */
+const PEAK_RAYS = 1200
 const MOST_SEEN = 4500
 /** A source that is smaller than this share of a field lies in it as a whole. */
 const WHOLE = 0.8
@@ -71,7 +73,10 @@ export function readEye(
     upperSums(rays, within(passing, level), 1e6 / (Math.PI * radiusAt(level) ** 2)),
   )
   // The eye's own pupil smooths nothing that counts.
-  if (core > 0) pupils.push(peakAt(rays, passing, Math.min(core + 1, even)))
+  if (core > 0) {
+    const enough = passing.counts.findIndex((n) => n >= PEAK_RAYS)
+    pupils.push(peakAt(rays, passing, enough > 0 ? Math.min(enough, even) : even))
+  }
   const arriving = (of: Column) => pupils.map((p) => p[of]).reduce((a, b) => (b.upper > a.upper ? b : a))
   const irradiance = arriving('watts')
   const blue = arriving('blue')

@@ -210,7 +210,8 @@ function rarePlaces(all: EyeRays, hull: Hull, distanceMm: number, angleDeg: numb
   const places = choosePlaces(at, hull, angleDeg)
   if (places.length > 0) return places
   const sparse = sparsePlace(at, hull, angleDeg)
-  const dark = { ...darkPlace(hull, distanceMm, angleDeg + SPARSE_RAD / RAD), raysPerMm2: 0 }
+  const offDeg = angleDeg === 0 ? 0 : angleDeg + SPARSE_RAD / RAD
+  const dark = { ...darkPlace(hull, distanceMm, offDeg), raysPerMm2: 0 }
   return withRoom(sparse.length > 0 ? sparse : [dark], hull, distanceMm, angleDeg)
 }
 

@@ -77,8 +77,8 @@ export function peakSums(rays: EyeRays, index: ArrayLike<number>, two: TwoPupils
   })
 }
 
-/** In standard errors, which are 2.2 times those of the wide pupil's mean. */
-const PEAK_ERRORS = 1
+/** Student's t, 15 degrees of freedom, one-sided 95 % (standard table): the error is 2.2 times that of the wide pupil's mean. */
+const PEAK_ERRORS = 1.753
 
 const forColumns = (of: (column: Column) => Upper): Record<Column, Upper> => ({
   watts: of('watts'),

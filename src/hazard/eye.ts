@@ -1,13 +1,12 @@
 // What an eye meets at a place near the lamp: radiance by field of view, weighted for the retina, from the rays that pass its
 // pupil. IEC 62471:2006 (CIE S 009:2002). Screening, hot side: the upper end of ±; never more than the emitters' own radiance,
 // which no lens raises, nor than all that arrives there out of one field of view.
-import { countUpper, T95 } from '../num/stats.ts'
-import { sampleSum } from '../run/exits.ts'
-import { BATCHES } from '../run/types.ts'
+import { countUpper } from '../num/stats.ts'
 import { findFullestField, findOwnFullestField, type Seen, seeFrom, sharpPupilMm } from './eyeFields.ts'
 import { blueSeconds, FIELDS_RAD, type FieldRadiance, type SourceRadiance, thermalSeconds } from './eyeLimits.ts'
 import { oddStep, type Place3 } from './eyePlaces.ts'
 import type { EyeRays } from './eyeRays.ts'
+import { type Column, MIN_FIELD_RAYS, peakSums, type Upper, upperSums } from './eyeSums.ts'
 
 export interface EyeReading {
   /** From the nearest point of the lamp. */
@@ -39,15 +38,18 @@ const PUPIL_MM = 3.5
 /** The pupil is widened while the light is as strong there, to this angle of the distance and this radius at the most. */
 const WIDEST_RAD = 0.03
 const WIDEST_NEAR_MM = 60
+/** Where so few rays pass, to this angle until so many would: as much of the way to stronger light as there is room for. */
+export const SPARSE_RAD = 0.1
+const SPARSE_RAYS = 24
 const GROWTH = 1.5
 /** Shares by which the mean over a wider pupil may fall below the strongest so far, at the lower end of chance. */
 const EVEN = 0.93
 /** The place was chosen among thousands where most rays pass: by chance alone that is so many standard deviations of counts above the mean. */
 const CHANCE_SIGMAS = 4.5
-/** With fewer rays in a field its radiance isn't counted. */
-const MIN_FIELD_RAYS = 24
 /** So many are enough for the narrowest pupil that is read as well: 2 · 5 % of chance. */
 const GOOD_RAYS = 400
+/** And for the wider of the two that tell of a peak: 1.753 · 2.25 · 3 % at the most. */
+const PEAK_RAYS = 1200
 const MOST_SEEN = 4500
 /** A source that is smaller than this share of a field lies in it as a whole. */
 const WHOLE = 0.8
@@ -70,6 +72,11 @@ export function readEye(
   const pupils = (core >= 0 && core < even ? [even, core] : [even]).map((level) =>
     upperSums(rays, within(passing, level), 1e6 / (Math.PI * radiusAt(level) ** 2)),
   )
+  // The eye's own pupil smooths nothing that counts.
+  if (core > 0) {
+    const enough = passing.counts.findIndex((n) => n >= PEAK_RAYS)
+    pupils.push(peakAt(rays, passing, enough > 0 ? Math.min(enough, even) : even))
+  }
   const arriving = (of: Column) => pupils.map((p) => p[of]).reduce((a, b) => (b.upper > a.upper ? b : a))
   const irradiance = arriving('watts')
   const blue = arriving('blue')
@@ -103,15 +110,28 @@ export interface Passing {
 const radiusAt = (level: number): number => PUPIL_MM * GROWTH ** level
 const within = ({ index, counts }: Passing, level: number): Uint32Array => index.subarray(0, counts[level]!)
 
-/** A place and how many rays cross a square millimetre there, where that is known; 0 lets the pupil be as wide as it may. */
-type DensePlace = Place3 & { raysPerMm2?: number }
+/** In the middle, from the pupils of a level and of the one below. */
+function peakAt(rays: EyeRays, passing: Passing, level: number): Record<Column, Upper> {
+  const [wideMm, narrowMm] = [radiusAt(level), radiusAt(level - 1)]
+  return peakSums(rays, within(passing, level), {
+    narrow: passing.counts[level - 1] ?? 0,
+    narrowMm,
+    wideMm,
+    ownMm: PUPIL_MM,
+  })
+}
+
+/** A place; how many rays cross a square millimetre there, 0 lets the pupil be as wide as it may; how far it may be widened for want of rays, mm. */
+export type RoomyPlace = Place3 & { raysPerMm2?: number; roomMm?: number }
 
 /** More rays than these make no figure better. */
 const MOST_PASSING = 9000
 
-function levelsFor({ raysPerMm2 = 0 }: DensePlace, distanceMm: number): number {
-  const widest = Math.max(WIDEST_NEAR_MM, WIDEST_RAD * distanceMm)
-  const enough = Math.sqrt(MOST_PASSING / (Math.PI * raysPerMm2))
+function levelsFor({ raysPerMm2 = 0, roomMm = 0 }: RoomyPlace, distanceMm: number): number {
+  const radiusOf = (count: number) => Math.sqrt(count / (Math.PI * raysPerMm2))
+  const sparse = Math.min(SPARSE_RAD * distanceMm, roomMm, radiusOf(SPARSE_RAYS))
+  const widest = Math.max(WIDEST_NEAR_MM, WIDEST_RAD * distanceMm, sparse)
+  const enough = radiusOf(MOST_PASSING)
   return Math.max(0, Math.round(Math.log(Math.min(widest, enough) / PUPIL_MM) / Math.log(GROWTH)))
 }
 
@@ -133,7 +153,8 @@ function grow(net: Net): void {
  * The rays that pass near each of several places at one distance (mm), within what a pupil may be widened to. All places at
  * once, because reading the rays takes most of the time.
  */
-export function collectPassing(rays: EyeRays, places: readonly DensePlace[], distanceMm: number): Passing[] {
+export function collectPassing(rays: EyeRays, places: readonly RoomyPlace[], distanceMm: number): Passing[] {
+  if (places.length === 0) return []
   const levels = places.map((p) => levelsFor(p, distanceMm))
   const reaches = Float64Array.from(levels, (n) => radiusAt(n) ** 2)
   const perLevel = 0.5 / Math.log(GROWTH)
@@ -316,45 +337,6 @@ function takeSeen({ rays, place, passing }: Looking, level: number): Seen {
   const stride = oddStep(Math.ceil(all.length / MOST_SEEN))
   const taken = Uint32Array.from({ length: Math.ceil(all.length / stride) }, (_, k) => all[k * stride]!)
   return seeFrom(rays, taken, place, radiusAt(level), all.length / Math.max(1, taken.length))
-}
-
-interface Upper {
-  value: number
-  upper: number
-}
-
-const COLUMNS = ['watts', 'blue', 'thermal', 'lumens'] as const
-type Column = (typeof COLUMNS)[number]
-
-const heaviestOf = (of: Float32Array): number => of.reduce((most, w) => Math.max(most, w), 0)
-
-/**
- * Sums over rays times a factor, and their upper ends: by the batches, the error at least one ray's. Sixteen batches of few rays don't tell their own error: there at least that of
- * the count, each worth the mean ray, of no rays the heaviest of all.
- */
-function upperSums(rays: EyeRays, index: ArrayLike<number>, factor: number): Record<Column, Upper> {
-  const { batch, watts, blue, thermal, lumens } = rays
-  const perBatch = new Float64Array(4 * BATCHES)
-  const largest = [0, 0, 0, 0]
-  for (let k = 0; k < index.length; k++) {
-    const i = index[k]!
-    const at = batch[i]!
-    perBatch[at]! += watts[i]!
-    perBatch[at + BATCHES]! += blue[i]!
-    perBatch[at + 2 * BATCHES]! += thermal[i]!
-    perBatch[at + 3 * BATCHES]! += lumens[i]!
-    if (watts[i]! > largest[0]!) largest[0] = watts[i]!
-    if (blue[i]! > largest[1]!) largest[1] = blue[i]!
-    if (thermal[i]! > largest[2]!) largest[2] = thermal[i]!
-    if (lumens[i]! > largest[3]!) largest[3] = lumens[i]!
-  }
-  const upperOf = (column: number): Upper => {
-    const { value, se } = sampleSum(perBatch.subarray(column * BATCHES, (column + 1) * BATCHES))
-    const few = index.length < MIN_FIELD_RAYS ? countUpper(index.length) : 0
-    const byCount = few * (index.length > 0 ? value / index.length : heaviestOf(rays[COLUMNS[column]!]))
-    return { value: factor * value, upper: factor * Math.max(byCount, value + T95 * Math.max(se, largest[column]!)) }
-  }
-  return { watts: upperOf(0), blue: upperOf(1), thermal: upperOf(2), lumens: upperOf(3) }
 }
 
 const MOST_ANGLES = 2000

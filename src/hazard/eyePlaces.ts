@@ -59,12 +59,38 @@ export const MOST_CROSSINGS = 1 << 16
  */
 export function crossAt(rays: EyeRays, hull: Hull, distanceMm: number): Crossings {
   const step = oddStep(Math.ceil(rays.count / MOST_CROSSINGS))
-  const n = Math.ceil(rays.count / step)
+  const index = Uint32Array.from({ length: Math.ceil(rays.count / step) }, (_, k) => k * step)
+  return crossingsOf(rays, hull, distanceMm, index, index.length > 0 ? rays.count / index.length : 1)
+}
+
+/**
+ * The same of all rays that may cross so far off the axis, as seen from the middle of the front, where these are few: from there a ray that starts L away runs to a place at distance d
+ * within asin(L/d) of its own direction.
+ */
+export function crossAside(rays: EyeRays, hull: Hull, distanceMm: number, leastOffDeg: number): Crossings {
+  const reachMm = Math.hypot(hull.radiusMm, hull.toZMm - hull.fromZMm)
+  const bent = Math.asin(Math.min(1, reachMm / distanceMm))
+  const most = Math.cos(Math.max(0, (leastOffDeg * Math.PI) / 180 - bent))
+  const index: number[] = []
+  for (let i = 0; i < rays.count; i++) if (rays.dz[i]! <= most) index.push(i)
+  const step = oddStep(Math.ceil(index.length / MOST_CROSSINGS))
+  const taken = index.filter((_, k) => k % step === 0)
+  return crossingsOf(rays, hull, distanceMm, taken, taken.length > 0 ? index.length / taken.length : 1)
+}
+
+function crossingsOf(
+  rays: EyeRays,
+  hull: Hull,
+  distanceMm: number,
+  index: ArrayLike<number>,
+  factor: number,
+): Crossings {
+  const n = index.length
   const column = () => new Float32Array(n)
   const directions = { dx: column(), dy: column(), dz: column() }
   const out = { xMm: column(), yMm: column(), zMm: column(), ...directions, watts: column(), cosOff: column() }
   for (let k = 0; k < n; k++) {
-    const i = k * step
+    const i = index[k]!
     const t = wayTo(rays, i, hull, distanceMm)
     const [x, y, z] = [rays.xMm[i]! + t * rays.dx[i]!, rays.yMm[i]! + t * rays.dy[i]!, rays.zMm[i]! + t * rays.dz[i]!]
     out.xMm[k] = x
@@ -76,7 +102,7 @@ export function crossAt(rays: EyeRays, hull: Hull, distanceMm: number): Crossing
     out.watts[k] = rays.thermal[i]!
     out.cosOff[k] = (z - hull.toZMm) / Math.hypot(x, y, z - hull.toZMm)
   }
-  return { distanceMm, ...out, factor: n > 0 ? rays.count / n : 1 }
+  return { distanceMm, ...out, factor }
 }
 
 /** An even step would leave out batches: rays may lie batch by batch in turn. */
@@ -150,11 +176,29 @@ export function brightestPlaces(at: Crossings, hull: Hull, most: number, leastOf
     const isNear = (k: Cell) => Math.hypot(k.xMm - f.xMm, k.yMm - f.yMm, k.zMm - f.zMm) < APART_CELLS * narrowest
     if (chosen.length < most && !chosen.some(isNear)) chosen.push(f)
   }
-  return chosen.map((c) => ({
-    ...pushedTo(hull, at.distanceMm, middleOfLight(at, c, upTo)),
-    raysPerMm2: (at.factor * c.count) / c.cellMm ** 2,
-  }))
+  return chosen.map((c) => spotOf(at, hull, c, upTo))
 }
+
+/** Edge of the cells for so few rays that none of the others holds five, in narrowest cells: about the pupil that these are read by. */
+const SPARSE_SCALE = 44
+
+/** The place (mm) of a wide cell that holds most light, of however few rays; none where none passes. */
+export function sparsePlace(at: Crossings, hull: Hull, leastOffDeg: number): DenseSpot[] {
+  const upTo = Math.cos((leastOffDeg * Math.PI) / 180)
+  const cellMm = SPARSE_SCALE * cellAt(at)
+  scratch ??= makeCellSums(MOST_CROSSINGS)
+  fillCells(scratch, at, cellMm, upTo)
+  const found: Cell[] = []
+  scratch.each((key, worth, count) => {
+    if (worth > 0) keepBest(found, { ...middleOfCell(key, cellMm), worth, count, cellMm }, 1)
+  })
+  return found.map((cell) => spotOf(at, hull, cell, upTo))
+}
+
+const spotOf = (at: Crossings, hull: Hull, cell: Cell, upTo: number): DenseSpot => ({
+  ...pushedTo(hull, at.distanceMm, middleOfLight(at, cell, upTo)),
+  raysPerMm2: (at.factor * cell.count) / cell.cellMm ** 2,
+})
 
 /** Edge of the narrowest cells, mm: so wide that a key has room for all, where light leaves far aside. */
 function cellAt({ distanceMm, xMm, yMm, zMm }: Crossings): number {

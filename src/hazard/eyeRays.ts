@@ -35,6 +35,15 @@ export interface EyeRays {
   thermal: Float32Array
   lumens: Float32Array
   batch: Uint8Array
+  /** Of the emitter whose light weighs most, for one watt, where that is known. */
+  perWatt?: PerWatt
+}
+
+/** What a watt weighs: by B(λ), by R(λ), in lm. */
+export interface PerWatt {
+  blue: number
+  thermal: number
+  lumens: number
 }
 
 /** Weighted power of one watt at each whole nanometre: weights are looked up once, not for every ray. */
@@ -59,14 +68,15 @@ function weightsByNm(): Weights {
 
 /**
  * One set of rays of all that leaves a lamp: watts weighted by B(λ) and R(λ) (IEC 62471:2006) and lumens (V(λ)), weights
- * at the nearest whole nanometre, 0 beyond 1400 nm. Directions must be unit vectors. Empty lists give an empty set.
+ * at the nearest whole nanometre, 0 beyond 1400 nm. `perWatt`: of the emitter whose light weighs most. Directions must be unit vectors. Empty lists give an empty set.
  */
-export function weighRays(lights: readonly LeavingLight[]): EyeRays {
+export function weighRays(lights: readonly LeavingLight[], perWatt?: PerWatt): EyeRays {
   const n = lights.reduce((sum, l) => sum + l.count, 0)
   const column = () => new Float32Array(n)
   const out: EyeRays = {
     ...{ count: n, xMm: column(), yMm: column(), zMm: column(), dx: column(), dy: column(), dz: column() },
     ...{ watts: column(), blue: column(), thermal: column(), lumens: column(), batch: new Uint8Array(n) },
+    ...(perWatt ? { perWatt } : {}),
   }
   const { blue, thermal, lumens } = weightsByNm()
   let from = 0
@@ -99,6 +109,7 @@ export function thinned(rays: EyeRays): EyeRays {
     ...{ watts: every(rays.watts, factor), blue: every(rays.blue, factor), thermal: every(rays.thermal, factor) },
     lumens: every(rays.lumens, factor),
     batch: Uint8Array.from({ length: count }, (_, k) => rays.batch[3 * k]!),
+    ...(rays.perWatt ? { perWatt: rays.perWatt } : {}),
   }
 }
 

@@ -3,7 +3,7 @@
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import type { TimeSliced } from '../num/scheduler.ts'
-import { collectPassing, type EyeReading, type Passing, readEye } from './eye.ts'
+import { collectPassing, type EyeReading, type Passing, type RoomyPlace, readEye, SPARSE_RAD } from './eye.ts'
 import {
   blueSeconds,
   FIELDS_RAD,
@@ -13,12 +13,22 @@ import {
   throughGlasses,
 } from './eyeLimits.ts'
 import { brightestPatches, isWider } from './eyePatches.ts'
-import { brightestPlaces, type Crossings, crossAt, type Hull, hullOf, type Place3 } from './eyePlaces.ts'
-import { type EyeRays, type LeavingLight, thinned, weighRays } from './eyeRays.ts'
+import {
+  brightestPlaces,
+  type Crossings,
+  crossAside,
+  crossAt,
+  type DenseSpot,
+  type Hull,
+  hullOf,
+  type Place3,
+  sparsePlace,
+} from './eyePlaces.ts'
+import { type EyeRays, type LeavingLight, type PerWatt, thinned, weighRays } from './eyeRays.ts'
 import { type RiskScreening, screenRisk } from './eyeRisk.ts'
 import { lampUltraviolet, type Ultraviolet } from './eyeUltraviolet.ts'
 import { type Flicker, readFlicker } from './flicker.ts'
-import { sourceRadiance } from './sourceRadiance.ts'
+import { greatestPerWatt, sourceRadiance } from './sourceRadiance.ts'
 import { type Interference, readInterference } from './visualInterference.ts'
 
 /**
@@ -72,17 +82,19 @@ const WIDEST_FIELD_RAD = FIELDS_RAD[3]
 export interface EyeInput {
   frontZMm: number
   source: SourceRadiance
+  perWatt: PerWatt
   ultraviolet: Ultraviolet
   flicker: Flicker[]
 }
 
 /**
  * What the eyes' reader takes from the lamp itself: its front (mm), the radiance of its emitters at `emitterW` (radiant watts in
- * placeEmitters order), its ultraviolet, its flicker.
+ * placeEmitters order), what a watt of theirs weighs, its ultraviolet, its flicker.
  */
 export const eyeInput = (lamp: Lamp, emitterW: ArrayLike<number>): EyeInput => ({
   frontZMm: frontZMm(lamp),
   source: sourceRadiance(lamp, emitterW),
+  perWatt: greatestPerWatt(lamp),
   ultraviolet: lampUltraviolet(lamp),
   flicker: readFlicker(lamp),
 })
@@ -94,7 +106,7 @@ export const eyeInput = (lamp: Lamp, emitterW: ArrayLike<number>): EyeInput => (
  */
 export function* readEyes(lights: readonly LeavingLight[], input: EyeInput): TimeSliced<EyeSheet> {
   const { source, ultraviolet, flicker } = input
-  const all = weighRays(lights)
+  const all = weighRays(lights, input.perWatt)
   const few = thinned(all)
   const raysFor = (distanceMm: number) => (distanceMm > FAR_MM ? few : all)
   const hull = hullOf(all, input.frontZMm)
@@ -107,48 +119,58 @@ export function* readEyes(lights: readonly LeavingLight[], input: EyeInput): Tim
     const rays = raysFor(d)
     const at = crossAt(rays, hull, d)
     yield
-    const rows = [{ angleDeg: 0, readings: everywhere }, ...(step % ASIDE_EVERY === 0 ? aside : [])].map((row) => ({
-      ...row,
-      places: choosePlaces(at, hull, row.angleDeg),
-    }))
-    const passing = collectPassing(
-      rays,
-      rows.flatMap((row) => row.places),
-      d,
+    const rows = [{ angleDeg: 0, readings: everywhere }, ...(step % ASIDE_EVERY === 0 ? aside : [])].map((row) => {
+      const places = choosePlaces(at, hull, row.angleDeg)
+      // Where light is so rare no ray is left out.
+      return places.length > 0
+        ? { ...row, rays, places }
+        : { ...row, rays: all, places: rarePlaces(all, hull, d, row.angleDeg) }
+    })
+    const passing = new Map(
+      [...new Set([rays, all])].flatMap((of) => {
+        const places = rows.filter((row) => row.rays === of).flatMap((row) => row.places)
+        return collectPassing(of, places, d).map((found, k) => [places[k], found] as const)
+      }),
     )
-    let to = passing.length
     let farther: EyeReading[] = []
     // From the widest angle inwards: a place so far off the axis is one of each row of lesser angles.
-    for (const { readings, places } of rows.toReversed()) {
+    for (const row of rows.toReversed()) {
       yield
-      const own = readAt(rays, hull, d, source, places, passing.slice(to - places.length, to))
-      to -= places.length
-      farther = [...own, ...farther]
-      readings.push(worstOf(farther, source))
+      farther = [...readAt(row.rays, hull, d, source, row.places, passing), ...farther]
+      row.readings.push(worstOf(farther, source))
     }
   }
   const peakCd = everywhere.reduce((most, r) => Math.max(most, r.illuminanceLx * (r.distanceMm / 1000) ** 2), 0)
   yield
   const far = Math.max(NEAREST_MM, 1000 * Math.sqrt(peakCd / GENERAL_LIGHTING_LX))
   const rays = raysFor(far)
-  const places = choosePlaces(crossAt(rays, hull, far), hull, 0)
-  const at500 = worstOf(readAt(rays, hull, far, source, places, collectPassing(rays, places, far)), source)
+  const bright = choosePlaces(crossAt(rays, hull, far), hull, 0)
+  const places = bright.length > 0 ? bright : rarePlaces(rays, hull, far, 0)
+  const at500 = worstOf(readAt(rays, hull, far, source, places), source)
   const nearest = everywhere[0]!
   const throughBoth = everywhere.map((r) => {
     const through = withFields(r, throughGlasses(r.fields, source), source)
     return { ...through, means: throughGlasses(r.means, source) }
   })
-  const rows = [{ angleDeg: 0, readings: everywhere }, ...aside]
-  const [anywhere, ...others] = rows.map((row) => readDistances(row.readings, source, row.angleDeg))
-  const [meanAnywhere, ...meanOthers] = rows.map((row) => meanDistances(row.readings, source, row.angleDeg))
+  const anywhere = readDistances(everywhere, source, 0)
+  const others = aside.map((row) => distancesBetween(row.readings, source, row.angleDeg, FAR_POWER))
+  const meanDistances = (readings: readonly EyeReading[], angleDeg: number) =>
+    distancesBetween(
+      readings.map((r) => withFields(r, r.means, source)),
+      source,
+      angleDeg,
+      0,
+    )
+  const meanAnywhere = meanDistances(everywhere, 0)
+  const meanOthers = aside.map((row) => meanDistances(row.readings, row.angleDeg))
   return {
     source,
     readings: [...everywhere, ...aside.flatMap((row) => row.readings)],
-    distances: [anywhere!, ...others.map((row) => noFarther(row, anywhere!))],
+    distances: [anywhere, ...others.map((row) => noFarther(row, anywhere))],
     glasses: readDistances(throughBoth, source, 0),
     means: {
-      distances: [meanAnywhere!, ...meanOthers.map((row) => noFarther(row, meanAnywhere!))],
-      glasses: meanDistances(throughBoth, source, 0),
+      distances: [meanAnywhere, ...meanOthers.map((row) => noFarther(row, meanAnywhere))],
+      glasses: meanDistances(throughBoth, 0),
     },
     nearest,
     risk: { at200: screenRisk(nearest, source, ultraviolet), at500lx: screenRisk(at500, source, ultraviolet) },
@@ -171,14 +193,36 @@ const withFields = (r: EyeReading, fields: FieldRadiance[], source: SourceRadian
   thermalSeconds: thermalSeconds(fields, source),
 })
 
-/** The brightest places; where the source is wider than the widest field, also those that see its brightest patch. */
-function choosePlaces(at: Crossings, hull: Hull, angleDeg: number): (Place3 & { raysPerMm2?: number })[] {
+/** The brightest places; where the source is wider than the widest field, also those that see its brightest patch. None where too few rays pass to tell. */
+function choosePlaces(at: Crossings, hull: Hull, angleDeg: number): RoomyPlace[] {
   const most = angleDeg === 0 ? CANDIDATES : CANDIDATES_ASIDE
   const places = brightestPlaces(at, hull, most, angleDeg)
-  if (places.length === 0) return [darkPlace(hull, at.distanceMm, angleDeg)]
-  if (!isWider(hull, at.distanceMm, WIDEST_FIELD_RAD)) return places
-  return places.concat(brightestPatches(at, hull, WIDEST_FIELD_RAD, { most, leastOffDeg: angleDeg }))
+  const patches =
+    places.length > 0 && isWider(hull, at.distanceMm, WIDEST_FIELD_RAD)
+      ? brightestPatches(at, hull, WIDEST_FIELD_RAD, { most, leastOffDeg: angleDeg })
+      : []
+  return withRoom([...places, ...patches], hull, at.distanceMm, angleDeg)
 }
+
+/** Of all rays there: the brightest places, else where most of the few pass, else any. */
+function rarePlaces(all: EyeRays, hull: Hull, distanceMm: number, angleDeg: number): RoomyPlace[] {
+  const at = crossAside(all, hull, distanceMm, angleDeg)
+  const places = choosePlaces(at, hull, angleDeg)
+  if (places.length > 0) return places
+  const sparse = sparsePlace(at, hull, angleDeg)
+  const offDeg = angleDeg === 0 ? 0 : angleDeg + SPARSE_RAD / RAD
+  const dark = { ...darkPlace(hull, distanceMm, offDeg), raysPerMm2: 0 }
+  return withRoom(sparse.length > 0 ? sparse : [dark], hull, distanceMm, angleDeg)
+}
+
+/** With the way to where places of a row begin, mm: stronger light may lie beyond. */
+const withRoom = (places: readonly DenseSpot[], hull: Hull, distanceMm: number, angleDeg: number): RoomyPlace[] =>
+  places.map((p) => ({
+    ...p,
+    roomMm: angleDeg === 0 ? Infinity : distanceMm * RAD * Math.max(0, angleOff(hull, p) - angleDeg),
+  }))
+
+const RAD = Math.PI / 180
 
 const readAt = (
   rays: EyeRays,
@@ -186,9 +230,9 @@ const readAt = (
   distanceMm: number,
   source: SourceRadiance,
   places: readonly Place3[],
-  passing: readonly Passing[],
+  passing?: ReadonlyMap<Place3 | undefined, Passing>,
 ): EyeReading[] =>
-  places.map((p, k) => readEye(rays, p, { distanceMm, angleDeg: angleOff(hull, p) }, source, passing[k]))
+  places.map((p) => readEye(rays, p, { distanceMm, angleDeg: angleOff(hull, p) }, source, passing?.get(p)))
 
 /** Readings of several places in one: the greatest of each figure, at the place with the soonest limit, whose values without ± they keep. */
 function worstOf(all: readonly EyeReading[], source: SourceRadiance): EyeReading {
@@ -258,19 +302,27 @@ function distancesBy(
 
 const NO_LIMIT_SECONDS = 1e5
 
+/** As 1/d² light falls where it comes out of one field, and more slowly nearer by. */
+const FAR_POWER = 2
+
 /**
- * The same by the values without ±, and not in steps: between the last distance that fails and the next, where the light would reach the limit if the factor that sets it
- * apart from it went as a power of the distance.
+ * The same not in steps: between the last distance that fails and the next, where the light would reach the limit that falls outwards as a power of the distance, by the factors that
+ * set it apart from the limit at both, but at least as the power `least`.
  */
-function meanDistances(near: readonly EyeReading[], source: SourceRadiance, angleDeg: number): EyeDistances {
-  const own = near.map((r) => withFields(r, r.means, source))
-  const readings = [...own, ...fartherThan(own, source)]
+function distancesBetween(
+  near: readonly EyeReading[],
+  source: SourceRadiance,
+  angleDeg: number,
+  least: number,
+): EyeDistances {
+  const readings = [...near, ...fartherThan(near, source)]
   return distancesBy(angleDeg, (limit, seconds) => {
     const last = readings.findLastIndex((r) => limit(r) < seconds)
     const [here, next] = [readings[last], readings[last + 1]]
     if (!here || !next) return keepAwayMm(readings, limit, seconds)
     const [over, under] = [here, next].map((r) => marginOf(r, source, limit, seconds)) as [number, number]
-    return here.distanceMm * (next.distanceMm / here.distanceMm) ** (over / (over + under))
+    const step = Math.log(next.distanceMm / here.distanceMm)
+    return next.distanceMm * Math.exp(-Math.min(step, under / Math.max(least, (over + under) / step)))
   })
 }
 

@@ -4,8 +4,10 @@ import { placeEmitters } from '../lamp/place.ts'
 import type { EmitterType, Lamp, Profile } from '../lamp/schema.ts'
 import { emitterPower } from '../library/emitterSpectrum.ts'
 import { blueLightWeight, retinalThermalWeight, weightedShare } from '../library/eyeWeights.ts'
+import { LM_PER_W, photopic } from '../library/photopic.ts'
 import { linear } from '../num/interpolate.ts'
 import type { SourceRadiance } from './eyeLimits.ts'
+import type { PerWatt } from './eyeRays.ts'
 import { densestPerWatt } from './rayRadiance.ts'
 
 const RAD = Math.PI / 180
@@ -24,6 +26,17 @@ export function sourceRadiance(lamp: Lamp, emitterW: ArrayLike<number>): SourceR
     thermalWm2sr = Math.max(thermalWm2sr, radiance * weightedShare(power, retinalThermalWeight))
   }
   return { blueWm2sr, thermalWm2sr }
+}
+
+/** What one watt of the emitter weighs whose light weighs most: by B(λ) and R(λ) of IEC 62471:2006, and in lm; each by itself. Zeros without emitters. */
+export function greatestPerWatt(lamp: Lamp): PerWatt {
+  const powers = [...new Set(placeEmitters(lamp).map(({ emitter }) => emitter))].map(emitterPower)
+  const greatest = (of: (nm: number) => number) => Math.max(0, ...powers.map((power) => weightedShare(power, of)))
+  return {
+    blue: greatest(blueLightWeight),
+    thermal: greatest(retinalThermalWeight),
+    lumens: greatest((nm) => LM_PER_W * photopic(nm)),
+  }
 }
 
 const sourceAreaM2 = ({ source }: EmitterType): number =>

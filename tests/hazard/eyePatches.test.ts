@@ -10,6 +10,7 @@ import { drawnLight, inCone, onDiscAt } from '../kit/leavingLight.ts'
 const RAD = Math.PI / 180
 const INPUT = {
   ...{ frontZMm: 0, source: { blueWm2sr: 1e12, thermalWm2sr: 1e12 } },
+  perWatt: { blue: 0.94, thermal: 9.4, lumens: 683 },
   ...{ ultraviolet: { fromNm: 380, actinicPerW: 0, nearPerW: 0 }, flicker: [] },
 }
 

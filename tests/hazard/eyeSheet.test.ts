@@ -8,6 +8,8 @@ import { drawnLight, inCone, onDiscAt } from '../kit/leavingLight.ts'
 const RAD = Math.PI / 180
 const INPUT: EyeInput = {
   ...{ frontZMm: 0, source: { blueWm2sr: 1e9, thermalWm2sr: 1e9 } },
+  // 450 nm: rows 4.55, 4.56; V of CIE 1924.
+  perWatt: { blue: 0.94, thermal: 9.4, lumens: 683 * 0.038 },
   ...{ ultraviolet: { fromNm: 380, actinicPerW: 0, nearPerW: 0 }, flicker: [] },
 }
 

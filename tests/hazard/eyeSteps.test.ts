@@ -22,6 +22,7 @@ const RAD = Math.PI / 180
 const single = { rel: 2e-6, because: 'single precision' }
 const INPUT: EyeInput = {
   ...{ frontZMm: 20, source: { blueWm2sr: 1e12, thermalWm2sr: 1e12 } },
+  perWatt: { blue: 0.94, thermal: 9.4, lumens: 683.002 * 0.038 },
   ...{ ultraviolet: { fromNm: 380, actinicPerW: 0.5, nearPerW: 0.25 }, flicker: [] },
 }
 const read = (lights: LeavingLight[], input: Partial<EyeInput> = {}): EyeSheet =>
@@ -69,21 +70,19 @@ describe('a pencil of light along the axis', () => {
   /** Where no light goes: so far from the lamp's edge. */
   const expectDark = ({ readings, distances }: EyeSheet) => {
     expect(distances.map((d) => d.angleDeg)).toEqual([0, 10, 20, 30, 45])
-    for (const [row, deg] of [10, 20, 30, 45].entries())
+    for (const [row, least] of [10, 20, 30, 45].entries())
       for (let k = 0; k < 10; k++) {
         const r = readings[29 + 10 * row + k]!
+        // So far within, that the widest pupil stays there.
+        const deg = least + 0.1 / RAD
         expectWithin(r.distanceMm, stepMm(3 * k), { rel: 1e-12, because: 'rounding' })
         expectWithin(r.place.xMm, (stepMm(3 * k) + 50) * Math.sin(deg * RAD), rounding)
         expectWithin(r.place.zMm, 20 + (stepMm(3 * k) + 50) * Math.cos(deg * RAD), rounding)
         expect(r.place.yMm).toBe(0)
         expectWithin(r.angleDeg, deg, { abs: 1e-9, because: 'rounding' })
-        // At 200 mm and 10° the axis is 43 mm away: within the widest pupil. Else none of 400 rays: 3.73 of them at the most (Gehrels 1986, eq. 9).
-        const pupil = 1.5 ** Math.round(Math.log(Math.max(60, 0.03 * stepMm(3 * k)) / 3.5) / Math.log(1.5))
-        if (row + k > 0)
-          expectWithin(r.irradianceWm2, ((7.5 / B) * 3.73) / 402.131 / pupil ** 2, {
-            rel: 1e-3,
-            because: 'three digits',
-          })
+        // None of 400 rays: 3.73 of them at the most (Gehrels 1986, eq. 9).
+        const pupil = 1.5 ** Math.round(Math.log(Math.max(60, 0.1 * stepMm(3 * k)) / 3.5) / Math.log(1.5))
+        expectWithin(r.irradianceWm2, ((7.5 / B) * 3.73) / 402.131 / pupil ** 2, { rel: 1e-3, because: 'three digits' })
       }
     for (const d of distances.slice(1))
       expect(d).toEqual({ angleDeg: d.angleDeg, metres: { blink: 0, tenSeconds: 0, hundredSeconds: 0 }, noLimitM: 0 })
@@ -149,17 +148,13 @@ describe('where else light goes', () => {
       expectWithin(r.angleDeg, Math.atan2(Math.hypot(xMm, yMm), zMm - 20) / RAD, { abs: 1e-9, because: 'rounding' })
       expectWithin(r.blueIrradianceWm2, 7.5, single)
     }
-    // Its last reading is one step nearer than that of all.
-    for (const [row, k] of [
-      [0, 28],
-      [1, 27],
-    ] as const) {
-      expectWithin(distances[row]!.noLimitM, (stepMm(k) / 1000) * 1.3 ** 5, { rel: 1e-9, because: 'rounding' })
-      expectWithin(distances[row]!.metres.hundredSeconds, (stepMm(k) / 1000) * 1.3 ** 4, {
-        rel: 1e-9,
-        because: 'rounding',
-      })
-    }
+    // In steps of 1.3: √9.55 = 3.09, five; √7.89 = 2.81, four.
+    expectWithin(distances[0].noLimitM, (stepMm(28) / 1000) * 1.3 ** 5, { rel: 1e-9, because: 'rounding' })
+    expectWithin(distances[0].metres.hundredSeconds, (stepMm(28) / 1000) * 1.3 ** 4, { rel: 1e-9, because: 'rounding' })
+    // Aside from the last reading, one step nearer, by the inverse square, and no step.
+    const halved = { rel: 3e-5, because: 'a factor of a million halved 20 times' }
+    expectWithin(distances[1]!.noLimitM, (stepMm(27) / 1000) * Math.sqrt(7.5 / (100 * sr(0.1))), halved)
+    expectWithin(distances[1]!.metres.hundredSeconds, (stepMm(27) / 1000) * Math.sqrt(7.5 / (1e4 * sr(0.011))), halved)
     expect(distances[2]!.noLimitM).toBe(0)
   })
   test('the greatest of each figure, at the place whose limit comes soonest; aside two places are read, not three', () => {
@@ -193,7 +188,7 @@ describe('where else light goes', () => {
       expect(r.thermalSeconds).toBeLessThan(3e-5)
     }
   })
-  test('aside the steps are three times as wide, and yet no farther than anywhere', () => {
+  test('aside the readings are three times as far apart, and yet it is no farther than anywhere, nor a step less', () => {
     // 400 rays within 3.8 mrad square about 13°.
     const fan = (watts: number) => {
       let k = 0
@@ -205,15 +200,14 @@ describe('where else light goes', () => {
         },
       })
     }
-    let cut = 0
     for (const watts of [3e-3, 5e-2]) {
       const [anywhere, ten] = read([fan(watts)]).distances
       const all = (d: EyeDistances) => [d.metres.blink, d.metres.tenSeconds, d.metres.hundredSeconds, d.noLimitM]
-      expect(all(ten!)).toEqual(all(anywhere))
-      // Where it isn't one of the steps aside, these alone would have said more.
-      cut += all(anywhere).filter((m) => m > 0 && Math.round(Math.log(m / 0.2) / Math.log(1.3)) % 3 !== 0).length
+      for (const [k, metres] of all(anywhere).entries()) {
+        expect(all(ten!)[k]).toBeLessThanOrEqual(metres)
+        expect(all(ten!)[k]).toBeGreaterThanOrEqual(metres / 1.3 / 1.01)
+      }
     }
-    expect(cut).toBe(5)
   })
   test('no light at all: nothing is reached, and nothing fails', () => {
     const { distances, risk, interference, nearest } = read([

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { peakPerWatt, sourceRadiance } from '../../src/hazard/sourceRadiance.ts'
+import { greatestPerWatt, peakPerWatt, sourceRadiance } from '../../src/hazard/sourceRadiance.ts'
 import type { Profile } from '../../src/lamp/schema.ts'
 import { stileLamp } from '../../src/library/demos.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -72,4 +72,25 @@ describe('of a lamp', () => {
     expectWithin(thermalWm2sr, 9.4 * l, quadrature)
     expect(sourceRadiance({ ...lamp, boards: [] }, [])).toEqual({ blueWm2sr: 0, thermalWm2sr: 0 })
   })
+})
+
+test('what a watt weighs of the emitter whose light weighs most: 450 nm beside 555 nm', () => {
+  const blue = oneEmitter({ spectrum: { kind: 'mono', wavelengthNm: 450 } })
+  const green = oneEmitter({ spectrum: { kind: 'mono', wavelengthNm: 555 } })
+  const digits = { rel: 2e-3, because: 'three digits' }
+  // B and R: rows 4.55, 4.56; V(450) 0.038, V(555) 1 (CIE 1924).
+  const lone = greatestPerWatt(blue)
+  expectWithin(lone.blue, 0.94, digits)
+  expectWithin(lone.thermal, 9.4, digits)
+  expectWithin(lone.lumens, 683.002 * 0.038, digits)
+  const [type, board, place] = [green.emitterTypes[0], green.boardTypes[0], green.boards[0]]
+  const both = {
+    ...blue,
+    emitterTypes: [...blue.emitterTypes, { ...type, id: 'green' }],
+    boardTypes: [...blue.boardTypes, { ...board, id: 'g', emitter: 'green' }],
+    boards: [...blue.boards, { ...place, id: 'B2', type: 'g', xMm: 20 }],
+  } as typeof blue
+  const most = greatestPerWatt(both)
+  expectWithin(most.blue, 0.94, digits)
+  expectWithin(most.lumens, 683.002, digits)
 })

@@ -30,8 +30,6 @@ const MOST_CELLS_ACROSS = 150
  * the most power crosses are looked into, and what the others can hold at most is handed to onLeftOut.
  */
 const MOST_POINTS = 1 << 25
-/** Up to so many, blocks are not bounded a second time before their points are summed. */
-const FEW_POINTS = 1 << 20
 /** From so many blocks on the strongest are looked into first. */
 const MANY_BLOCKS = 256
 
@@ -78,9 +76,7 @@ export function findDensePoints(
     thresholds = raiseThresholds(grid, first, sums, rough, options)
     known = { corner: first.corner, kWm2: sums.kWm2.slice() }
     blocks = takeBlocks(blocks, ableBlocks(blocks, thresholds, options))
-    // Where points are summed fast and are few, that takes less time than to bound them.
-    if (!fast || blocks.count * perBlock > Math.min(mostPoints, FEW_POINTS))
-      blocks = takeBlocks(blocks, reachingBlocks(segments, grid, blocks, radiusMm))
+    blocks = takeBlocks(blocks, reachingBlocks(segments, grid, blocks, radiusMm, machine))
   }
   if (blocks.count * perBlock > mostPoints) {
     const all = blocks

@@ -3,6 +3,8 @@
 /** The box about all light, low and high by axis: written by boxOf, doubles. */
 const BOX: usize = 1024
 
+/** The box about all blocks that have a number: lowest x, y, z, highest x, y, z, in blocks. */
+const NUMBERED: usize = 1280
 /** By wide cell, so many blocks wide: 1 where one of its blocks has a number. */
 const WIDES: usize = 2048
 const WIDE: i32 = 3
@@ -127,6 +129,89 @@ export function sumCells(count: i32, fromX: f64, fromY: f64, fromZ: f64, cellMm:
   return <i32>((next - crossedAt) >> 2)
 }
 
+/** Half cells from the wall before a place to the next one, as a line meets it. */
+// @ts-ignore: decorator
+@inline
+function toWall(d: f64, at: f64, cell: f64, size: f64, per: f64): f64 {
+  return (d > 0 ? (cell + 1) * size - at : at - cell * size) * per
+}
+
+/** As sumHalves of ../tighten.ts: watts by half cell of the cells that have a number, eight in a row. Wide cells are marked where one of their cells has a number. */
+export function sumHalves(count: i32, fromX: f64, fromY: f64, fromZ: f64, cellMm: f64): void {
+  const wideMm = 8 * cellMm
+  const halfMm = cellMm / 2
+  const wideX = (nx + 7) >> WIDE
+  const wideXY = wideX * ((ny + 7) >> WIDE)
+  for (let line: usize = 0, all = (<usize>count) << 2; line < all; line += 4) {
+    const w = <f64>load<f32>(wattsAt + line)
+    const end = <f64>load<f32>(lengthAt + line)
+    const x = <f64>load<f32>(xAt + line) - fromX
+    const y = <f64>load<f32>(yAt + line) - fromY
+    const z = <f64>load<f32>(zAt + line) - fromZ
+    const dx = <f64>load<f32>(dxAt + line)
+    const dy = <f64>load<f32>(dyAt + line)
+    const dz = <f64>load<f32>(dzAt + line)
+    const perX = 1 / max<f64>(1e-9, abs(dx))
+    const perY = 1 / max<f64>(1e-9, abs(dy))
+    const perZ = 1 / max<f64>(1e-9, abs(dz))
+    const stepX = dx > 0 ? 1 : -1
+    const stepY = dy > 0 ? 1 : -1
+    const stepZ = dz > 0 ? 1 : -1
+    const wx = floor(x / wideMm)
+    const wy = floor(y / wideMm)
+    const wz = floor(z / wideMm)
+    let atX = toWall(dx, x, wx, wideMm, perX)
+    let atY = toWall(dy, y, wy, wideMm, perY)
+    let atZ = toWall(dz, z, wz, wideMm, perZ)
+    let wide = <i32>wx + <i32>wy * wideX + <i32>wz * wideXY
+    let at: f64 = 0
+    for (;;) {
+      const leave = min<f64>(min<f64>(atX, atY), min<f64>(atZ, end))
+      if (load<u8>(WIDES + <usize>wide)) {
+        let hx = min<i32>(2 * nx - 1, max<i32>(0, <i32>floor((x + at * dx) / halfMm)))
+        let hy = min<i32>(2 * ny - 1, max<i32>(0, <i32>floor((y + at * dy) / halfMm)))
+        let hz = min<i32>(2 * nz - 1, max<i32>(0, <i32>floor((z + at * dz) / halfMm)))
+        let toX = toWall(dx, x, <f64>hx, halfMm, perX)
+        let toY = toWall(dy, y, <f64>hy, halfMm, perY)
+        let toZ = toWall(dz, z, <f64>hz, halfMm, perZ)
+        for (;;) {
+          const number = load<i32>(numbersAt + ((<usize>((hx >> 1) + nx * ((hy >> 1) + ny * (hz >> 1)))) << 2))
+          if (number > 0) {
+            const half = 8 * (number - 1) + (hx & 1) + 2 * (hy & 1) + 4 * (hz & 1)
+            const sum = sumsAt + ((<usize>half) << 2)
+            store<f32>(sum, <f32>(<f64>load<f32>(sum) + w))
+          }
+          if (toX < toY && toX < toZ) {
+            if (!(toX < leave)) break
+            hx += stepX
+            toX += halfMm * perX
+          } else if (toY < toZ) {
+            if (!(toY < leave)) break
+            hy += stepY
+            toY += halfMm * perY
+          } else {
+            if (!(toZ < leave)) break
+            hz += stepZ
+            toZ += halfMm * perZ
+          }
+        }
+      }
+      if (!(leave < end)) break
+      at = leave
+      if (atX == leave) {
+        wide += stepX
+        atX += wideMm * perX
+      } else if (atY == leave) {
+        wide += stepY * wideX
+        atY += wideMm * perY
+      } else {
+        wide += stepZ * wideXY
+        atZ += wideMm * perZ
+      }
+    }
+  }
+}
+
 /** Power and fluence of the first `count` crossed cells are 0 again. */
 export function clearCells(count: i32): void {
   for (let at = crossedAt, end = crossedAt + ((<usize>count) << 2); at < end; at += 4) {
@@ -151,8 +236,22 @@ function isWithin(a: f64, ca: f64, da: f64, reachA: f64, b: f64, cb: f64, db: f6
 const LANES_F = f32x4(0, 1, 2, 3)
 const LANES = i32x4(0, 1, 2, 3)
 
-/** Of a block's 16 rows: what is added to each. */
-const ROWS: usize = 1280
+/** The segment that is added, as addToBlock takes it: on plane k of its main axis at u0 + su k, v0 + sv k, in spacings. */
+let main: i32 = 0
+let u0: f64 = 0
+let v0: f64 = 0
+let su: f64 = 0
+let sv: f64 = 0
+let du: f64 = 0
+let dv: f64 = 0
+let reachU: f64 = 0
+let reachV: f64 = 0
+let watts: f32 = 0
+/** x² + y² − (x du + y dv)² as slant s² + (lean s + stand t)²: s along x, or along y for main axis x; t along the other. */
+let slant: f32 = 0
+let lean: f32 = 0
+let stand: f32 = 0
+
 
 // @ts-ignore: decorator
 @inline
@@ -174,109 +273,119 @@ function splatLane2(v: v128): v128 {
 function splatLane3(v: v128): v128 {
   return i8x16.shuffle(v, v, 12, 13, 14, 15, 12, 13, 14, 15, 12, 13, 14, 15, 12, 13, 14, 15)
 }
-
-/** How far the squares of a row are from the limit, of the nearest so far; writes what is added to its points. */
 // @ts-ignore: decorator
 @inline
-function row4(at: usize, s2: v128, sd: v128, t2: v128, td: v128, square: v128, w: v128, nearest: v128): v128 {
-  const along = f32x4.add(sd, td)
-  const beyond = f32x4.sub(f32x4.sub(f32x4.add(s2, t2), f32x4.mul(along, along)), square)
-  v128.store(at, v128.andnot(w, f32x4.gt(beyond, f32x4.splat(0))))
+function turnLanes(v: v128): v128 {
+  return i8x16.shuffle(v, v, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 0, 1, 2, 3)
+}
+
+/** Adds w to the points of a row that are surely within R: lean s + stand t = by, slant s² − R² = rest. How far the squares of the nearest points so far are from R². */
+// @ts-ignore: decorator
+@inline
+function row4(at: usize, by: v128, rest: v128, surely: v128, w: v128, nearest: v128): v128 {
+  const beyond = f32x4.add(f32x4.mul(by, by), rest)
+  v128.store(at, f32x4.add(v128.load(at), v128.and(w, f32x4.lt(beyond, surely))))
   return f32x4.pmin(f32x4.abs(beyond), nearest)
 }
 
+/** How far a point's square is from R², as row4 has it. */
+// @ts-ignore: decorator
+@inline
+function beyond1(s: f32, t: f32, square: f32): f32 {
+  const by = s * lean + t * stand
+  return by * by + (s * s * slant - square)
+}
+
 /**
- * What a segment adds to the 4 by 4 by 4 points of a block, written into ROWS; false: single precision can't tell of all of them. Across its main axis it is at (cu, cv) on the block's
- * first plane and moves by (su, sv) from plane to plane; planes `low` to `high` meet it. Rows lie along x.
+ * Adds the segment to the 4 by 4 by 4 points of a block whose first one is (k, u, v), on its planes `low` to `high`: all that are surely within R in single precision, and then those of
+ * which it can't tell. Across its main axis the segment is at (cu, cv) on the first plane. Rows lie along x.
  */
-function rowsOfBlock(
-  main: i32,
-  cu: f32,
-  cv: f32,
-  su: f32,
-  sv: f32,
-  du: f32,
-  dv: f32,
-  watts: f32,
-  low: i32,
-  high: i32,
-  square: f32,
-  doubt: f32,
-): bool {
-  const limit = f32x4.splat(square)
-  const us = f32x4.add(f32x4.splat(cu), f32x4.mul(f32x4.splat(su), LANES_F))
-  const vs = f32x4.add(f32x4.splat(cv), f32x4.mul(f32x4.splat(sv), LANES_F))
+function addToBlock4(block: usize, k: i32, u: i32, v: i32, low: i32, high: i32, square: f32, doubt: f32): void {
+  const cu = <f32>(u0 + su * <f64>k - <f64>u)
+  const cv = <f32>(v0 + sv * <f64>k - <f64>v)
+  const us = f32x4.add(f32x4.splat(cu), f32x4.mul(f32x4.splat(<f32>su), LANES_F))
+  const vs = f32x4.add(f32x4.splat(cv), f32x4.mul(f32x4.splat(<f32>sv), LANES_F))
   const there = v128.and(i32x4.ge_s(LANES, i32x4.splat(low)), i32x4.le_s(LANES, i32x4.splat(high)))
-  const w = v128.and(f32x4.splat(watts), there)
+  let ws = v128.and(f32x4.splat(watts), there)
+  const surely = f32x4.splat(-doubt)
+  const limits = f32x4.splat(square)
+  const leans = f32x4.splat(lean)
+  const stands = f32x4.splat(stand)
+  const slants = f32x4.splat(slant)
   let nearest = f32x4.splat(Infinity)
   if (main == 0) {
-    // A row's points lie on four planes: u along y, v along z.
-    const dus = f32x4.splat(du)
+    // A row's points lie on four planes: s along y, t along z.
     const s0 = f32x4.sub(f32x4.splat(0), us)
     const s1 = f32x4.sub(f32x4.splat(1), us)
     const s2 = f32x4.sub(f32x4.splat(2), us)
     const s3 = f32x4.sub(f32x4.splat(3), us)
-    const q0 = f32x4.mul(s0, s0)
-    const q1 = f32x4.mul(s1, s1)
-    const q2 = f32x4.mul(s2, s2)
-    const q3 = f32x4.mul(s3, s3)
-    const d0 = f32x4.mul(s0, dus)
-    const d1 = f32x4.mul(s1, dus)
-    const d2 = f32x4.mul(s2, dus)
-    const d3 = f32x4.mul(s3, dus)
-    for (let b: usize = 0; b < 4; b++) {
-      const at = ROWS + (b << 6)
-      const t = f32x4.sub(f32x4.splat(<f32>(<i32>b)), vs)
-      const t2 = f32x4.mul(t, t)
-      const td = f32x4.mul(t, f32x4.splat(dv))
-      nearest = row4(at, q0, d0, t2, td, limit, w, nearest)
-      nearest = row4(at + 16, q1, d1, t2, td, limit, w, nearest)
-      nearest = row4(at + 32, q2, d2, t2, td, limit, w, nearest)
-      nearest = row4(at + 48, q3, d3, t2, td, limit, w, nearest)
+    const l0 = f32x4.mul(s0, leans)
+    const l1 = f32x4.mul(s1, leans)
+    const l2 = f32x4.mul(s2, leans)
+    const l3 = f32x4.mul(s3, leans)
+    const r0 = f32x4.sub(f32x4.mul(f32x4.mul(s0, s0), slants), limits)
+    const r1 = f32x4.sub(f32x4.mul(f32x4.mul(s1, s1), slants), limits)
+    const r2 = f32x4.sub(f32x4.mul(f32x4.mul(s2, s2), slants), limits)
+    const r3 = f32x4.sub(f32x4.mul(f32x4.mul(s3, s3), slants), limits)
+    for (let b = 0; b < 4; b++) {
+      const at = block + ((<usize>b) << 6)
+      const t = f32x4.mul(f32x4.sub(f32x4.splat(<f32>b), vs), stands)
+      nearest = row4(at, f32x4.add(l0, t), r0, surely, ws, nearest)
+      nearest = row4(at + 16, f32x4.add(l1, t), r1, surely, ws, nearest)
+      nearest = row4(at + 32, f32x4.add(l2, t), r2, surely, ws, nearest)
+      nearest = row4(at + 48, f32x4.add(l3, t), r3, surely, ws, nearest)
     }
-    return !v128.any_true(f32x4.le(nearest, f32x4.splat(doubt)))
+  } else {
+    // A row lies on a plane. Main axis y: s along x (v), t along z (u); z: s along x (u), t along y (v).
+    const isY = main == 1
+    let ls = isY ? vs : us
+    let rs = isY ? us : vs
+    const rowStep: usize = isY ? 64 : 16
+    const planeStep: usize = isY ? 16 : 64
+    for (let plane: usize = 0; plane < 4; plane++) {
+      const at = block + plane * planeStep
+      const s = f32x4.sub(LANES_F, splatLane0(ls))
+      const t = f32x4.mul(f32x4.sub(LANES_F, splatLane0(rs)), stands)
+      const w = splatLane0(ws)
+      const l = f32x4.mul(s, leans)
+      const r = f32x4.sub(f32x4.mul(f32x4.mul(s, s), slants), limits)
+      nearest = row4(at, f32x4.add(l, splatLane0(t)), r, surely, w, nearest)
+      nearest = row4(at + rowStep, f32x4.add(l, splatLane1(t)), r, surely, w, nearest)
+      nearest = row4(at + 2 * rowStep, f32x4.add(l, splatLane2(t)), r, surely, w, nearest)
+      nearest = row4(at + 3 * rowStep, f32x4.add(l, splatLane3(t)), r, surely, w, nearest)
+      ls = turnLanes(ls)
+      rs = turnLanes(rs)
+      ws = turnLanes(ws)
+    }
   }
-  // A row lies on a plane. Main axis y: rows along v, one after another along u (z); z: along u, one after another along v (y).
-  const isY = main == 1
-  let ls = isY ? vs : us
-  let rs = isY ? us : vs
-  const dl = f32x4.splat(isY ? dv : du)
-  const dr = f32x4.splat(isY ? du : dv)
-  const rowStep: usize = isY ? 64 : 16
-  const planeStep: usize = isY ? 16 : 64
-  let ws = w
-  for (let plane: usize = 0; plane < 4; plane++) {
-    const at = ROWS + plane * planeStep
-    const s = f32x4.sub(LANES_F, splatLane0(ls))
-    const t = f32x4.sub(LANES_F, splatLane0(rs))
-    const own = splatLane0(ws)
-    const s2 = f32x4.mul(s, s)
-    const sd = f32x4.mul(s, dl)
-    const t2 = f32x4.mul(t, t)
-    const td = f32x4.mul(t, dr)
-    nearest = row4(at, s2, sd, splatLane0(t2), splatLane0(td), limit, own, nearest)
-    nearest = row4(at + rowStep, s2, sd, splatLane1(t2), splatLane1(td), limit, own, nearest)
-    nearest = row4(at + 2 * rowStep, s2, sd, splatLane2(t2), splatLane2(td), limit, own, nearest)
-    nearest = row4(at + 3 * rowStep, s2, sd, splatLane3(t2), splatLane3(td), limit, own, nearest)
-    // The next plane's come first.
-    ls = i8x16.shuffle(ls, ls, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 0, 1, 2, 3)
-    rs = i8x16.shuffle(rs, rs, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 0, 1, 2, 3)
-    ws = i8x16.shuffle(ws, ws, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 0, 1, 2, 3)
-  }
-  return !v128.any_true(f32x4.le(nearest, f32x4.splat(doubt)))
+  if (v128.any_true(f32x4.le(nearest, f32x4.splat(doubt)))) addDoubtful(block, k, u, v, low, high, square, doubt)
 }
 
-/** The segment that is added, as addToBlock takes it: on plane k of its main axis at u0 + su k, v0 + sv k, in spacings. */
-let main: i32 = 0
-let u0: f64 = 0
-let v0: f64 = 0
-let su: f64 = 0
-let sv: f64 = 0
-let du: f64 = 0
-let dv: f64 = 0
-let reachU: f64 = 0
-let reachV: f64 = 0
-let watts: f32 = 0
+/** Those of which addToBlock4 can't tell. */
+function addDoubtful(block: usize, k: i32, u: i32, v: i32, low: i32, high: i32, square: f32, doubt: f32): void {
+  const cu = <f32>(u0 + su * <f64>k - <f64>u)
+  const cv = <f32>(v0 + sv * <f64>k - <f64>v)
+  const stepMain: usize = main == 0 ? 4 : main == 1 ? 16 : 64
+  const stepU: usize = main == 0 ? 16 : main == 1 ? 64 : 4
+  const stepV: usize = main == 0 ? 64 : main == 1 ? 4 : 16
+  for (let j = low; j <= high; j++) {
+    const plane = k + j
+    const atU = cu + <f32>su * <f32>j
+    const atV = cv + <f32>sv * <f32>j
+    const ca = u0 + su * <f64>plane
+    const cb = v0 + sv * <f64>plane
+    for (let b = 0; b < 4; b++)
+      for (let a = 0; a < 4; a++) {
+        const x = <f32>a - atU
+        const y = <f32>b - atV
+        const beyond = main == 1 ? beyond1(y, x, square) : beyond1(x, y, square)
+        if (beyond < -doubt || beyond > doubt) continue
+        if (!isWithin(<f64>(u + a), ca, du, reachU, <f64>(v + b), cb, dv, reachV)) continue
+        const at = block + <usize>j * stepMain + <usize>a * stepU + <usize>b * stepV
+        store<f32>(at, load<f32>(at) + watts)
+      }
+  }
+}
 
 /** Adds the segment to the row of up to four points that begins at plane or lane `lane` of a block, point by point; `a`, `b`: the row's place across. */
 function addRow(point: usize, lane: i32, m: i32, k: i32, u: i32, v: i32, k0: i32, k1: i32): void {
@@ -418,7 +527,6 @@ export function sumBalls(count: i32, startX: f64, startY: f64, startZ: f64, spac
     let wideMain = wideXY
     let wideU = 1
     let wideV = wideX
-    let nMain = nz
     let nu = nx
     let nv = ny
     if (ax >= ay && ax >= az) {
@@ -435,7 +543,6 @@ export function sumBalls(count: i32, startX: f64, startY: f64, startZ: f64, spac
       wideMain = 1
       wideU = wideX
       wideV = wideXY
-      nMain = nx
       nu = ny
       nv = nz
     } else if (ay >= az) {
@@ -452,7 +559,6 @@ export function sumBalls(count: i32, startX: f64, startY: f64, startZ: f64, spac
       wideMain = wideX
       wideU = wideXY
       wideV = 1
-      nMain = ny
       nu = nz
       nv = nx
     }
@@ -476,14 +582,20 @@ export function sumBalls(count: i32, startX: f64, startY: f64, startZ: f64, spac
     v0 = fromV
     reachU = overU
     reachV = overV
+    const across = axis == 1 ? eu : ev
+    const away = 1 - across * across
+    slant = <f32>((away - (axis == 1 ? ev * ev : eu * eu)) / away)
+    lean = <f32>((-eu * ev) / sqrt(away))
+    stand = <f32>sqrt(away)
     // In blocks: where the segment is in the middle of a layer, and how far from there it touches points of it, a little wide.
     const middleU = (fromU + slopeU * middle) * perM
     const middleV = (fromV + slopeV * middle) * perM
     const halfU = (abs(slopeU) * middle + overU) * perM + 1e-4
     const halfV = (abs(slopeV) * middle + overV) * perM + 1e-4
-    const layers = min<i32>(last / m, nMain - 1)
+    const bounds = NUMBERED + ((<usize>axis) << 2)
+    const layers = min<i32>(last / m, load<i32>(bounds, 12))
     let inWide = -1
-    for (let layer = first / m; layer <= layers; layer++) {
+    for (let layer = max<i32>(first / m, load<i32>(bounds)); layer <= layers; layer++) {
       const atU = middleU + slopeU * <f64>layer
       const atV = middleV + slopeV * <f64>layer
       if (layer >> WIDE != inWide) {
@@ -516,31 +628,8 @@ export function sumBalls(count: i32, startX: f64, startY: f64, startZ: f64, spac
           const v = bv * m
           const k0 = max<i32>(first, k)
           const k1 = min<i32>(last, k + m - 1)
-          if (
-            m == 4 &&
-            rowsOfBlock(
-              axis,
-              <f32>(fromU + slopeU * <f64>k - <f64>u),
-              <f32>(fromV + slopeV * <f64>k - <f64>v),
-              <f32>slopeU,
-              <f32>slopeV,
-              <f32>eu,
-              <f32>ev,
-              watts,
-              k0 - k,
-              k1 - k,
-              <f32>square,
-              doubt,
-            )
-          ) {
-            for (let by: usize = 0; by < 256; by += 64) {
-              const at = block + by
-              v128.store(at, f32x4.add(v128.load(at), v128.load(ROWS + by)))
-              v128.store(at, f32x4.add(v128.load(at, 16), v128.load(ROWS + by, 16)), 16)
-              v128.store(at, f32x4.add(v128.load(at, 32), v128.load(ROWS + by, 32)), 32)
-              v128.store(at, f32x4.add(v128.load(at, 48), v128.load(ROWS + by, 48)), 48)
-            }
-          } else addToBlock(block, m, k, u, v, k0, k1, <f32>square, doubt)
+          if (m == 4) addToBlock4(block, k, u, v, k0 - k, k1 - k, <f32>square, doubt)
+          else addToBlock(block, m, k, u, v, k0, k1, <f32>square, doubt)
         }
     }
   }

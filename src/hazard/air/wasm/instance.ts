@@ -1,16 +1,14 @@
 // One instance of the WebAssembly module in each thread. Its memory holds the columns of the segments that are searched, the cells of their grid, and the
 // sums on the points of the blocks that were asked for last.
 import type { Segments } from '../../../run/segments.ts'
-import type { Blocks, Grid, KnownBlocks, Lattice } from '../balls.ts'
+import { type Blocks, type Grid, type KnownBlocks, type Lattice, WIDE } from '../balls.ts'
 import { GRID } from './gridText.ts'
 
 /** Addresses of grid.as. */
 const BOX_AT = 1024
+const NUMBERED_AT = 1280
 const WIDES_AT = 2048
 const FREE_AT = 16_384
-/** Blocks along a wide cell's edge; of up to 152 cells each way there are fewer than 20. */
-const WIDE = 8
-const WIDE_BITS = 3
 const PAGE = 65_536
 const COLUMNS = 8
 /** Arrays by cell, four bytes each. */
@@ -27,6 +25,7 @@ interface Exports {
   boxOf(count: number): void
   sumCells(count: number, fromX: number, fromY: number, fromZ: number, cellMm: number): number
   clearCells(count: number): void
+  sumHalves(count: number, fromX: number, fromY: number, fromZ: number, cellMm: number): void
   sumBalls(count: number, x: number, y: number, z: number, spacing: number, m: number, square: number): void
   scaleSums(count: number, factor: number): void
 }
@@ -43,6 +42,8 @@ export interface GridMachine {
   use(segments: Segments): { low: Float64Array; high: Float64Array }
   /** As `sumCells` of grid.ts. */
   sumCells(grid: Grid): CellSums
+  /** As `sumHalves` of tighten.ts: of the marked cells, in their order, their eight halves. `wide`: as `markCells` gives it. */
+  sumHalves(grid: Grid, marked: Int32Array, wide: Uint8Array): Float32Array
   /** As `sumBalls`, of a lattice with these points; `toKWm2`: kW/m² for a watt. */
   sumBalls(
     grid: Grid,
@@ -89,18 +90,23 @@ export function makeGridMachine(): GridMachine | null {
     crossed = 0
   }
 
-  /** The wide cells of the corners that have a number. */
-  function markWide({ n: [nx, ny, nz] }: Grid, corner: Int32Array, numbers: Int32Array): void {
+  /** The box about the corners that have a number, and their wide cells. */
+  function markCorners({ n: [nx, ny, nz] }: Grid, corner: Int32Array, numbers: Int32Array): void {
     const wideY = Math.ceil(nx / WIDE)
     const wideZ = wideY * Math.ceil(ny / WIDE)
     const wides = new Uint8Array(memory.buffer, WIDES_AT, wideZ * Math.ceil(nz / WIDE)).fill(0)
+    let [x0, y0, z0, x1, y1, z1] = [nx, ny, nz, -1, -1, -1]
     for (const k of corner) {
       if (numbers[k] === 0) continue
       const [x, y, z] = [k % nx, Math.floor(k / nx) % ny, Math.floor(k / (nx * ny))]
-      wides[(x >> WIDE_BITS) + (y >> WIDE_BITS) * wideY + (z >> WIDE_BITS) * wideZ] = 1
+      wides[Math.floor(x / WIDE) + Math.floor(y / WIDE) * wideY + Math.floor(z / WIDE) * wideZ] = 1
+      ;[x0, y0, z0] = [Math.min(x0, x), Math.min(y0, y), Math.min(z0, z)]
+      ;[x1, y1, z1] = [Math.max(x1, x), Math.max(y1, y), Math.max(z1, z)]
     }
+    new Int32Array(memory.buffer, NUMBERED_AT, 6).set([x0, y0, z0, x1, y1, z1])
   }
 
+  const numbersOf = () => new Int32Array(memory.buffer, cellsAt() + 8 * room.cells, room.cells)
   const place = ({ n }: Grid) => own.placeCells(cellsAt(), room.cells, ...n, sumsAt())
 
   return {
@@ -129,15 +135,26 @@ export function makeGridMachine(): GridMachine | null {
         crossed: new Int32Array(memory.buffer, array(3), crossed),
       }
     },
+    sumHalves(grid, marked, wide) {
+      reserve({ sums: 8 * marked.length })
+      place(grid)
+      const numbers = numbersOf()
+      for (let k = 0; k < marked.length; k++) numbers[marked[k]!] = k + 1
+      new Uint8Array(memory.buffer, WIDES_AT, wide.length).set(wide)
+      const sums = floats(sumsAt(), 8 * marked.length).fill(0)
+      own.sumHalves(count, ...grid.from, grid.cellMm)
+      for (const k of marked) numbers[k] = 0
+      return sums
+    },
     sumBalls(grid, { count: blocks, corner }, { m, spacingMm, from }, { square, toKWm2, known }) {
       const perBlock = m * m * m
       reserve({ sums: blocks * perBlock })
       place(grid)
-      const numbers = new Int32Array(memory.buffer, cellsAt() + 8 * room.cells, room.cells)
+      const numbers = numbersOf()
       for (let b = 0; b < blocks; b++) numbers[corner[b]!] = b + 1
       const taken = known.corner.map((k) => numbers[k]!)
       for (const k of known.corner) numbers[k] = 0
-      markWide(grid, corner.subarray(0, blocks), numbers)
+      markCorners(grid, corner.subarray(0, blocks), numbers)
       const sums = floats(sumsAt(), blocks * perBlock).fill(0)
       own.sumBalls(count, ...from, spacingMm, m, square)
       own.scaleSums(blocks * perBlock, toKWm2)

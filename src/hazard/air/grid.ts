@@ -200,16 +200,21 @@ function zoneThresholds(grid: Grid, fluence: Float32Array, crossed: Int32Array, 
   const toKWm2 = KW_M2 / cellMm ** 3
   const greatest = new Float64Array(options.zones)
   const { floorKWm2, floorOf = () => floorKWm2, zoneOf } = options
+  const floors = Array.from(greatest, (_, zone) => floorOf(zone))
+  // No more than this raises no zone's greatest that matters.
+  let least = 0
   for (const k of crossed) {
     const rate = fluence[k]! * toKWm2
-    if (rate < floorKWm2) continue
+    if (rate < floorKWm2 || rate <= least) continue
     const x = from[0] + ((k % nx) + 0.5) * cellMm
     const y = from[1] + ((Math.floor(k / nx) % ny) + 0.5) * cellMm
     const z = from[2] + (Math.floor(k / (nx * ny)) + 0.5) * cellMm
     const zone = zoneOf(x, y, z)
-    if (zone >= 0 && rate > greatest[zone]!) greatest[zone] = rate
+    if (zone < 0 || rate <= greatest[zone]!) continue
+    greatest[zone] = rate
+    least = greatest.reduce((a, b, z) => (floors[z] === Number.POSITIVE_INFINITY ? a : Math.min(a, b)), rate)
   }
-  return greatest.map((g, zone) => Math.max(floorOf(zone), options.share * g))
+  return greatest.map((g, zone) => Math.max(floors[zone]!, options.share * g))
 }
 
 /**

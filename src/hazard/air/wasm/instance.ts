@@ -107,7 +107,11 @@ export function makeGridMachine(): GridMachine | null {
   }
 
   const numbersOf = () => new Int32Array(memory.buffer, cellsAt() + 8 * room.cells, room.cells)
-  const place = ({ n }: Grid) => own.placeCells(cellsAt(), room.cells, ...n, sumsAt())
+  function place({ n }: Grid, sums = 0): void {
+    // One number more may be written than there are cells.
+    reserve({ cells: n[0] * n[1] * n[2] + 1, sums })
+    own.placeCells(cellsAt(), room.cells, ...n, sumsAt())
+  }
 
   return {
     use(segments) {
@@ -123,8 +127,6 @@ export function makeGridMachine(): GridMachine | null {
     },
     sumCells(grid) {
       const cells = grid.n[0] * grid.n[1] * grid.n[2]
-      // One number more may be written than there are cells.
-      reserve({ cells: cells + 1 })
       place(grid)
       own.clearCells(crossed)
       crossed = own.sumCells(count, ...grid.from, grid.cellMm)
@@ -136,8 +138,7 @@ export function makeGridMachine(): GridMachine | null {
       }
     },
     sumHalves(grid, marked, wide) {
-      reserve({ sums: 8 * marked.length })
-      place(grid)
+      place(grid, 8 * marked.length)
       const numbers = numbersOf()
       for (let k = 0; k < marked.length; k++) numbers[marked[k]!] = k + 1
       new Uint8Array(memory.buffer, WIDES_AT, wide.length).set(wide)
@@ -148,8 +149,7 @@ export function makeGridMachine(): GridMachine | null {
     },
     sumBalls(grid, { count: blocks, corner }, { m, spacingMm, from }, { square, toKWm2, known }) {
       const perBlock = m * m * m
-      reserve({ sums: blocks * perBlock })
-      place(grid)
+      place(grid, blocks * perBlock)
       const numbers = numbersOf()
       for (let b = 0; b < blocks; b++) numbers[corner[b]!] = b + 1
       const taken = known.corner.map((k) => numbers[k]!)

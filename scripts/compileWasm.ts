@@ -41,6 +41,11 @@ export const WASM_MODULES: readonly WasmModule[] = [
     ...{ entry: 'planes', name: 'PLANES', flags: [...FLAGS, '--enable', 'simd'] },
     made: {},
   },
+  {
+    folder: 'src/hazard/air/wasm',
+    ...{ entry: 'grid', name: 'GRID', flags: [...FLAGS, '--enable', 'simd'] },
+    made: {},
+  },
 ]
 
 export const textPath = ({ folder, entry }: WasmModule): string => `${folder}/${entry}Text.ts`

@@ -85,7 +85,8 @@ export function chooseBlocks(
   const [nx, ny, nz] = n
   const radius = options.discMm / 2
   const toKWm2 = KW_M2 / (Math.PI * radius * radius)
-  const leastW = Math.min(...thresholds) / toKWm2
+  // A little less: each block's own threshold decides.
+  const leastW = (Math.min(...thresholds) / toKWm2) * (1 - 1e-12)
   const plane = nx * ny
   const of = numbersFor(nx * ny * nz)
   const able = cornersAble(grid, power, crossed, leastW, of)

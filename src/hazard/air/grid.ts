@@ -8,9 +8,19 @@
 // left out. Power × length over the cell's volume, the fluence rate, is the mean of B in it, so its greatest value is a lower bound of the
 // hottest place: the threshold is a share of that. Our own method, from these two bounds.
 import type { Segments } from '../../run/segments.ts'
-import { type Blocks, type Grid, type KnownBlocks, KW_M2, type Lattice, pointsAcross, sumBalls } from './balls.ts'
+import {
+  type Blocks,
+  type Grid,
+  type KnownBlocks,
+  KW_M2,
+  type Lattice,
+  pointsAcross,
+  sumBalls,
+  sumBallsFast,
+} from './balls.ts'
 import { ableBlocks, chooseBlocks, type DenseOptions, strongestBlocks, takeBlocks, tellLeftOut } from './blocks.ts'
 import { reachingBlocks } from './tighten.ts'
+import { type CellSums, type GridMachine, gridMachine, MOST_ACROSS, MOST_SUMS } from './wasm/instance.ts'
 
 /** Coarse cells are this many radii of the disc wide, or more where the region is too large for it: whole ones, for the lattice in them. */
 const CELL_RADII = 4
@@ -36,38 +46,53 @@ export interface DensePoint {
 /**
  * The densest points of each zone, hottest first: place (mm), B (kW/m²). `segments` have finite lengths. Empty without light.
  */
-export function findDensePoints(segments: Segments, options: DenseOptions): DensePoint[] {
-  const grid = gridAbout(segments, options.discMm / 2)
-  if (!grid) return []
-  const { power, fluence, crossed } = sumCells(segments, grid)
+export function findDensePoints(
+  segments: Segments,
+  options: DenseOptions,
+  machine: GridMachine | null = gridMachine(),
+): DensePoint[] {
+  if (segments.count === 0) return []
+  const radiusMm = options.discMm / 2
+  const grid = gridAbout(machine ? machine.use(segments) : boxOf(segments), radiusMm)
+  const { power, fluence, crossed } = machine ? machine.sumCells(grid) : sumCells(segments, grid)
   const rough = zoneThresholds(grid, fluence, crossed, options)
   let blocks = chooseBlocks(grid, power, crossed, rough, options)
   if (blocks.count === 0) return []
   let thresholds = rough
   let known: KnownBlocks | undefined
-  const perBlock = pointsAcross(grid, options.discMm / 2) ** 3
+  const across = pointsAcross(grid, radiusMm)
+  const perBlock = across ** 3
   const mostPoints = options.mostPoints ?? MOST_POINTS
   const mostEach = Math.ceil(mostPoints / perBlock / options.zones)
+  const fast = across <= MOST_ACROSS ? machine : null
+  const sumOn = (chosen: Blocks, before?: KnownBlocks) =>
+    fast && chosen.count * perBlock <= MOST_SUMS
+      ? sumBallsFast(fast, grid, chosen, radiusMm, before)
+      : sumBalls(segments, grid, chosen, radiusMm, before)
   if (blocks.count > MANY_BLOCKS) {
     // A cell is larger than a focus: what the strongest blocks really hold is a better lower bound.
     const first = strongestBlocks(blocks, options.zones, Math.min(mostEach, MANY_BLOCKS / 4))
-    const sums = sumBalls(segments, grid, first, options.discMm / 2)
+    const sums = sumOn(first)
     thresholds = raiseThresholds(grid, first, sums, rough, options)
     known = { corner: first.corner, kWm2: sums.kWm2.slice() }
     blocks = takeBlocks(blocks, ableBlocks(blocks, thresholds, options))
-    blocks = takeBlocks(blocks, reachingBlocks(segments, grid, blocks, options.discMm / 2))
+    blocks = takeBlocks(blocks, reachingBlocks(segments, grid, blocks, radiusMm, machine))
   }
   if (blocks.count * perBlock > mostPoints) {
     const all = blocks
     blocks = strongestBlocks(all, options.zones, mostEach)
     tellLeftOut(all, blocks.of, options)
   }
-  const lattice = sumBalls(segments, grid, blocks, options.discMm / 2, known)
-  return pickPoints(grid, blocks, lattice, thresholds, options)
+  return pickPoints(grid, blocks, sumOn(blocks, known), thresholds, options)
 }
 
-function gridAbout(segments: Segments, radiusMm: number): Grid | null {
-  if (segments.count === 0) return null
+interface Box {
+  low: ArrayLike<number>
+  high: ArrayLike<number>
+}
+
+/** Lowest and highest ends along each axis. */
+function boxOf(segments: Segments): Box {
   const low: [number, number, number] = [Infinity, Infinity, Infinity]
   const high: [number, number, number] = [-Infinity, -Infinity, -Infinity]
   const starts = [segments.xMm, segments.yMm, segments.zMm] as const
@@ -86,6 +111,11 @@ function gridAbout(segments: Segments, radiusMm: number): Grid | null {
     low[axis] = least
     high[axis] = most
   }
+  return { low, high }
+}
+
+function gridAbout(box: Box, radiusMm: number): Grid {
+  const [low, high] = [Array.from(box.low), Array.from(box.high)]
   const extent = Math.max(...high.map((h, k) => h - low[k]!))
   const cellMm = radiusMm * Math.max(CELL_RADII, Math.ceil(extent / MOST_CELLS_ACROSS / radiusMm))
   const n = high.map((h, k) => Math.ceil((h - low[k]!) / cellMm) + 2) as [number, number, number]
@@ -111,10 +141,7 @@ function clearedFor(size: number): typeof scratch {
 }
 
 /** By cell: watts that cross it, and watts times path, W mm; and the numbers of the cells that light crosses. Cells along a line by Amanatides and Woo (Eurographics 1987). */
-function sumCells(
-  segments: Segments,
-  { from, n, cellMm }: Grid,
-): { power: Float32Array; fluence: Float32Array; crossed: Int32Array } {
+function sumCells(segments: Segments, { from, n, cellMm }: Grid): CellSums {
   const [nx, ny, nz] = n
   // A segment ends within the cells: they reach a cell beyond all light.
   const { power, fluence, crossed } = clearedFor(nx * ny * nz)
@@ -173,16 +200,21 @@ function zoneThresholds(grid: Grid, fluence: Float32Array, crossed: Int32Array, 
   const toKWm2 = KW_M2 / cellMm ** 3
   const greatest = new Float64Array(options.zones)
   const { floorKWm2, floorOf = () => floorKWm2, zoneOf } = options
+  const floors = Array.from(greatest, (_, zone) => floorOf(zone))
+  // No more than this raises no zone's greatest that matters.
+  let least = 0
   for (const k of crossed) {
     const rate = fluence[k]! * toKWm2
-    if (rate < floorKWm2) continue
+    if (rate < floorKWm2 || rate <= least) continue
     const x = from[0] + ((k % nx) + 0.5) * cellMm
     const y = from[1] + ((Math.floor(k / nx) % ny) + 0.5) * cellMm
     const z = from[2] + (Math.floor(k / (nx * ny)) + 0.5) * cellMm
     const zone = zoneOf(x, y, z)
-    if (zone >= 0 && rate > greatest[zone]!) greatest[zone] = rate
+    if (zone < 0 || rate <= greatest[zone]!) continue
+    greatest[zone] = rate
+    least = greatest.reduce((a, b, z) => (floors[z] === Number.POSITIVE_INFINITY ? a : Math.min(a, b)), rate)
   }
-  return greatest.map((g, zone) => Math.max(floorOf(zone), options.share * g))
+  return greatest.map((g, zone) => Math.max(floors[zone]!, options.share * g))
 }
 
 /**

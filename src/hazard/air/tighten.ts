@@ -1,6 +1,7 @@
 // A second, closer bound of what a block of the grid can hold: by the power that crosses its cells halved.
 import type { Segments } from '../../run/segments.ts'
 import { type Blocks, type Grid, KW_M2, markCells, WIDE } from './balls.ts'
+import type { GridMachine } from './wasm/instance.ts'
 
 /** Number of the cell's halves among all that are summed, by cell, −1 elsewhere; used again from search to search. */
 let slots = new Int32Array(0)
@@ -9,11 +10,21 @@ let slots = new Int32Array(0)
  * Numbers of the blocks in which some ball can still reach the block's least threshold. A ball about a point less than half a half cell from
  * a corner of half cells along each axis (a quarter of a cell; R is as much at most) lies in the 8 half cells about that corner: the power
  * that crosses these bounds it, with a quarter of the area that the 8 whole cells have. A block has 27 such corners; their most becomes its
- * power.
+ * power. `machine`: was given these segments; null: plain loops.
  */
-export function reachingBlocks(segments: Segments, grid: Grid, blocks: Blocks, radiusMm: number): Uint32Array {
-  const { sums: watts, marked } = sumHalves(segments, grid, blocks)
-  const [nx, ny] = grid.n
+export function reachingBlocks(
+  segments: Segments,
+  grid: Grid,
+  blocks: Blocks,
+  radiusMm: number,
+  machine: GridMachine | null,
+): Uint32Array {
+  const marks = markCells(grid, blocks)
+  const { marked } = marks
+  const [nx, ny, nz] = grid.n
+  if (slots.length < nx * ny * nz) slots = new Int32Array(nx * ny * nz).fill(-1)
+  for (let k = 0; k < marked.length; k++) slots[marked[k]!] = k
+  const watts = machine ? machine.sumHalves(grid, marked, marks.wide) : sumHalves(segments, grid, marks)
   const toKWm2 = KW_M2 / (Math.PI * radiusMm * radiusMm)
   const aside = [-1 - nx - nx * ny, -nx - nx * ny, -1 - nx * ny, -nx * ny, -1 - nx, -nx, -1, 0]
   const reaching = new Uint32Array(blocks.count)
@@ -51,15 +62,10 @@ function mostAbout(own: Float32Array): number {
 type Marks = ReturnType<typeof markCells>
 
 /** Watts that cross each half cell of the cells about the blocks. */
-function sumHalves(segments: Segments, grid: Grid, blocks: Blocks): { sums: Float32Array; marked: Int32Array } {
-  const marks = markCells(grid, blocks)
-  const { marked } = marks
-  const [nx, ny, nz] = grid.n
-  if (slots.length < nx * ny * nz) slots = new Int32Array(nx * ny * nz).fill(-1)
-  for (let k = 0; k < marked.length; k++) slots[marked[k]!] = k
-  const sums = new Float32Array(8 * marked.length)
+function sumHalves(segments: Segments, grid: Grid, marks: Marks): Float32Array {
+  const sums = new Float32Array(8 * marks.marked.length)
   for (let i = 0; i < segments.count; i++) addSegment(sums, segments, i, grid, marks)
-  return { sums, marked }
+  return sums
 }
 
 /**

@@ -86,10 +86,13 @@ export async function readSunDirection(
 
   /** By itself, on a grid of the lamp's size. */
   function searchInside(own: Segments, of: number, onParts: number): Promise<AirPlace[]> {
+    const floorKWm2 = floorOf('inside', onParts)
     return run(
       searchAir(own, {
         ...{ ...air, ...more, ...shareOf(own, of, more) },
-        floorKWm2: floorOf('inside', onParts),
+        floorKWm2,
+        // No block is looked into for the sake of the zones that aren't searched.
+        floorOf: (zone) => (zone === 'inside' ? floorKWm2 : Number.POSITIVE_INFINITY),
         zoneOf: (x, y, z) => (isInside(x, y, z) ? INSIDE : -1),
       }),
     )

@@ -49,6 +49,20 @@ test('tasks of a dead worker are traced by the others, to the same bits', async 
   expect(await sumsWith([mortal(3), mortal(2), inlineWorker()])).toEqual(whole)
 })
 
+test('the buffer of a few rays goes back to the workers and comes with other rays, to the same bits as in a new one', async () => {
+  const pool = makePool([inlineWorker()])
+  const loaded = pool.load(scene, shape, OPTIONS)
+  const fresh = await loaded.trace(1, 0, 64)
+  const before = await loaded.trace(0, 0, 100)
+  const room = before.maps.buffer
+  pool.recycle(before)
+  const again = await loaded.trace(1, 0, 64)
+  expect(again.maps.buffer).toBe(room)
+  expect({ ...again, task: 0 }).toEqual({ ...fresh, task: 0 })
+  expect((await loaded.trace(2, 0, 64)).maps.buffer).not.toBe(room)
+  pool.close()
+})
+
 test('when the last has died, all that waits and all that comes later fails with the reason', async () => {
   const pool = makePool([mortal(2), mortal(1)])
   const loaded = pool.load(scene, shape, OPTIONS)

@@ -1,9 +1,11 @@
 // From what the engines give, chunk by chunk, to the tallies of a run. Sums are added in the order of rounds and batches, whoever adds them.
+import { spareFloat32, spareUint8 } from '../num/spareArrays.ts'
 import { tallyLayout } from '../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import { releaseMaps } from './gpu/mapBuffers.ts'
 import type { PartialTally } from './gpu/types.ts'
+import type { Pool } from './workers/pool.ts'
 
 /** A run's first round as its engine gave it: plain data, that another thread can read. */
 export interface FirstRound extends Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW' | 'rays'> {
@@ -37,12 +39,13 @@ type Tallies = readonly Float64Array[]
 
 function takeOut([tallies, halves]: [Tallies, Tallies], partials: readonly PartialTally[], mapsAt: number): void {
   for (const tally of [...tallies, ...halves]) tally.fill(0, 0, mapsAt)
-  for (const [batch, { cells = NO_CELLS }] of partials.entries()) {
-    const [own, half] = [tallies[batch]!, halves[batch % HALVES]!]
-    for (const cell of cells) own[mapsAt + cell] = half[mapsAt + cell] = 0
-  }
+  for (const [batch, { cells }] of partials.entries())
+    if (cells) for (const tally of [tallies[batch]!, halves[batch % HALVES]!]) zeroCells(tally, cells, mapsAt)
 }
-const NO_CELLS = new Uint32Array(0)
+
+function zeroCells(tally: Float64Array, cells: Uint32Array, mapsAt: number): void {
+  for (let n = 0; n < cells.length; n++) tally[mapsAt + cells[n]!] = 0
+}
 
 /** Of whatever was in them, unless they are clean. */
 function tallySet(size: number): TallySet {
@@ -51,9 +54,12 @@ function tallySet(size: number): TallySet {
   return { arrays: Array.from({ length: BATCHES + HALVES }, () => new Float64Array(size)), clean: true }
 }
 
-/** Nobody reads a first round's partials any more: its whole maps, which are a device's, are used again. */
-export function releasePartials(partials: readonly PartialTally[]): void {
-  for (const { maps, cells } of partials) if (!cells) releaseMaps(maps)
+/** Nobody reads a first round's partials any more: they are used again, by the pool or, whole maps, by a device. */
+export function releasePartials(pool: Pick<Pool, 'recycle'>, partials: readonly PartialTally[]): void {
+  for (const partial of partials) {
+    if (partial.cells) pool.recycle(partial)
+    else releaseMaps(partial.maps)
+  }
 }
 
 /** The buffers of a round's tallies, to be moved to another thread: one buffer may hold several arrays. */
@@ -107,17 +113,23 @@ type Maps = Float32Array
 /** Into the batch and into its half of the batches. */
 export function addPartial(run: Run, batch: number, partial: PartialTally, mapsAt: number): void {
   const { sums, maps, cells } = partial
-  const own = run.tallies[batch]!
-  const half = run.halves![batch % 2]!
-  for (let i = 0; i < mapsAt; i++) {
-    own[i]! += sums[i]!
-    half[i]! += sums[i]!
+  for (const tally of [run.tallies[batch]!, run.halves![batch % HALVES]!]) {
+    addSums(tally, sums, mapsAt)
+    if (cells) addCells(tally, maps, cells, mapsAt)
+    else addMaps(tally, maps, mapsAt)
   }
-  for (let n = 0; n < maps.length; n++) {
-    const at = mapsAt + (cells ? cells[n]! : n)
-    own[at]! += maps[n]!
-    half[at]! += maps[n]!
-  }
+}
+
+function addSums(tally: Float64Array, sums: Float64Array, mapsAt: number): void {
+  for (let i = 0; i < mapsAt; i++) tally[i]! += sums[i]!
+}
+
+function addMaps(tally: Float64Array, maps: Float32Array, mapsAt: number): void {
+  for (let n = 0; n < maps.length; n++) tally[mapsAt + n]! += maps[n]!
+}
+
+function addCells(tally: Float64Array, values: Float32Array, cells: Uint32Array, mapsAt: number): void {
+  for (let n = 0; n < values.length; n++) tally[mapsAt + cells[n]!]! += values[n]!
 }
 
 /** A run of no rays: of a lamp in which nothing shines. */
@@ -140,8 +152,8 @@ function newRun(of: Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW'>, { ar
 
 export function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {
   const length = parts.reduce((sum, p) => sum + p.rows.length, 0)
-  const data = new Float32Array(length)
-  const batch = new Uint8Array(length / EXIT_STRIDE)
+  const data = spareFloat32(length)
+  const batch = spareUint8(length / EXIT_STRIDE)
   let at = 0
   for (const part of parts) {
     data.set(part.rows, at)

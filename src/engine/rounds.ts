@@ -73,6 +73,8 @@ export async function runRounds(
 ): Promise<Run> {
   const { windowLm } = tallyLayout(shape)
   const exits: { batch: number; rows: Float32Array }[] = []
+  /** Replies whose one buffer holds exit records too: they are given back with the run's end. */
+  const held: PartialTally[] = []
   const loaded = pool.load(scene, shape, {
     seed: options.seed,
     plainRandom: options.plainRandom ?? false,
@@ -96,7 +98,8 @@ export async function runRounds(
     const below = few ? Math.min(FIRST_EXITS, options.exitsBelow) : options.exitsBelow
     const partials = gpuTracer ? gpuTracer.trace(from, to, below) : all((batch) => loaded.trace(batch, from, to))
     const gap = Math.min(from, Math.ceil(options.exitsBelow / BATCHES))
-    const late = recorded < gap * BATCHES ? lateExits(loaded, gpuTracer, recorded / BATCHES, gap) : Promise.resolve([])
+    const late =
+      recorded < gap * BATCHES ? lateExits(pool, loaded, gpuTracer, recorded / BATCHES, gap) : Promise.resolve([])
     const traced = Promise.all([partials, late])
     traced.catch(() => {}) // a dropped run leaves its last round unread
     return { from, to, gpuTracer, traced, begun: performance.now(), recorded: Math.min(below, to * BATCHES) }
@@ -107,7 +110,8 @@ export async function runRounds(
     for (const [batch, partial] of partials.entries()) {
       if (partial.exits.length > 0) exits.push({ batch, rows: partial.exits })
       if (fromGpu) releaseMaps(partial.maps)
-      else if (!partial.cells) loaded.recycle(partial)
+      else if (partial.cells) held.push(partial)
+      else pool.recycle(partial)
     }
   }
 
@@ -164,6 +168,7 @@ export async function runRounds(
     }
   } finally {
     loaded.unload()
+    for (const partial of held) pool.recycle(partial)
   }
   return run
 }
@@ -184,6 +189,7 @@ const all = <T>(one: (batch: number) => Promise<T>): Promise<T[]> =>
 
 /** Exit records that a first round left out, of rays that are counted already. */
 function lateExits(
+  pool: Pool,
   loaded: LoadedScene,
   gpuTracer: GpuTracer | null,
   from: number,
@@ -192,7 +198,7 @@ function lateExits(
   if (gpuTracer) return gpuTracer.exits(from, to)
   return all(async (batch) => {
     const answer = await loaded.trace(batch, from, to)
-    if (!answer.cells) loaded.recycle(answer)
+    if (!answer.cells) pool.recycle(answer)
     return answer.exits
   })
 }

@@ -1,6 +1,7 @@
 // Figures with their error from the sixteen batches: delete-one jackknife on sums, so that ratios and crossings carry
 // their error without a formula of their own. Reference: Efron, The Jackknife, the Bootstrap and Other Resampling Plans,
 // SIAM 1982, section 3.
+import { giveBack, spareFloat64 } from '../num/spareArrays.ts'
 import { mean, standardError } from '../num/stats.ts'
 import type { Figure } from './figure.ts'
 import { type TallyLayout, tallyLayout } from './layout.ts'
@@ -39,15 +40,23 @@ export function fold(run: Run): Folded {
   return value
 }
 
+/** Nobody reads the sums of this run any more. */
+export function giveBackSums(run: Run): void {
+  const { all, without } = folded.get(run)?.value ?? { all: null, without: [] }
+  folded.delete(run)
+  if (all) giveBack([all, ...without].map(({ data }) => data))
+}
+
 function sumBatches(run: Run): Folded {
   const layout = tallyLayout(run.shape)
   const halves = run.halves ?? sumHalves(run, layout.size)
-  const sum = halves[0].slice()
-  addInto(sum, halves[1])
+  const [even, odd] = halves
+  const sum = spareFloat64(layout.size)
+  for (let i = 0; i < sum.length; i++) sum[i] = even[i]! + odd[i]!
   const head = layout.windowLm
   const without = run.tallies.map((tally) => {
-    const rest = sum.slice(0, head)
-    for (let i = 0; i < head; i++) rest[i]! -= tally[i]!
+    const rest = spareFloat64(head)
+    for (let i = 0; i < head; i++) rest[i] = sum[i]! - tally[i]!
     return makeTally(run, rest)
   })
   return {

@@ -1,4 +1,5 @@
 // The exit rays as columns, carried to one plane: position, slopes, watts, lumens. Readers propagate from here.
+import { giveBack, spareFloat32, spareUint8 } from '../num/spareArrays.ts'
 import { tallyLayout } from './layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from './types.ts'
 
@@ -43,13 +44,13 @@ function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
   const out: RayColumns = {
     count: 0,
     zMm,
-    xMm: new Float32Array(count),
-    yMm: new Float32Array(count),
-    slopeX: new Float32Array(count),
-    slopeY: new Float32Array(count),
-    watts: new Float32Array(count),
-    lumens: new Float32Array(count),
-    batch: new Uint8Array(count),
+    xMm: spareFloat32(count),
+    yMm: spareFloat32(count),
+    slopeX: spareFloat32(count),
+    slopeY: spareFloat32(count),
+    watts: spareFloat32(count),
+    lumens: spareFloat32(count),
+    batch: spareUint8(count),
     wattsOfOne: wattsPerUnit,
   }
   let n = 0
@@ -69,7 +70,21 @@ function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
     n++
   }
   out.count = n
+  for (const column of columnsIn(out)) column.fill(0, n)
   return out
+}
+
+const columnsIn = ({ xMm, yMm, slopeX, slopeY, watts, lumens, batch }: RayColumns) => [
+  ...[xMm, yMm, slopeX, slopeY, watts, lumens],
+  batch,
+]
+
+/** Nobody reads the exit rays of this run any more, nor columns of them. `exits`: they were joined for it alone (`joinExits` of the engine). */
+export function giveBackExits(run: Run): void {
+  const { columns } = cache.get(run) ?? {}
+  cache.delete(run)
+  if (columns) giveBack(columnsIn(columns))
+  giveBack([run.exits.data, run.exits.batch])
 }
 
 /** Radiant weight emitted for each unit of luminous weight: turns a luminous weight into lumens a started ray. */

@@ -36,7 +36,7 @@ tolerances, wish, fit   built lamps a second; a wish; a fit
 start      start of the command line
 only by name:
 settle     an edit to the whole settled sheet, and its steps: --threads N, --lamps a,b, --times N
-drag       one board dragged: whole sheets a second (--threads N, --readers N), and the page's tasks over 16 ms on Plan
+drag       one board dragged: whole sheets a second (--threads N, --readers N), and the page's tasks over 16 ms on Plan (--no-page: without)
 paint      navigation to first paint, lamp and figures; bytes of script: --times N
 soak       arrow presses for --minutes N (2): whether the page's memory grows
 rays       rays a second and the first sheet beside another checkout
@@ -171,7 +171,7 @@ if (wanted.includes('settle')) {
 if (wanted.includes('drag')) {
   console.log('\nOne board dragged: whole sheets a second, and the page with Plan open')
   console.table(await dragBoard(wanted))
-  console.table([await dragOnPlan()])
+  if (!wanted.includes('--no-page')) console.table([await dragOnPlan()])
 }
 if (wanted.includes('paint')) {
   const { times, scripts } = await paintTimes(wanted)

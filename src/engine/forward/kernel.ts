@@ -33,7 +33,7 @@ import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { makeAssembledWalk } from './assembledWalk.ts'
 import { makeRecorder, type Recorder } from './recorder.ts'
-import { buffersOf, type SparseTally, takeSparse } from './sparseTally.ts'
+import { buffersOf, type ChunkBuffers, type SparseTally, takeSparse, wordsFor } from './sparseTally.ts'
 import { makeTally, type Tally } from './tally.ts'
 import { makeWalk, type Trail } from './walk.ts'
 import { fate } from './zones.ts'
@@ -51,8 +51,8 @@ export interface Kernel {
    * EXIT_STRIDE floats each.
    */
   traceSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
-  /** The same of few rays, added to nothing. */
-  traceSparse(batch: number, from: number, to: number): SparseTally
+  /** The same of few rays, added to nothing; put into `room`, where it is large enough. */
+  traceSparse(batch: number, from: number, to: number, room?: ArrayBuffer | null): SparseTally
   /** As traceSplit, adding to one whole tally. */
   trace(batch: number, from: number, to: number, into: Float64Array): Float32Array
   /** As traceSparse; gives the segments of these rays in air, SEGMENT_STRIDE floats each (run/segments.ts), in place of exit records. */
@@ -81,7 +81,6 @@ export function makeKernel(
   const first = new Float64Array(SOBOL_DIMENSIONS)
   const tally = makeTally(shape)
   const layout = tallyLayout(shape)
-  let scratch: { sums: Float64Array; maps: Float32Array } | null = null
   let recorder: Recorder | null = null
   const walk = scene.assembly ? makeAssembledWalk(scene, scene.assembly, ray, stream) : makeWalk(scene, ray, stream)
   const { endAt, follow } = walk
@@ -157,29 +156,35 @@ export function makeKernel(
     return emitRay(t)
   }
 
+  /** The exit records stay until the next chunk of any kernel. */
+  function traceInto(buffers: ChunkBuffers, batch: number, from: number, to: number): Float32Array {
+    const nums = numbersFor(batch)
+    tally.begin(buffers)
+    for (let j = from; j < to; j++) {
+      if (j === from) sobolAt(point, nums, j)
+      else sobolStep(point, nums, j)
+      tally.record = j * BATCHES + batch < options.exitsBelow && !sun
+      tally.recordEntry = j * BATCHES + batch < options.exitsBelow && sun
+      follow(tally, start(tally, batch, j), null)
+    }
+    return tally.exits()
+  }
+
   return {
     traceSplit(batch, from, to, sums, maps) {
-      const nums = numbersFor(batch)
-      tally.begin(sums, maps)
-      for (let j = from; j < to; j++) {
-        if (j === from) sobolAt(point, nums, j)
-        else sobolStep(point, nums, j)
-        tally.record = j * BATCHES + batch < options.exitsBelow && !sun
-        tally.recordEntry = j * BATCHES + batch < options.exitsBelow && sun
-        follow(tally, start(tally, batch, j), null)
-      }
-      return tally.takeExits()
+      const { touched } = unread(layout)
+      return traceInto({ sums, maps, touched }, batch, from, to).slice()
     },
-    traceSparse(batch, from, to) {
-      const { sums, maps } = buffersOf(layout)
-      return takeSparse(sums, maps, this.traceSplit(batch, from, to, sums, maps))
+    traceSparse(batch, from, to, room) {
+      const buffers = buffersOf(layout)
+      return takeSparse(buffers, traceInto(buffers, batch, from, to), room)
     },
     trace(...rays) {
       return traceWhole(this, layout, rays)
     },
     recordSparse(batch, from, to) {
-      const { sums, maps } = buffersOf(layout)
-      tally.begin(sums, maps)
+      const buffers = buffersOf(layout)
+      tally.begin(buffers)
       tally.record = false
       tally.recordEntry = false
       recorder ??= makeRecorder(ray)
@@ -192,11 +197,10 @@ export function makeKernel(
           recorder.goesOn(ray[X]!, ray[Y]!, ray[Z]!, walk.lastEscape(), !isDelivered(walk.lastFate()))
         recorder.end(walk.lastFate(), emitterNow)
       }
-      return takeSparse(sums, maps, recorder.take())
+      return takeSparse(buffers, recorder.take())
     },
     retrace(batch, index, trail) {
-      scratch ??= newBuffers(layout)
-      tally.begin(scratch.sums, scratch.maps)
+      tally.begin(unread(layout))
       tally.record = false
       tally.recordEntry = false
       sobolAt(point, numbersFor(batch), index)
@@ -224,7 +228,16 @@ export function traceWhole(
   return exits
 }
 
-const newBuffers = ({ windowLm, size }: TallyLayout) => ({
-  sums: new Float64Array(windowLm),
-  maps: new Float32Array(size - windowLm),
-})
+let nobodys: ChunkBuffers = { sums: new Float64Array(0), maps: new Float32Array(0), touched: new Uint32Array(0) }
+
+/** For what is written and never read; shared by all kernels, so that none leaves arrays to be collected. */
+function unread({ windowLm, size }: TallyLayout): ChunkBuffers {
+  const cells = size - windowLm
+  if (nobodys.sums.length < windowLm || nobodys.maps.length < cells)
+    nobodys = {
+      sums: new Float64Array(windowLm),
+      maps: new Float32Array(cells),
+      touched: new Uint32Array(wordsFor(cells)),
+    }
+  return nobodys
+}

@@ -12,37 +12,62 @@ export interface SparseTally {
   exits: Float32Array
 }
 
-interface Buffers {
+/** Where a chunk is added up. */
+export interface ChunkBuffers {
   sums: Float64Array
   maps: Float32Array
+  /** A bit for each cell of the maps, set where something was added: cell i is bit i mod 32 of word ⌊i/32⌋. */
+  touched: Uint32Array
 }
 
-/** Last used first; the maps are zeros. */
-const buffers: Buffers[] = []
+const CELLS_A_WORD = 32
+
+export const wordsFor = (cells: number): number => Math.ceil(cells / CELLS_A_WORD)
+
+/** Last used first; maps and bits are zeros. */
+const buffers: ChunkBuffers[] = []
 const BUFFERS_MOST = 4
 
 /** Zeros for a chunk of few rays, used again by the next of such a size, whatever its scene: `takeSparse` leaves them so. */
-export function buffersOf({ windowLm, size }: Pick<TallyLayout, 'windowLm' | 'size'>): Buffers {
+export function buffersOf({ windowLm, size }: Pick<TallyLayout, 'windowLm' | 'size'>): ChunkBuffers {
   const length = size - windowLm
   const at = buffers.findIndex(({ sums, maps }) => sums.length === windowLm && maps.length === length)
-  const [found = { sums: new Float64Array(windowLm), maps: new Float32Array(length) }] =
-    at < 0 ? [] : buffers.splice(at, 1)
+  const [found = newBuffers(windowLm, length)] = at < 0 ? [] : buffers.splice(at, 1)
   found.sums.fill(0)
   buffers.unshift(found)
   buffers.length = Math.min(buffers.length, BUFFERS_MOST)
   return found
 }
 
-/** Grows with the most cells that a chunk has met. */
-let found = new Uint32Array(4096)
+const newBuffers = (sums: number, maps: number): ChunkBuffers => ({
+  sums: new Float64Array(sums),
+  maps: new Float32Array(maps),
+  touched: new Uint32Array(wordsFor(maps)),
+})
 
-/** Takes what the maps hold and leaves zeros behind; sums and exits are copied. `maps` begins at a multiple of 8 bytes of its buffer. */
-export function takeSparse(sums: Float64Array, maps: Float32Array, exits: Float32Array): SparseTally {
-  const count = findCells(maps)
+/** Grow with the most cells that a chunk has met. */
+let foundCells = new Uint32Array(4096)
+let foundValues = new Float32Array(4096)
+
+/** New buffers have room for an eighth more, in whole steps: mostly they have it for the next chunk too. */
+const ROOM_STEP = 16_384
+const roomFor = (bytes: number): number => Math.ceil((bytes * 1.125) / ROOM_STEP) * ROOM_STEP
+
+/**
+ * Takes what the buffers hold and leaves zeros behind in maps and bits; sums and exits are copied. `room`: a buffer to put all of it into, where it is
+ * large enough.
+ */
+export function takeSparse(
+  { sums, maps, touched }: ChunkBuffers,
+  exits: Float32Array,
+  room: ArrayBuffer | null = null,
+): SparseTally {
+  const count = takeCells(maps, touched)
   const valuesAt = sums.byteLength
   const cellsAt = valuesAt + 4 * count
   const exitsAt = cellsAt + 4 * count
-  const buffer = new ArrayBuffer(exitsAt + exits.byteLength)
+  const bytes = exitsAt + exits.byteLength
+  const buffer = room && room.byteLength >= bytes ? room : new ArrayBuffer(roomFor(bytes))
   const tally = {
     sums: new Float64Array(buffer, 0, sums.length),
     maps: new Float32Array(buffer, valuesAt, count),
@@ -50,34 +75,39 @@ export function takeSparse(sums: Float64Array, maps: Float32Array, exits: Float3
     exits: new Float32Array(buffer, exitsAt, exits.length),
   }
   tally.sums.set(sums)
+  tally.maps.set(foundValues.subarray(0, count))
+  tally.cells.set(foundCells.subarray(0, count))
   tally.exits.set(exits)
-  tally.cells.set(found.subarray(0, count))
-  for (const [n, at] of tally.cells.entries()) {
-    tally.maps[n] = maps[at]!
-    maps[at] = 0
-  }
   return tally
 }
 
-/** Puts the numbers of the cells that aren't zero into `found` and gives how many they are. Cells are looked at eight at a time, as doubles: two of them are zero together. */
-function findCells(maps: Float32Array): number {
-  const pairs = new Float64Array(maps.buffer, maps.byteOffset, maps.length >> 1)
-  const whole = pairs.length & ~3
+/** Moves the cells that aren't zero into `foundCells` and `foundValues`, rising; gives how many they are. A cell to which zeros were added has its bit, and is left out. */
+function takeCells(maps: Float32Array, touched: Uint32Array): number {
   let count = 0
-  const collect = (from: number, to: number) => {
-    if (count + to - from > found.length) found = grown(found, count + to - from)
-    for (let i = from; i < to; i++) if (maps[i] !== 0) found[count++] = i
+  for (let word = 0; word < touched.length; word++) {
+    let bits = touched[word]! | 0
+    if (bits === 0) continue
+    touched[word] = 0
+    if (count + CELLS_A_WORD > foundCells.length) growFound()
+    while (bits !== 0) {
+      const lowest = bits & -bits
+      bits ^= lowest
+      const cell = word * CELLS_A_WORD + 31 - Math.clz32(lowest)
+      const value = maps[cell]!
+      if (value === 0) continue
+      maps[cell] = 0
+      foundCells[count] = cell
+      foundValues[count++] = value
+    }
   }
-  for (let p = 0; p < whole; p += 4) {
-    if (pairs[p] === 0 && pairs[p + 1] === 0 && pairs[p + 2] === 0 && pairs[p + 3] === 0) continue
-    collect(2 * p, 2 * p + 8)
-  }
-  collect(2 * whole, maps.length)
   return count
 }
 
-function grown(from: Uint32Array, least: number): Uint32Array<ArrayBuffer> {
-  const more = new Uint32Array(Math.max(least, 2 * from.length))
-  more.set(from)
-  return more
+function growFound(): void {
+  const cells = new Uint32Array(2 * foundCells.length)
+  cells.set(foundCells)
+  foundCells = cells
+  const values = new Float32Array(cells.length)
+  values.set(foundValues)
+  foundValues = values
 }

@@ -3,6 +3,7 @@ import { DX, DY, DZ, LOSS, LUM, RISER, W, WAVELENGTH, X, Y, Z } from '../../opti
 import { shareOfTurn } from '../../optics/turn.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { EXIT_STRIDE, type TallyShape } from '../../run/types.ts'
+import type { ChunkBuffers } from './sparseTally.ts'
 
 /** Light that runs along the target's plane, or away from it, does not come to it. */
 const LEAST_DZ = 1e-6
@@ -11,8 +12,8 @@ export interface Tally {
   /** Keep an exit record of the ray now traced. */
   record: boolean
   recordEntry: boolean
-  /** Write into these: the sums up to the maps, and the maps. */
-  begin(sums: Float64Array, maps: Float32Array): void
+  /** Write into these. */
+  begin(buffers: ChunkBuffers): void
   /** The ray is emitted. */
   emit(ray: Float64Array): void
   /** The ray's LOSS slot onto a line. */
@@ -32,8 +33,13 @@ export interface Tally {
   /** On an assembled tunnel, at these shares of its unrolled length and of its way round. */
   onUnrolled(ray: Float64Array, along: number, round: number): void
   onFace(ray: Float64Array): void
-  takeExits(): Float32Array
+  /** The records made since `begin`, until any tally of this thread begins again. */
+  exits(): Float32Array
 }
+
+/** Of whichever tally is written to: one chunk is traced at a time. */
+let exits = new Float32Array(0)
+const FIRST_EXITS = 256
 
 export function makeTally(shape: TallyShape): Tally {
   const at = tallyLayout(shape)
@@ -58,12 +64,17 @@ export function makeTally(shape: TallyShape): Tally {
   const pieces = pieceMaps(shape)
   let sums: Float64Array = new Float64Array(0)
   let maps: Float32Array = new Float32Array(0)
-  let exits = new Float32Array(4096 * EXIT_STRIDE)
+  let touched: Uint32Array = new Uint32Array(0)
   let used = 0
+
+  function addMap(cell: number, more: number): void {
+    maps[cell]! += more
+    touched[cell >> 5]! |= 1 << (cell & 31)
+  }
 
   function keep(ray: Float64Array): void {
     if (used + EXIT_STRIDE > exits.length) {
-      const more = new Float32Array(exits.length * 2)
+      const more = new Float32Array(Math.max(FIRST_EXITS * EXIT_STRIDE, exits.length * 2))
       more.set(exits)
       exits = more
     }
@@ -94,9 +105,10 @@ export function makeTally(shape: TallyShape): Tally {
   const tally: Tally = {
     record: false,
     recordEntry: false,
-    begin(intoSums, intoMaps) {
-      sums = intoSums
-      maps = intoMaps
+    begin(into) {
+      sums = into.sums
+      maps = into.maps
+      touched = into.touched
       used = 0
     },
     emit(ray) {
@@ -135,13 +147,13 @@ export function makeTally(shape: TallyShape): Tally {
       else {
         bin = fineBins + Math.min(coarseBins - 1, ((theta - fineHalfRad) * coarsePerRad) | 0)
         const gamma = Math.min(sphereGamma - 1, (theta * gammaPerRad) | 0)
-        maps[sphereAt + gamma * sphereC + Math.min(sphereC - 1, (shareOfTurn(dx, dy) * sphereC) | 0)]! += lm
+        addMap(sphereAt + gamma * sphereC + Math.min(sphereC - 1, (shareOfTurn(dx, dy) * sphereC) | 0), lm)
       }
       sums[at.profileLm + bin]! += lm
       if (ray[RISER]! > 0) sums[at.profileRiserLm + bin]! += lm
       const u = (dx * scale + fineHalfRad) * windowPerRad
       const v = (dy * scale + fineHalfRad) * windowPerRad
-      if (u >= 0 && v >= 0 && u < windowN && v < windowN) maps[(v | 0) * windowN + (u | 0)]! += lm
+      if (u >= 0 && v >= 0 && u < windowN && v < windowN) addMap((v | 0) * windowN + (u | 0), lm)
       if (dz > LEAST_DZ) onTarget(ray, lm)
       if (tally.record) keep(ray)
     },
@@ -152,7 +164,7 @@ export function makeTally(shape: TallyShape): Tally {
       if (!lens) return
       const u = (ray[X]! + lens.halfMm) * lensPerMm
       const v = (ray[Y]! + lens.halfMm) * lensPerMm
-      if (u >= 0 && v >= 0 && u < lens.n && v < lens.n) maps[lensAt + (v | 0) * lens.n + (u | 0)]! += ray[W]!
+      if (u >= 0 && v >= 0 && u < lens.n && v < lens.n) addMap(lensAt + (v | 0) * lens.n + (u | 0), ray[W]!)
     },
     onPiece(ray, map, midX, midY) {
       const piece = pieces[map]
@@ -160,28 +172,26 @@ export function makeTally(shape: TallyShape): Tally {
       const { n, halfMm, perMm, at } = piece
       const u = (ray[X]! - midX + halfMm) * perMm
       const v = (ray[Y]! - midY + halfMm) * perMm
-      if (u >= 0 && v >= 0 && u < n && v < n) maps[at + (v | 0) * n + (u | 0)]! += ray[W]!
+      if (u >= 0 && v >= 0 && u < n && v < n) addMap(at + (v | 0) * n + (u | 0), ray[W]!)
     },
     onWall(ray) {
       if (!wall) return
       const round = Math.min(wall.nRound - 1, (shareOfTurn(ray[X]!, ray[Y]!) * wall.nRound) | 0)
       const along = Math.min(wall.nAlong - 1, Math.max(0, ((ray[Z]! - wall.zInMm) * alongPerMm) | 0))
-      maps[wallAt + along * wall.nRound + round]! += ray[W]!
+      addMap(wallAt + along * wall.nRound + round, ray[W]!)
     },
     onUnrolled(ray, along, round) {
       if (!wall) return
       const row = Math.min(wall.nAlong - 1, Math.max(0, (along * wall.nAlong) | 0))
       const column = Math.min(wall.nRound - 1, (round * wall.nRound) | 0)
-      maps[wallAt + row * wall.nRound + column]! += ray[W]!
+      addMap(wallAt + row * wall.nRound + column, ray[W]!)
     },
     onFace(ray) {
       const u = (ray[X]! + face.halfMm) * facePerMm
       const v = (ray[Y]! + face.halfMm) * facePerMm
-      if (u >= 0 && v >= 0 && u < face.n && v < face.n) maps[faceAt + (v | 0) * face.n + (u | 0)]! += ray[W]!
+      if (u >= 0 && v >= 0 && u < face.n && v < face.n) addMap(faceAt + (v | 0) * face.n + (u | 0), ray[W]!)
     },
-    takeExits() {
-      return exits.slice(0, used)
-    },
+    exits: () => exits.subarray(0, used),
   }
   return tally
 }

@@ -6,6 +6,7 @@ import type { Scene } from '../../scene/scene.ts'
 import type { Aim } from '../backward/aim.ts'
 import { inlinePort, type WorkerPort } from './port.ts'
 import {
+  isFew,
   type KernelOptions,
   serveTasks,
   type TallyBuffers,
@@ -19,7 +20,7 @@ import {
 export type TraceWorker = WorkerPort<WorkerRequest, WorkerReply>
 
 export interface LoadedScene {
-  /** Trace indices [from, to) of a batch. Give the buffers of whole maps back with `recycle` once they have been read. */
+  /** Trace indices [from, to) of a batch. Give its buffers back with `recycle` once they have been read. */
   trace(batch: number, from: number, to: number): Promise<WorkerReply>
   /** Backward rays [from, to) of a batch; these come before whatever waits, unless `idle`. Gives their sums. */
   traceBackward(aim: Aim, batch: number, from: number, to: number, idle?: boolean): Promise<Float64Array>
@@ -28,18 +29,21 @@ export interface LoadedScene {
    * and a search stands still until it has them.
    */
   record(batch: number, from: number, to: number): Promise<WorkerReply>
-  recycle(buffers: TallyBuffers): void
   /** Forget the scene; unanswered tasks are rejected with `Cancelled`. */
   unload(): void
 }
 
 export interface Pool {
   threads: number
+  /** Nobody reads this reply of a trace any more: its buffers are used again by later ones, whatever lamp they are of. */
+  recycle(reply: Recyclable): void
   load(scene: Scene, shape: TallyShape, options: KernelOptions): LoadedScene
   /** Cancel whatever still waits, of every scene: a newer lamp has come. */
   clear(): void
   close(): void
 }
+
+export type Recyclable = TallyBuffers & { cells?: Uint32Array }
 
 interface Waiting {
   /** Who ordered it: several may share what the workers hold. */
@@ -79,8 +83,9 @@ const CHECK_MS = 5_000
 
 export function makePool(workers: TraceWorker[], threads = workers.length): Pool {
   const queue: Waiting[] = []
-  /** Buffers given back: the next runs use them again, whatever lamp they are of. */
+  /** Buffers given back: of whole maps, and of sparse tallies. */
   const freeBuffers: TallyBuffers[] = []
+  const freeRooms: ArrayBuffer[] = []
   const members: Member[] = workers.map((port) => ({ port, tasks: new Map(), unanswered: 0 }))
   /** Scenes in use, and how many still need each. */
   const scenes: SceneOnWorkers[] = []
@@ -181,8 +186,12 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
       return {
         trace: (batch, from, to) =>
           new Promise((done, fail) => {
-            const reuse = freeBuffers.pop() ?? null
-            const task: TraceTask = { kind: 'trace', load, task: nextTask++, batch, from, to, reuse }
+            const few = isFew({ from, to })
+            const buffers = {
+              reuse: few ? null : (freeBuffers.pop() ?? null),
+              room: few ? (freeRooms.pop() ?? null) : null,
+            }
+            const task: TraceTask = { kind: 'trace', load, task: nextTask++, batch, from, to, ...buffers }
             enqueue({ owner, task, done, fail }, false)
           }),
         traceBackward: (aim, batch, from, to, idle = false) =>
@@ -195,9 +204,6 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
             const task: TraceTask = { kind: 'record', load, task: nextTask++, batch, from, to }
             enqueue({ owner, task, done, fail }, true)
           }),
-        recycle({ sums, maps }) {
-          if (freeBuffers.length < FREE_MOST) freeBuffers.push({ sums, maps })
-        },
         unload() {
           for (let i = queue.length - 1; i >= 0; i--) {
             if (queue[i]!.owner !== owner) continue
@@ -212,6 +218,11 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
         },
       }
     },
+    recycle({ sums, maps, cells }) {
+      if (cells) {
+        if (freeRooms.length < FREE_MOST) freeRooms.push(maps.buffer as ArrayBuffer)
+      } else if (freeBuffers.length < FREE_MOST) freeBuffers.push({ sums, maps })
+    },
     clear() {
       for (const waiting of queue.splice(0)) waiting.fail(new Cancelled())
     },
@@ -222,7 +233,8 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
   }
 }
 
-const withoutBuffers = (task: TraceTask): TraceTask => (task.kind === 'trace' ? { ...task, reuse: null } : task)
+const withoutBuffers = (task: TraceTask): TraceTask =>
+  task.kind === 'trace' ? { ...task, reuse: null, room: null } : task
 
 /** A worker in this thread: for tests and for `--threads 0`. Replies come in a later task of the event loop. */
 export const inlineWorker = (later?: (run: () => void) => void): TraceWorker => inlinePort(serveTasks, later)

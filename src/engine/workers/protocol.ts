@@ -24,8 +24,9 @@ interface ForwardTask {
   batch: number
   from: number
   to: number
-  /** Buffers of an earlier reply, to be used again. */
+  /** Buffers of an earlier reply, to be used again: of whole maps, or of a sparse tally. */
   reuse: TallyBuffers | null
+  room: ArrayBuffer | null
 }
 /** A chunk of backward rays. */
 interface BackwardTask {
@@ -75,13 +76,14 @@ export function transferList(message: WorkerRequest | WorkerReply): Transferable
     const { sums, maps, exits } = message
     return [...new Set([sums.buffer, maps.buffer, exits.buffer])] as Transferable[]
   }
-  if (message.kind === 'trace' && message.reuse)
-    return [message.reuse.sums.buffer, message.reuse.maps.buffer] as Transferable[]
-  return []
+  if (message.kind !== 'trace') return []
+  if (message.room) return [message.room]
+  return message.reuse ? ([message.reuse.sums.buffer, message.reuse.maps.buffer] as Transferable[]) : []
 }
 
 /** A chunk of so few rays leaves most cells of the maps empty: only the others are sent. */
 const FEW_RAYS = 2048
+export const isFew = ({ from, to }: { from: number; to: number }): boolean => to - from <= FEW_RAYS
 
 interface Load {
   scene: Scene
@@ -139,8 +141,8 @@ function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
     }
     if (order.kind === 'record')
       return { task: order.task, ...load.kernel().recordSparse(order.batch, order.from, order.to) }
-    if (order.to - order.from <= FEW_RAYS)
-      return { task: order.task, ...load.kernel().traceSparse(order.batch, order.from, order.to) }
+    if (isFew(order))
+      return { task: order.task, ...load.kernel().traceSparse(order.batch, order.from, order.to, order.room) }
     const sums = order.reuse?.sums.length === load.sums ? order.reuse.sums.fill(0) : new Float64Array(load.sums)
     const maps = order.reuse?.maps.length === load.maps ? order.reuse.maps.fill(0) : new Float32Array(load.maps)
     const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, maps)

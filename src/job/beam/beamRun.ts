@@ -123,7 +123,7 @@ function runBeamRounds(setup: TraceSetup, backward: BackwardSession, onRound: On
 
 /** The first round's buffers go to a reader; null once nobody waits for the run any more. */
 function handOn(
-  { prepared, publisher, scheduler, context }: TraceSetup,
+  { pool, prepared, publisher, scheduler, context }: TraceSetup,
   readers: FirstSheetReaders,
   first: FirstRound,
 ): Promise<FirstRound['partials'] | null> {
@@ -133,7 +133,7 @@ function handOn(
   const partials = readers.read({ lamp, first, header, state, paths: paths() }).then((read) => {
     publisher.publishRead(read.sheet, read.front)
     if (!scheduler.signal.aborted) return read.partials
-    releasePartials(read.partials)
+    releasePartials(pool, read.partials)
     return null
   })
   context.onHandedOver?.()

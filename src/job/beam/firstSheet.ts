@@ -7,6 +7,8 @@ import type { WorkerSide } from '../../engine/workers/port.ts'
 import type { Front } from '../../hazard/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { runToEnd } from '../../num/scheduler.ts'
+import { giveBackSums } from '../../run/batches.ts'
+import { giveBackExits } from '../../run/exits.ts'
 import { expectValid } from '../../run/validate.ts'
 import { makeReader, type ReadState, type SheetHeader } from './read.ts'
 import type { Paths, Sheet } from './sheet.ts'
@@ -79,6 +81,8 @@ function readFirstSheet({ lamp, first, header, state, paths }: FirstSheetRequest
   const reader = makeReader(lamp, header, () => paths)
   const sheet = runToEnd(reader.read(run, state))
   recycleRun(run, first.partials)
+  giveBackSums(run)
+  giveBackExits(run)
   return { sheet, front: reader.front(), partials: first.partials }
 }
 

@@ -58,7 +58,7 @@ export function traceExits(pool: Pool, lamp: Lamp, { seed, rays }: ExitOptions):
         const reply = await first.reply
         order()
         addPartial(run, first.batch, reply, windowLm)
-        if (!reply.cells) loaded.recycle(reply)
+        if (!reply.cells) pool.recycle(reply)
         yield reply.exits
       }
     } finally {

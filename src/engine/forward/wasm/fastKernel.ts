@@ -11,9 +11,9 @@ import { tallyLayout } from '../../../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type TallyShape } from '../../../run/types.ts'
 import type { Scene } from '../../../scene/scene.ts'
 import { type Kernel, type KernelOptions, makeKernel, traceWhole } from '../kernel.ts'
-import { type SparseTally, takeSparse } from '../sparseTally.ts'
+import { type SparseTally, takeSparse, wordsFor } from '../sparseTally.ts'
 import { type WasmInstance, wasmInstance } from './instance.ts'
-import { BINS_AT, binCounts, binNumbers, COUNTS_AT } from './slots.ts'
+import { BINS_AT, binCounts, binNumbers, COUNTS_AT, NUMBERS_BYTES } from './slots.ts'
 
 /** KIND.profile of a map by direction. */
 const BY_MAP = 2
@@ -63,13 +63,13 @@ function straightWay(
     8 * layout.windowLm,
     4 * (layout.size - layout.windowLm),
     4 * EXIT_STRIDE * CALL,
-    4 * 33 * SOBOL_DIMENSIONS,
+    NUMBERS_BYTES + 4 * wordsFor(layout.size - layout.windowLm),
     SEGMENTS_BYTES,
   ])
   const [sumsAt = 0, mapsAt = 0, exitsAt = 0, numbersAt = 0, segmentsAt = 0] = room.starts.slice(tables.length)
   const point = new Int32Array(SOBOL_DIMENSIONS)
   const me = {}
-  /** The maps in the memory are zeros. */
+  /** The maps and bits in the memory are zeros. */
   let clean = false
 
   function moveIn(): void {
@@ -97,7 +97,7 @@ function straightWay(
     new Int32Array(machine.memory.buffer, POINT_AT, point.length).set(point)
   }
 
-  /** Adds to the sums and maps in the memory; gives the exit records of each call. */
+  /** Adds to the sums and maps in the memory; gives the exit records of each call, the last where they lie in the memory. */
   function traceInside(batch: number, from: number, to: number): Float32Array[] {
     const { buffer } = machine.memory
     const numbers = moveNumbers(batch)
@@ -106,7 +106,8 @@ function straightWay(
       startAt(numbers, at)
       const recordBelow = Math.max(0, Math.ceil((exitsBelow - batch) / BATCHES))
       const bytes = machine.trace(seed, batch, at, Math.min(to, at + CALL), Math.min(recordBelow, 0x7fffffff))
-      if (bytes > 0) parts.push(new Float32Array(buffer, exitsAt, bytes / 4).slice())
+      const exits = new Float32Array(buffer, exitsAt, bytes / 4)
+      if (bytes > 0) parts.push(at + CALL < to ? exits.slice() : exits)
     }
     return parts
   }
@@ -126,14 +127,19 @@ function straightWay(
 
   const sumsInside = () => new Float64Array(machine.memory.buffer, sumsAt, layout.windowLm)
   const mapsInside = () => new Float32Array(machine.memory.buffer, mapsAt, layout.size - layout.windowLm)
+  const bitsInside = () =>
+    new Uint32Array(machine.memory.buffer, numbersAt + NUMBERS_BYTES, wordsFor(layout.size - layout.windowLm))
 
-  function sparse(traced: () => Float32Array): SparseTally {
+  function sparse(traced: () => Float32Array, room: ArrayBuffer | null = null): SparseTally {
     moveIn()
-    if (!clean) mapsInside().fill(0)
+    if (!clean) {
+      mapsInside().fill(0)
+      bitsInside().fill(0)
+    }
     clean = false
     sumsInside().fill(0)
     const exits = traced()
-    const tally = takeSparse(sumsInside(), mapsInside(), exits)
+    const tally = takeSparse({ sums: sumsInside(), maps: mapsInside(), touched: bitsInside() }, exits, room)
     clean = true
     return tally
   }
@@ -144,12 +150,12 @@ function straightWay(
       clean = false
       sumsInside().set(sums.subarray(0, layout.windowLm)) // of a whole tally the first part
       mapsInside().set(maps)
-      const exits = exitsOf(traceInside(batch, from, to))
+      const exits = joined(traceInside(batch, from, to))
       sums.set(sumsInside())
       maps.set(mapsInside())
       return exits
     },
-    traceSparse: (batch, from, to) => sparse(() => exitsOf(traceInside(batch, from, to))),
+    traceSparse: (batch, from, to, room) => sparse(() => exitsOf(traceInside(batch, from, to)), room),
     recordSparse: (batch, from, to) => sparse(() => recordInside(batch, from, to)),
     trace(...rays) {
       return traceWhole(this, layout, rays)
@@ -161,7 +167,10 @@ const NONE = new Float32Array(0)
 
 function exitsOf(parts: readonly Float32Array[]): Float32Array {
   const [only] = parts
-  if (only && parts.length === 1) return only
+  return only && parts.length === 1 ? only : joined(parts)
+}
+
+function joined(parts: readonly Float32Array[]): Float32Array {
   const all = new Float32Array(parts.reduce((sum, p) => sum + p.length, 0))
   let at = 0
   for (const part of parts) {

@@ -1,7 +1,7 @@
 // What the forward kernel has in memory beside what every kernel has (src/optics/wasm/memory.as): bins and counts at fixed addresses, tables where the
 // host places them.
 import * as R from './constants'
-import { placeOptics, ray } from '../../../optics/wasm/memory'
+import { numbers, placeOptics, ray } from '../../../optics/wasm/memory'
 
 export * from '../../../optics/wasm/memory'
 
@@ -17,6 +17,9 @@ const COUNTS: usize = 2080
 @inline export function count(slot: i32): i32 {
   return load<i32>(COUNTS + ((<usize>slot) << 2))
 }
+
+/** Bytes from the sequence's numbers to the bits of the cells that were added to (sparseTally.ts); slots.ts has the same. */
+const TOUCHED: usize = 1024
 
 /** Tables, placed by the host. */
 export let quantiles: usize = 0
@@ -85,4 +88,6 @@ export function keepExit(): void {
 @inline export function addMap(at: i32, more: f64): void {
   const to = maps + ((<usize>at) << 2)
   store<f32>(to, <f32>(<f64>load<f32>(to) + more))
+  const word = numbers + ((<usize>at >> 5) << 2)
+  store<u32>(word, load<u32>(word, TOUCHED) | (1 << (at & 31)), TOUCHED)
 }

@@ -51,3 +51,5 @@ export function binCounts(s: TallyShape, at: TallyLayout) {
 /** Fixed addresses, bytes: memory.as has the same. */
 export const BINS_AT = 1920
 export const COUNTS_AT = 2080
+/** Bytes of the sequence's numbers, SOBOL_DIMENSIONS by 33; the bits of the cells that were added to follow them. */
+export const NUMBERS_BYTES = 1024

@@ -81,7 +81,7 @@ function straightWay(
     new Int32Array(buffer, COUNTS_AT).set(Object.values(binCounts(shape, layout)))
     for (const [i, table] of tables.entries()) new Float32Array(buffer, room.starts[i], table.length).set(table)
     machine.place(...room.starts)
-    machine.scene = scene
+    machine.params = params
     machine.user = me
     clean = false
   }

@@ -87,7 +87,8 @@ export function leaveWallBack(ray: Float64Array, stream: Int32Array, p: Float32A
   let g = 0
   if (cosDelta > 0) {
     const tan2 = (ex * ex + ey * ey + ez * ez) / (cosDelta * cosDelta)
-    g = (specular * Math.exp((-0.5 * tan2) / (sigma * sigma))) / (TURN * sigma * sigma * (cosDelta * cosDelta * cosDelta))
+    g =
+      (specular * Math.exp((-0.5 * tan2) / (sigma * sigma))) / (TURN * sigma * sigma * (cosDelta * cosDelta * cosDelta))
   }
   // Both shares together: which of them was drawn need not be known, and the weight stays tame where the scattered one is unlikely.
   const diffuse = ((1 - specular) * 2) / TURN

@@ -1,4 +1,4 @@
-// The reference kernel with its straight way in WebAssembly, where the scene allows it: the same bits, half as fast again.
+// The kernel in WebAssembly where the scene allows it, else the reference: the same bits.
 
 import { SOBOL_DIMENSIONS } from '../../../optics/draws.ts'
 import * as KIND from '../../../optics/kindRow.ts'

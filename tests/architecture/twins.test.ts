@@ -26,6 +26,9 @@ const NO_SHADER: Record<string, string> = {
   scrambles: 'made on the processor once a seed and sent to the device',
   slopes: 'used when a scene is made, not when it is traced',
   stretchRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
+  'wasm/constantsText': 'writes constants of the kernels in WebAssembly',
+  'wasm/machine': 'an instance of a kernel in WebAssembly',
+  'wasm/slots': 'addresses in the memory of such a kernel',
 }
 
 const SINGLE = 'single precision: a number in (0, 1) loses digits near 1 that its 24 bits still have'

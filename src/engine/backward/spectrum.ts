@@ -38,6 +38,10 @@ type CellInputs = Pick<Scene, 'kinds' | 'quantiles' | 'lumPerWatt'> & {
   share: Float64Array
 }
 
+/** Where it begins, nm, and its width; drawn weight below it, and its own; ratio of the densities if there is one spectrum. */
+export const CELL_ROW = ['from', 'span', 'below', 'weight', 'ratio'] as const
+const CELL_SIZE = CELL_ROW.length
+
 /** The cells that wavelengths are drawn from, for either engine. */
 export interface SpectralCells {
   of: Uint16Array
@@ -45,8 +49,11 @@ export interface SpectralCells {
   meanLum: number
   /** By rising wavelength. */
   drawn: readonly Cell[]
+  /** What a draw needs of each of them: CELL_ROW. */
+  rows: Float64Array
   /** Weight below each drawn cell; the last is the whole. */
   below: Float64Array
+  total: number
   /** Index table: for each of GUIDE equal intervals of (0, 1), the cell that its lower end falls in. */
   guide: Int32Array
   /** Density of each spectrum at a wavelength (of a cell without width: `line`) over the drawn density, into `ratio`. */
@@ -104,15 +111,26 @@ function makeCells({ kindOf, kinds, quantiles, lumPerWatt, share }: CellInputs):
   }
   const mixture = makeMixture(cells, weight)
   return {
-    ...{ of, count: starts.length, meanLum, drawn, below, guide },
+    ...{ of, count: starts.length, meanLum, drawn, rows: rowsOf(drawn, total), below, total, guide },
     mixture: (ratio, nm, line) => mixture(ratio, nm, line, total),
   }
 }
 
+function rowsOf(drawn: readonly Cell[], total: number): Float64Array {
+  let below = 0
+  return Float64Array.from(
+    drawn.flatMap(({ from, to, watts, tilt }) => {
+      const before = below
+      below += watts * tilt
+      return [from, to - from, before, below - before, total / tilt]
+    }),
+  )
+}
+
 export function makeSpectra(scene: Scene, share: Float64Array): Spectra {
   const { lensIndex, lumPerWatt } = scene
-  const { of, count, meanLum, drawn, below, guide, mixture } = spectralCells(scene, share)
-  const total = below[drawn.length]!
+  const { of, count, meanLum, drawn, rows, below, total, guide, mixture } = spectralCells(scene, share)
+  const last = drawn.length - 1
   const ratio = new Float64Array(count)
   return {
     of,
@@ -122,17 +140,18 @@ export function makeSpectra(scene: Scene, share: Float64Array): Spectra {
     choose(ray, u) {
       const want = u * total
       let c = guide[(u * GUIDE) | 0]!
-      while (c < drawn.length - 1 && below[c + 1]! <= want) c++
-      const cell = drawn[c]!
-      const nm = cell.from + ((want - below[c]!) / (below[c + 1]! - below[c]!)) * (cell.to - cell.from)
+      while (c < last && below[c + 1]! <= want) c++
+      const at = CELL_SIZE * c
+      const span = rows[at + 1]!
+      const nm = rows[at]! + ((want - rows[at + 2]!) / rows[at + 3]!) * span
       const s = (nm - NM_FIRST) / NM_STEP
       const i = Math.max(0, Math.min(NM_COUNT - 2, s | 0))
       const f = s - i
       ray[WAVELENGTH] = nm
       ray[INDEX] = lensIndex[i]! + f * (lensIndex[i + 1]! - lensIndex[i]!)
       ray[LUM] = lumPerWatt[i]! + f * (lumPerWatt[i + 1]! - lumPerWatt[i]!)
-      if (count === 1) ratio[0] = total / cell.tilt
-      else mixture(ratio, nm, cell.from === cell.to)
+      if (count === 1) ratio[0] = rows[at + 4]!
+      else mixture(ratio, nm, span === 0)
     },
   }
 }

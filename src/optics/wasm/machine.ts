@@ -34,6 +34,7 @@ const viewsOf = ({ buffer }: WebAssembly.Memory): Pick<Machine, 'ray' | 'stream'
   stream: new Int32Array(buffer, STREAM_AT, 3),
 })
 
+/** The machine's memory holds at least so many bytes; it may be another buffer then, with other views. */
 export function makeRoom(machine: Machine, bytes: number): void {
   const missing = bytes - machine.memory.buffer.byteLength
   if (missing <= 0) return

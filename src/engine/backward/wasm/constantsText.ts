@@ -1,7 +1,8 @@
 // constants.as, written from the tables of src: npm run wasm.
 import { constantsOf, withOptics } from '../../../optics/wasm/constantsText.ts'
 import { SUM_HITS, SUM_LM, SUM_SQUARES, SUM_W } from '../estimator.ts'
-import { AIM_KINDS, CELL, COUNTS, NUMBERS } from './slots.ts'
+import { CELL_ROW } from '../spectrum.ts'
+import { AIM_KINDS, COUNTS, NUMBERS } from './slots.ts'
 
 export const backwardConstants = (): string =>
   withOptics(
@@ -10,7 +11,7 @@ export const backwardConstants = (): string =>
       ['O_', inOrder(NUMBERS)],
       ['N_', inOrder(COUNTS)],
       ['A_', inOrder(AIM_KINDS)],
-      ['L_', { ...inOrder(CELL), size: CELL.length }],
+      ['L_', { ...inOrder(CELL_ROW), size: CELL_ROW.length }],
     ]),
   )
 

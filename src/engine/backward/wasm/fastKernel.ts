@@ -13,7 +13,7 @@ import { openingSizes } from '../openings.ts'
 import type { Plane, Sources } from '../sources.ts'
 import { type SpectralCells, spectralCells } from '../spectrum.ts'
 import { type BackwardMachine, backwardMachine } from './instance.ts'
-import { AIM_KINDS, CELL, COUNTS, COUNTS_AT, NUMBERS, NUMBERS_AT, SUMS_AT } from './slots.ts'
+import { AIM_KINDS, COUNTS, COUNTS_AT, NUMBERS, NUMBERS_AT, SUMS_AT } from './slots.ts'
 
 /** KIND.profile of a table over the angle to the axis; beyond it are maps and single rays. */
 const BY_TABLE = 1
@@ -43,8 +43,9 @@ function commonWay(
   sources: Sources,
 ): BackwardKernel['traceBatch'] {
   const spectra = spectralCells(scene, sources.share)
-  const numbers = Float64Array.from(NUMBERS, (name) => numbersOf(scene, aim, sources, spectra)[name])
-  const counts = Int32Array.from(COUNTS, (name) => countsOf(aim, sources, spectra)[name])
+  const named = { ...numbersOf(scene, aim, sources, spectra), ...countsOf(aim, sources, spectra) }
+  const numbers = Float64Array.from(NUMBERS, (name) => named[name])
+  const counts = Int32Array.from(COUNTS, (name) => named[name])
   const point = new Int32Array(SOBOL_DIMENSIONS)
   return (batch, from, to, sums) => {
     const numbersAt = moveIn(machine, scene, sources, spectra)
@@ -66,7 +67,7 @@ function numbersOf(
   scene: Scene,
   aim: Aim,
   sources: Sources,
-  { drawn, below }: SpectralCells,
+  { total }: SpectralCells,
 ): Record<(typeof NUMBERS)[number], number> {
   const { areaMm2, ...opening } = openingSizes(scene.params, slantOf(aim, scene.params))
   const disc = aim.kind === 'disc'
@@ -79,7 +80,7 @@ function numbersOf(
     areaMm2,
     ...opening,
     topMm: sources.planes[0]?.zMm ?? Number.NEGATIVE_INFINITY,
-    spectralTotal: below[drawn.length]!,
+    spectralTotal: total,
     perScore: stepsPerScore(sources, areaMm2, aim),
   }
 }
@@ -100,7 +101,7 @@ function moveIn(machine: BackwardMachine, scene: Scene, sources: Sources, spectr
   const tables = [
     ...[emitters, kinds, profiles, lensIndex, lumPerWatt, rings, faceCorners, scramble],
     ...[sources.radiance, Int32Array.from(spectra.of), new Float64Array(spectra.count)],
-    ...[...planeTables(sources.planes), cellRows(spectra), spectra.guide],
+    ...[...planeTables(sources.planes), spectra.rows, spectra.guide],
   ]
   const room = planRoom(tables.map((table) => table.byteLength))
   makeRoom(machine, room.bytes)
@@ -113,7 +114,7 @@ function moveIn(machine: BackwardMachine, scene: Scene, sources: Sources, spectr
   machine.place(...room.starts)
   machine.numbersAt = room.starts[tables.indexOf(scramble)]!
   machine.ratio = new Float64Array(buffer, room.starts[10], spectra.count)
-  Object.assign(machine, { scene, user: sources, mixture: spectra.mixture })
+  Object.assign(machine, { scene, params, user: sources, mixture: spectra.mixture })
   return machine.numbersAt
 }
 
@@ -130,13 +131,4 @@ function planeTables(planes: readonly Plane[]): [rows: Uint8Array, grid: Int32Ar
     at += start.length + items.length
   }
   return [rows, grid]
-}
-
-/** One row for each cell. */
-function cellRows({ drawn, below }: SpectralCells): Float64Array {
-  const rows = new Float64Array(CELL.length * drawn.length)
-  const total = below[drawn.length]!
-  for (const [c, { from, to, tilt }] of drawn.entries())
-    rows.set([from, to - from, below[c]!, below[c + 1]! - below[c]!, total / tilt], CELL.length * c)
-  return rows
 }

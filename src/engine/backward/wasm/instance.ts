@@ -15,9 +15,11 @@ interface Exports {
 
 export interface BackwardMachine extends Machine, Exports {
   scene: Scene | null
+  /** Of that scene. */
+  params: Float32Array
   /** Address of the sequence's numbers. */
   numbersAt: number
-  mixture: SpectralCells['mixture'] | null
+  mixture: SpectralCells['mixture']
   /** View of the memory, where `mixture` writes. */
   ratio: Float64Array
 }
@@ -32,10 +34,10 @@ export function backwardMachine(): BackwardMachine | null {
 
 function makeInstance(): BackwardMachine {
   const host = {
-    solid: (curved: number) => passSolid(machine.ray, machine.stream, machine.scene!.params, curved > 0),
-    mixture: (nm: number, line: number) => machine.mixture!(machine.ratio, nm, line > 0),
+    solid: (curved: number) => passSolid(machine.ray, machine.stream, machine.params, curved > 0),
+    mixture: (nm: number, line: number) => machine.mixture(machine.ratio, nm, line > 0),
   }
-  const made = makeMachine<Exports>(BACKWARD, FIRST_BYTES, host)
-  const machine: BackwardMachine = { ...made, scene: null, numbersAt: 0, mixture: null, ratio: new Float64Array(0) }
+  const none = { scene: null, params: new Float32Array(0), mixture: () => {}, ratio: new Float64Array(0), numbersAt: 0 }
+  const machine: BackwardMachine = { ...makeMachine<Exports>(BACKWARD, FIRST_BYTES, host), ...none }
   return machine
 }

@@ -13,9 +13,6 @@ export const COUNTS = ['aimKind', 'planes', 'open', 'cells', 'spectra'] as const
 
 export const AIM_KINDS = ['cone', 'ring', 'band', 'disc'] as const
 
-/** A cell that wavelengths are drawn from, doubles: where it begins, nm, its width; drawn weight below it and its own; drawn density's share of one spectrum. */
-export const CELL = ['from', 'span', 'below', 'weight', 'ratio'] as const
-
 export const NUMBERS_AT = 1920
 export const SUMS_AT = 2304
 export const COUNTS_AT = 2368

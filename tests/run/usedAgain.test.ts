@@ -27,7 +27,7 @@ test('the same numbers as in new buffers, zeros after the last ray', () => {
   const before = runOf(1000, 3)
   const buffers = [rayColumns(before, 5).xMm.buffer, fold(before).all.data.buffer]
   giveBackSums(before)
-  giveBackExits(before)
+  giveBackExits(before.exits)
   const run = runOf(900, 2)
   const again = read(run)
   expect(again.all).toEqual(fresh.all)

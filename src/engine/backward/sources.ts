@@ -183,41 +183,36 @@ function drawnShares(emitters: Float32Array, count: number): Float64Array {
 const MOST_CELLS = 1 << 16
 
 function layGrid(zMm: number, list: number[], s: Sources, reachX: Float64Array, reachY: Float64Array): Plane {
+  const patches = list.map((i) => ({ i, x: s.atX[i]!, y: s.atY[i]!, reachX: reachX[i]!, reachY: reachY[i]! }))
   let fromX = Number.POSITIVE_INFINITY
   let fromY = fromX
   let toX = -fromX
   let toY = -fromX
   let extent = 0
-  for (const i of list) {
-    fromX = Math.min(fromX, s.atX[i]! - reachX[i]!)
-    fromY = Math.min(fromY, s.atY[i]! - reachY[i]!)
-    toX = Math.max(toX, s.atX[i]! + reachX[i]!)
-    toY = Math.max(toY, s.atY[i]! + reachY[i]!)
-    extent += (reachX[i]! + reachY[i]!) / list.length
+  for (const { x, y, reachX, reachY } of patches) {
+    fromX = Math.min(fromX, x - reachX)
+    fromY = Math.min(fromY, y - reachY)
+    toX = Math.max(toX, x + reachX)
+    toY = Math.max(toY, y + reachY)
+    extent += (reachX + reachY) / list.length
   }
   // Four cells across a patch: few empty neighbours, few cells a patch.
   const cell = Math.max(extent / 4, Math.sqrt(((toX - fromX) * (toY - fromY)) / MOST_CELLS), 1e-6)
   const columns = Math.max(1, Math.ceil((toX - fromX) / cell))
   const rows = Math.max(1, Math.ceil((toY - fromY) / cell))
   const at = (mm: number, from: number, n: number) => Math.min(n - 1, Math.max(0, Math.floor((mm - from) / cell)))
-  // First and last column and row of each patch.
-  const spans = new Int32Array(4 * list.length)
-  for (const [k, i] of list.entries()) {
-    spans[4 * k] = at(s.atX[i]! - reachX[i]!, fromX, columns)
-    spans[4 * k + 1] = at(s.atX[i]! + reachX[i]!, fromX, columns)
-    spans[4 * k + 2] = at(s.atY[i]! - reachY[i]!, fromY, rows)
-    spans[4 * k + 3] = at(s.atY[i]! + reachY[i]!, fromY, rows)
-  }
+  const spans = patches.map(({ i, x, y, reachX, reachY }) => ({
+    ...{ i, x0: at(x - reachX, fromX, columns), x1: at(x + reachX, fromX, columns) },
+    ...{ y0: at(y - reachY, fromY, rows), y1: at(y + reachY, fromY, rows) },
+  }))
   const start = new Int32Array(columns * rows + 1)
-  for (let k = 0; k < spans.length; k += 4)
-    for (let y = spans[k + 2]!; y <= spans[k + 3]!; y++)
-      for (let x = spans[k]!; x <= spans[k + 1]!; x++) start[y * columns + x + 1]!++
+  for (const { x0, x1, y0, y1 } of spans)
+    for (let y = y0; y <= y1; y++) for (let x = x0; x <= x1; x++) start[y * columns + x + 1]!++
   for (let c = 0; c < columns * rows; c++) start[c + 1]! += start[c]!
   const items = new Int32Array(start[columns * rows]!)
   const next = start.slice()
-  for (let k = 0; k < spans.length; k += 4)
-    for (let y = spans[k + 2]!; y <= spans[k + 3]!; y++)
-      for (let x = spans[k]!; x <= spans[k + 1]!; x++) items[next[y * columns + x]!++] = list[k >> 2]!
+  for (const { i, x0, x1, y0, y1 } of spans)
+    for (let y = y0; y <= y1; y++) for (let x = x0; x <= x1; x++) items[next[y * columns + x]!++] = i
   return { zMm, fromX, fromY, columns, rows, perMm: 1 / cell, start, items }
 }
 

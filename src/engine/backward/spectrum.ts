@@ -53,6 +53,7 @@ export interface SpectralCells {
   rows: Float64Array
   /** Weight below each drawn cell; the last is the whole. */
   below: Float64Array
+  total: number
   /** Index table: for each of GUIDE equal intervals of (0, 1), the cell that its lower end falls in. */
   guide: Int32Array
   /** Density of each spectrum at a wavelength (of a cell without width: `line`) over the drawn density, into `ratio`. */
@@ -110,23 +111,25 @@ function makeCells({ kindOf, kinds, quantiles, lumPerWatt, share }: CellInputs):
   }
   const mixture = makeMixture(cells, weight)
   return {
-    ...{ of, count: starts.length, meanLum, drawn, rows: rowsOf(drawn, below), below, guide },
+    ...{ of, count: starts.length, meanLum, drawn, rows: rowsOf(drawn, total), below, total, guide },
     mixture: (ratio, nm, line) => mixture(ratio, nm, line, total),
   }
 }
 
-function rowsOf(drawn: readonly Cell[], below: Float64Array): Float64Array {
-  const rows = new Float64Array(CELL_SIZE * drawn.length)
-  const total = below[drawn.length]!
-  for (const [c, { from, to, tilt }] of drawn.entries())
-    rows.set([from, to - from, below[c]!, below[c + 1]! - below[c]!, total / tilt], CELL_SIZE * c)
-  return rows
+function rowsOf(drawn: readonly Cell[], total: number): Float64Array {
+  let below = 0
+  return Float64Array.from(
+    drawn.flatMap(({ from, to, watts, tilt }) => {
+      const before = below
+      below += watts * tilt
+      return [from, to - from, before, below - before, total / tilt]
+    }),
+  )
 }
 
 export function makeSpectra(scene: Scene, share: Float64Array): Spectra {
   const { lensIndex, lumPerWatt } = scene
-  const { of, count, meanLum, drawn, rows, below, guide, mixture } = spectralCells(scene, share)
-  const total = below[drawn.length]!
+  const { of, count, meanLum, drawn, rows, below, total, guide, mixture } = spectralCells(scene, share)
   const last = drawn.length - 1
   const ratio = new Float64Array(count)
   return {

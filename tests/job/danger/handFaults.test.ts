@@ -62,6 +62,6 @@ describe('a sheet that is judged again', () => {
 
 test('risks of a beam sheet are those of its air: paper from 3.49 kW/m² on in 60 °C', () => {
   const run = filledRun(smallShape({}), () => {}, { rays: 16 })
-  const { risks } = runToEnd(readHazards(run, warm, 'settled', foundElsewhere(curve([100, 10])), true))
+  const { risks } = runToEnd(readHazards(run, warm, 'settled', foundElsewhere(curve([100, 10])), { keepsFront: true }))
   expect(risks.find((r) => r.material.startsWith('Newspaper'))!.criticalKWm2).toBe(3.49)
 })

@@ -67,7 +67,7 @@ function numbersOf(
   scene: Scene,
   aim: Aim,
   sources: Sources,
-  { drawn, below }: SpectralCells,
+  { total }: SpectralCells,
 ): Record<(typeof NUMBERS)[number], number> {
   const { areaMm2, ...opening } = openingSizes(scene.params, slantOf(aim, scene.params))
   const disc = aim.kind === 'disc'
@@ -80,7 +80,7 @@ function numbersOf(
     areaMm2,
     ...opening,
     topMm: sources.planes[0]?.zMm ?? Number.NEGATIVE_INFINITY,
-    spectralTotal: below[drawn.length]!,
+    spectralTotal: total,
     perScore: stepsPerScore(sources, areaMm2, aim),
   }
 }

@@ -1,4 +1,4 @@
-// The reference kernel with its straight way in WebAssembly, where the scene allows it: the same bits, half as fast again.
+// The kernel in WebAssembly where the scene allows it, else the reference: the same bits.
 
 import { SOBOL_DIMENSIONS } from '../../../optics/draws.ts'
 import * as KIND from '../../../optics/kindRow.ts'
@@ -81,7 +81,7 @@ function straightWay(
     new Int32Array(buffer, COUNTS_AT).set(Object.values(binCounts(shape, layout)))
     for (const [i, table] of tables.entries()) new Float32Array(buffer, room.starts[i], table.length).set(table)
     machine.place(...room.starts)
-    machine.scene = scene
+    machine.params = params
     machine.user = me
     clean = false
   }

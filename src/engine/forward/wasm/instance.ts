@@ -1,7 +1,6 @@
 // One instance of the WebAssembly kernel in each thread, its memory used by one lamp after another.
 import { passSolid } from '../../../optics/solidLens.ts'
 import { type Machine, makeMachine } from '../../../optics/wasm/machine.ts'
-import type { Scene } from '../../../scene/scene.ts'
 import { KERNEL } from './kernelText.ts'
 
 const FIRST_BYTES = 1 << 22
@@ -18,7 +17,8 @@ interface Exports {
 }
 
 export interface WasmInstance extends Machine, Exports {
-  scene: Scene | null
+  /** Of the scene in the memory. */
+  params: Float32Array
 }
 
 let made: WasmInstance | null | undefined
@@ -31,7 +31,7 @@ export function wasmInstance(): WasmInstance | null {
 
 function makeInstance(): WasmInstance {
   /** Through a solid lens, by the reference's own function on the kernel's ray. */
-  const solid = (curved: number) => passSolid(machine.ray, machine.stream, machine.scene!.params, curved > 0)
-  const machine: WasmInstance = { ...makeMachine<Exports>(KERNEL, FIRST_BYTES, { solid }), scene: null }
+  const solid = (curved: number) => passSolid(machine.ray, machine.stream, machine.params, curved > 0)
+  const machine: WasmInstance = { ...makeMachine<Exports>(KERNEL, FIRST_BYTES, { solid }), params: new Float32Array(0) }
   return machine
 }

@@ -1,5 +1,4 @@
-// The straight way of src/engine/forward/kernel.ts and walk.ts in WebAssembly: emission, zones, walls, face, the direct way through a Fresnel
-// lens and the tally are here; what few rays need is called on the host. Every number has the reference's bits: tests/engine/forward/wasm.test.ts.
+// Twin of src/engine/forward/kernel.ts and walk.ts for a plain lamp, its own light and the sun's. Solid lenses are the host's. Every number has the reference's bits: tests/engine/forward/wasm.test.ts.
 import * as C from './constants'
 import { passDirect } from '../../../optics/wasm/direct'
 import { draw, runKey } from '../../../optics/wasm/draws'

@@ -1,5 +1,5 @@
 // Written by npm run wasm from kernel.as and what it imports. Not to be edited.
-// a92e051ca0ba89c7552227d2fdbf3ff391de48af2d48e2062de65dadd82a347e
+// 734cfaa8e6341ab4b6e2fa64f3b30ac3f0718cab58abf4c754ee7b1304907a77
 
 /** The module, base64. */
 export const KERNEL =

@@ -1,5 +1,5 @@
 // Written by npm run wasm from grid.as and what it imports. Not to be edited.
-// eb62dcbcdcaad5991460e56652c421ce1ed2cc1bd566d8ca04caebb6e1582253
+// 1f19322d14a59ca44016fbdd5e7719c3f7b123ba3db2d036b620e53a853b8ff6
 
 /** The module, base64. */
 export const GRID =

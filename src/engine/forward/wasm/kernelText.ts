@@ -1,5 +1,5 @@
 // Written by npm run wasm from kernel.as and what it imports. Not to be edited.
-// f9e3ccce28930076b31d92431bc6ef900b7b4b5a98bd1c43b3ed298e0f7bb39d
+// 0eafd0f1e7b79bc7aafffebcc4b16195e5f17f41d8d3669d97c460ea87816c41
 
 /** The module, base64. */
 export const KERNEL =

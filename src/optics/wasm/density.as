@@ -20,12 +20,12 @@ function tableAt(c: f64, at: i32): f64 {
   const n = <i32>single(profiles, at)
   const nodes = at + 2
   if (c > single(profiles, nodes + n - 1)) return 0
-  // The last node that is not beyond c, of all but the last: halved without branches, since which half it is can't be foretold.
   let low = 0
-  for (let length = n - 1; length > 1; ) {
-    const half = length >> 1
-    low += half & -(<i32>(single(profiles, nodes + low + half) <= c))
-    length -= half
+  let high = n - 2
+  while (low < high) {
+    const mid = (low + high + 1) >> 1
+    if (single(profiles, nodes + mid) <= c) low = mid
+    else high = mid - 1
   }
   const i0 = single(profiles, nodes + n + low)
   return Math.max(0, i0 + 0.5 * single(profiles, nodes + 3 * n + low) * (c - single(profiles, nodes + low)))

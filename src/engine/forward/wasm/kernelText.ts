@@ -1,5 +1,5 @@
 // Written by npm run wasm from kernel.as and what it imports. Not to be edited.
-// 734cfaa8e6341ab4b6e2fa64f3b30ac3f0718cab58abf4c754ee7b1304907a77
+// 8351f694f00769cf0bada88543354fc47efbcabcb40d3b81febc6b0e681de10e
 
 /** The module, base64. */
 export const KERNEL =

@@ -202,22 +202,22 @@ function layGrid(zMm: number, list: number[], s: Sources, reachX: Float64Array, 
   const columns = Math.max(1, Math.ceil((toX - fromX) / cell))
   const rows = Math.max(1, Math.ceil((toY - fromY) / cell))
   const start = new Int32Array(columns * rows + 1)
-  /** Of each patch the first and the last column and row that it reaches. */
-  const reached: [number, number, number, number][] = []
+  /** Each patch with the first and the last column and row that it reaches. */
+  const reached: [number, number, number, number, number][] = []
   for (const i of list) {
     const [x, y, rx, ry] = [s.atX[i]!, s.atY[i]!, reachX[i]!, reachY[i]!]
     const [x0, x1] = [cellAt(x - rx - fromX, cell, columns), cellAt(x + rx - fromX, cell, columns)]
     const [y0, y1] = [cellAt(y - ry - fromY, cell, rows), cellAt(y + ry - fromY, cell, rows)]
-    reached.push([x0, x1, y0, y1])
+    reached.push([i, x0, x1, y0, y1])
     for (let row = y0; row <= y1; row++)
       for (let column = x0; column <= x1; column++) start[row * columns + column + 1]!++
   }
   for (let c = 0; c < columns * rows; c++) start[c + 1]! += start[c]!
   const items = new Int32Array(start[columns * rows]!)
   const next = start.slice()
-  for (const [n, [x0, x1, y0, y1]] of reached.entries())
+  for (const [i, x0, x1, y0, y1] of reached)
     for (let row = y0; row <= y1; row++)
-      for (let column = x0; column <= x1; column++) items[next[row * columns + column]!++] = list[n]!
+      for (let column = x0; column <= x1; column++) items[next[row * columns + column]!++] = i
   return { zMm, fromX, fromY, columns, rows, perMm: 1 / cell, start, items }
 }
 

@@ -9,9 +9,11 @@ let freeBytes = 0
 /** New ones have room for a little more than is asked for. */
 const STEP = 16_384
 
-/** What stands in it is whatever was there. */
+/** So many numbers, in the buffer of an array given back or in a new one: what stands in it is whatever was there. */
 export const spareFloat64 = (length: number): Float64Array<ArrayBuffer> => new Float64Array(take(8 * length), 0, length)
+/** The same in single precision. */
 export const spareFloat32 = (length: number): Float32Array<ArrayBuffer> => new Float32Array(take(4 * length), 0, length)
+/** The same of bytes. */
 export const spareUint8 = (length: number): Uint8Array<ArrayBuffer> => new Uint8Array(take(length), 0, length)
 
 /** Nobody reads or writes these any more. Each was taken here, and begins its buffer. */

@@ -43,7 +43,7 @@ export interface Pool {
   close(): void
 }
 
-export type Recyclable = TallyBuffers & { cells?: Uint32Array }
+type Recyclable = TallyBuffers & { cells?: Uint32Array }
 
 interface Waiting {
   /** Who ordered it: several may share what the workers hold. */

@@ -29,8 +29,7 @@ describe('colour over angle', () => {
   test('each ray is in the bin of its own angle, up to 90°', () => {
     const turn = (i: number) => Math.PI * 0.5 * ((i + 0.5) / 40_000) ** 2
     const { exits } = runOf(40_000, (_, i) => 400 + (i % 300))
-    for (let i = 0; i < exits.count; i++)
-      exits.data.set([Math.sin(turn(i)), 0, Math.cos(turn(i))], i * EXIT_STRIDE + 3)
+    for (let i = 0; i < exits.count; i++) exits.data.set([Math.sin(turn(i)), 0, Math.cos(turn(i))], i * EXIT_STRIDE + 3)
     const read = readBeamColour({ exits })!
     // Rings of 8000 rays or a few more, closed at the end of a bin: 4096 bins, even in √(θ/π), with θ as single precision has the direction.
     const means: number[] = []

@@ -51,9 +51,9 @@ export function releaseColumns(run: Run): void {
 
 /** Room for so many rays at least, of whatever was in it. */
 function takeColumns(count: number): Columns {
-  const kept = spare
+  const released = spare
   spare = null
-  if (kept && kept.xMm.length >= count) return kept
+  if (released && released.xMm.length >= count) return released
   const column = () => new Float32Array(count)
   return {
     ...{ xMm: column(), yMm: column(), slopeX: column(), slopeY: column() },

@@ -23,6 +23,9 @@ export interface Sample {
   batches: number
 }
 
+/** Rays of the batches asked for last. */
+let selected = new Uint32Array(0)
+
 /**
  * Indexes of the rays of some batches, thinned evenly to at most `most`, and the factor by which their watts stand
  * for the whole. An empty sample has factor 0.
@@ -30,7 +33,7 @@ export interface Sample {
 export function takeSample(rays: RayColumns, which: (batch: number) => boolean, most: number): Sample {
   const chosen = Array.from({ length: BATCHES }, (_, b) => which(b))
   const batches = chosen.filter(Boolean).length
-  const selected = new Uint32Array(rays.count)
+  if (selected.length < rays.count) selected = new Uint32Array(rays.count)
   let n = 0
   for (let i = 0; i < rays.count; i++) if (chosen[rays.batch[i]!]) selected[n++] = i
   const all = selected.subarray(0, n)

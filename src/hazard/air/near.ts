@@ -168,9 +168,12 @@ export function powerThrough(near: Near, c: V3, n: V3, radius: number): number {
   return sum
 }
 
+/** What meets a disc about the place: used again from start to start. */
+const closeRoom = makeNearRoom()
+
 /** Directions to begin with: the mean of all that comes near, or the axis along which most of it runs. */
 export function startDirection(near: Near, radius: number): V3 | null {
-  const close = makeNear(near.count)
+  const close = nearFor(near.count, closeRoom)
   const square = radius * radius
   let count = 0
   let [x, y, z] = [0, 0, 0]

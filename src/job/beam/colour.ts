@@ -72,7 +72,7 @@ function stepBins(): Int16Array {
 /** By the parts of a direction across the axis and along it. */
 function binOf(across: number, along: number): number {
   const step = Math.floor(Math.sqrt(across / along) * STEPS)
-  const bin = step < STEPS ? stepBins()[step]! : -1
+  const bin = step < STEPS ? (stepBins()[step] ?? -1) : -1
   return bin < 0 ? exactBin(across, along) : bin
 }
 

@@ -1,5 +1,6 @@
 // Sun and light at what small faults put in by hand got past. Closed forms.
 import { expect, test } from 'vitest'
+import { joinFronts } from '../../src/hazard/frontWhole.ts'
 import { onFrontKWm2, type PartsHeat } from '../../src/hazard/onParts.ts'
 import { readRisks } from '../../src/hazard/risks.ts'
 import { openingMm2 } from '../../src/hazard/sunBound.ts'
@@ -84,4 +85,11 @@ test('what lies on the front meets what the lens has, or the foremost of the oth
       elements: elements.map((kWm2) => ({ kWm2 })),
     } as Pick<PartsHeat, 'lens' | 'elements'>)
   expect([on(2, 1, 5), on(9, 1, 5), on(2, 5, 1), on(null, 3), on(null)]).toEqual([5, 9, 2, 3, 0])
+})
+
+test('of two searches the worst place is the one that may be hotter: 4 + 2.131 · 1 over 5 kW/m²', () => {
+  const worst = (kWm2: number, se: number) => ({ kWm2, se, xMm: 0, yMm: 0, zMm: 0, discMm: 10 })
+  const [sure, unsure] = [worst(5, 0), worst(4, 1)]
+  expect(joinFronts({ worst: sure, curve: [] }, { worst: unsure, curve: [] }).worst).toBe(unsure)
+  expect(joinFronts({ worst: unsure, curve: [] }, { worst: sure, curve: [] }).worst).toBe(unsure)
 })

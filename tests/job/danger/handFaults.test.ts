@@ -53,10 +53,10 @@ describe('a sheet that is judged again', () => {
     expect(cover.limitKWm2).toBe(0.209)
   })
   test('keeps what small discs have seen: a hand at 100 mm', () => {
-    const hand = rejudge({ ...sheet, small: curve([1, 77], [1000, 77]) }, lamp).things.find(
+    const palm = rejudge({ ...sheet, small: curve([1, 77], [1000, 77]) }, lamp).things.find(
       (t) => t.distanceMm === 100,
     )!
-    expect([hand.material, hand.kWm2]).toEqual(['skin', 77])
+    expect([palm.material, palm.kWm2]).toEqual(['skin', 77])
   })
 })
 

@@ -287,6 +287,24 @@ function gatherCrossings(at: Crossings, { xMm, yMm, zMm, cellMm }: Cell, upTo: n
   return count
 }
 
+/** The place at a distance (mm) and an angle off the axis, as seen from the middle of the front, on the side of another. */
+export function placeAtAngle(hull: Hull, distanceMm: number, angleDeg: number, { xMm, yMm }: Place3): Place3 {
+  const [turn, off] = [Math.atan2(yMm, xMm), (angleDeg * Math.PI) / 180]
+  const at = (way: number): Place3 => ({
+    xMm: way * Math.sin(off) * Math.cos(turn),
+    yMm: way * Math.sin(off) * Math.sin(turn),
+    zMm: hull.toZMm + way * Math.cos(off),
+  })
+  // The hull is convex and the front's middle lies in it: farther on the line is farther from it.
+  let [low, high] = [0, distanceMm + 2 * hull.radiusMm + hull.toZMm - hull.fromZMm]
+  for (let step = 0; step < 40; step++) {
+    const way = (low + high) / 2
+    if (distanceFrom(hull, at(way)) < distanceMm) low = way
+    else high = way
+  }
+  return at(high)
+}
+
 /** Moved to the distance asked for (mm), along the line from the nearest point of the hull. */
 export function pushedTo(hull: Hull, distanceMm: number, { xMm, yMm, zMm }: Place3): Place3 {
   const r = Math.hypot(xMm, yMm)

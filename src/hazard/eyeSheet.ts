@@ -22,6 +22,7 @@ import {
   type Hull,
   hullOf,
   type Place3,
+  placeAtAngle,
   sparsePlace,
 } from './eyePlaces.ts'
 import { type EyeRays, type LeavingLight, type PerWatt, thinned, weighRays } from './eyeRays.ts'
@@ -201,7 +202,10 @@ function choosePlaces(at: Crossings, hull: Hull, angleDeg: number): RoomyPlace[]
     places.length > 0 && isWider(hull, at.distanceMm, WIDEST_FIELD_RAD)
       ? brightestPatches(at, hull, WIDEST_FIELD_RAD, { most, leastOffDeg: angleDeg })
       : []
-  return withRoom([...places, ...patches], hull, at.distanceMm, angleDeg)
+  // Light that fades with the angle is strongest where the row begins, and the middle of what passes beyond lies farther off.
+  const edges =
+    angleDeg === 0 ? [] : places.slice(0, 1).map((p) => ({ ...p, ...placeAtAngle(hull, at.distanceMm, angleDeg, p) }))
+  return withRoom([...places, ...patches, ...edges], hull, at.distanceMm, angleDeg)
 }
 
 /** Of all rays there: the brightest places, else where most of the few pass, else any. */

@@ -127,7 +127,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
   function* lightOf(run: Run, { axis, aims }: ReadState, first: boolean): TimeSliced<LightParts> {
     const forward = yield* forwardOf(run)
     const of = [run, run.rays, axis, aims, first]
-    if (isSame(light?.of, of)) return light!.parts
+    if (light && isSame(light.of, of)) return light.parts
     const { beam, target, forwardBackward } = joinBackward(forward, axis, aims)
     yield
     const evenness = readEvenness(run, lamp, first)
@@ -168,7 +168,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
     yield* forwardOf(run)
     const { hazards, inverse } = yield* searchedOf(run, state, first)
     const of = [run, run.rays, axis, aims, hazards, first]
-    if (isSame(read?.of, of)) return read!.parts
+    if (read && isSame(read.of, of)) return read.parts
     const { isRough, sheet, ...known } = yield* lightOf(run, state, first)
     const parts = {
       ...{ isRough, hazards },
@@ -257,8 +257,7 @@ interface LightParts extends Pick<RunParts, 'isRough'> {
 
 type Read = Pick<Sheet, 'figures' | 'absent'>
 
-const isSame = (a: readonly unknown[] | undefined, b: readonly unknown[]): boolean =>
-  a?.every((one, i) => one === b[i]) ?? false
+const isSame = (a: readonly unknown[], b: readonly unknown[]): boolean => a.every((one, i) => one === b[i])
 
 function mappedPiece({ shape }: Run, lamp: Lamp): Pick<Sheet, 'mapped'> {
   const piece = mappedElement(lamp)

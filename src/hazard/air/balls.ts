@@ -1,6 +1,5 @@
 // B, the power through balls of the disc's radius over πR², on the points of the chosen blocks of a sparse grid (grid.ts).
 import type { Segments } from '../../run/segments.ts'
-import type { GridMachine } from './wasm/instance.ts'
 
 /** W/mm² in kW/m². */
 export const KW_M2 = 1000
@@ -45,7 +44,7 @@ export interface KnownBlocks {
   kWm2: Float32Array
 }
 
-const NONE_KNOWN: KnownBlocks = { corner: new Int32Array(0), kWm2: new Float32Array(0) }
+export const NONE_KNOWN: KnownBlocks = { corner: new Int32Array(0), kWm2: new Float32Array(0) }
 
 /**
  * B on the points of the chosen blocks; of those that are known it is taken over. Each segment visits the planes of points across its main axis: a point lies on one of them. The grid
@@ -169,29 +168,15 @@ export function sumBalls(
   return { m, spacingMm: spacing, from: start, kWm2: sums }
 }
 
-/** `sumBalls` in WebAssembly, of the segments that the machine was given: the same bits. */
-export function sumBallsFast(
-  machine: GridMachine,
-  grid: Grid,
-  blocks: Blocks,
-  radiusMm: number,
-  known: KnownBlocks = NONE_KNOWN,
-): Lattice {
-  const lattice = latticeOf(grid, radiusMm)
-  const square = (radiusMm / lattice.spacingMm) ** 2
-  const kWm2 = machine.sumBalls(grid, blocks, lattice, { square, toKWm2: kWm2OfWatt(radiusMm), known })
-  return { ...lattice, kWm2 }
-}
-
 /** The points, without what is on them. */
-function latticeOf(grid: Grid, radiusMm: number): Omit<Lattice, 'kWm2'> {
+export function latticeOf(grid: Grid, radiusMm: number): Omit<Lattice, 'kWm2'> {
   const { from, cellMm } = grid
   const m = pointsAcross(grid, radiusMm)
   const spacingMm = cellMm / m
   return { m, spacingMm, from: from.map((f) => f - cellMm / 2 + spacingMm / 2) as [number, number, number] }
 }
 
-const kWm2OfWatt = (radiusMm: number): number => KW_M2 / (Math.PI * radiusMm * radiusMm)
+export const kWm2OfWatt = (radiusMm: number): number => KW_M2 / (Math.PI * radiusMm * radiusMm)
 
 /** Used again from search to search, as the cells are: one runs at a time in a thread, and reads its lattice before it sums the next. */
 const scratch = { sums: new Float32Array(0), near: new Uint8Array(0), marked: new Int32Array(0), count: 0 }

@@ -8,17 +8,9 @@
 // left out. Power × length over the cell's volume, the fluence rate, is the mean of B in it, so its greatest value is a lower bound of the
 // hottest place: the threshold is a share of that. Our own method, from these two bounds.
 import type { Segments } from '../../run/segments.ts'
-import {
-  type Blocks,
-  type Grid,
-  type KnownBlocks,
-  KW_M2,
-  type Lattice,
-  pointsAcross,
-  sumBalls,
-  sumBallsFast,
-} from './balls.ts'
+import { type Blocks, type Grid, type KnownBlocks, KW_M2, type Lattice, pointsAcross, sumBalls } from './balls.ts'
 import { ableBlocks, chooseBlocks, type DenseOptions, strongestBlocks, takeBlocks, tellLeftOut } from './blocks.ts'
+import { sumBallsFast } from './fastBalls.ts'
 import { reachingBlocks } from './tighten.ts'
 import { type CellSums, type GridMachine, gridMachine, MOST_ACROSS, MOST_SUMS } from './wasm/instance.ts'
 
@@ -214,7 +206,7 @@ function zoneThresholds(grid: Grid, fluence: Float32Array, crossed: Int32Array, 
     greatest[zone] = rate
     least = greatest.reduce((a, b, z) => (floors[z] === Number.POSITIVE_INFINITY ? a : Math.min(a, b)), rate)
   }
-  return greatest.map((g, zone) => Math.max(floors[zone]!, options.share * g))
+  return greatest.map((g, zone) => Math.max(floors[zone] ?? floorKWm2, options.share * g))
 }
 
 /**

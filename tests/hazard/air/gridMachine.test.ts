@@ -1,14 +1,8 @@
 // Cells, half cells and balls of the sparse grid in WebAssembly against plain loops: the same bits.
 import { describe, expect, test } from 'vitest'
-import {
-  type Blocks,
-  type Grid,
-  type KnownBlocks,
-  markCells,
-  sumBalls,
-  sumBallsFast,
-} from '../../../src/hazard/air/balls.ts'
+import { type Blocks, type Grid, type KnownBlocks, markCells, sumBalls } from '../../../src/hazard/air/balls.ts'
 import type { DenseOptions } from '../../../src/hazard/air/blocks.ts'
+import { sumBallsFast } from '../../../src/hazard/air/fastBalls.ts'
 import { findDensePoints } from '../../../src/hazard/air/grid.ts'
 import { reachingBlocks } from '../../../src/hazard/air/tighten.ts'
 import { type GridMachine, gridMachine, makeGridMachine } from '../../../src/hazard/air/wasm/instance.ts'

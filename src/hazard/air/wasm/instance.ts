@@ -140,7 +140,7 @@ export function makeGridMachine(): GridMachine | null {
     sumHalves(grid, marked, wide) {
       place(grid, 8 * marked.length)
       const numbers = numbersOf()
-      for (let k = 0; k < marked.length; k++) numbers[marked[k]!] = k + 1
+      for (const [number, k] of marked.entries()) numbers[k] = number + 1
       new Uint8Array(memory.buffer, WIDES_AT, wide.length).set(wide)
       const sums = floats(sumsAt(), 8 * marked.length).fill(0)
       own.sumHalves(count, ...grid.from, grid.cellMm)
@@ -151,14 +151,15 @@ export function makeGridMachine(): GridMachine | null {
       const perBlock = m * m * m
       place(grid, blocks * perBlock)
       const numbers = numbersOf()
-      for (let b = 0; b < blocks; b++) numbers[corner[b]!] = b + 1
-      const taken = known.corner.map((k) => numbers[k]!)
+      const corners = corner.subarray(0, blocks)
+      for (const [b, k] of corners.entries()) numbers[k] = b + 1
+      const taken = known.corner.map((k) => numbers[k] ?? 0)
       for (const k of known.corner) numbers[k] = 0
-      markCorners(grid, corner.subarray(0, blocks), numbers)
+      markCorners(grid, corners, numbers)
       const sums = floats(sumsAt(), blocks * perBlock).fill(0)
       own.sumBalls(count, ...from, spacingMm, m, square)
       own.scaleSums(blocks * perBlock, toKWm2)
-      for (let b = 0; b < blocks; b++) numbers[corner[b]!] = 0
+      for (const k of corners) numbers[k] = 0
       for (const [b, number] of taken.entries())
         if (number > 0) sums.set(known.kWm2.subarray(b * perBlock, (b + 1) * perBlock), (number - 1) * perBlock)
       return sums

@@ -88,7 +88,8 @@ export function runOf({ seed, shape, emittedLm, emittedW, rays, recorded, partia
 /** Written over whatever a run before has left in the tallies. The same sums, in the same order, as if they were added to zeros. */
 function putPartials(run: Run, partials: readonly PartialTally[], mapsAt: number, clean: boolean): void {
   const sparse = partials.some((partial) => partial.cells)
-  if (!clean) for (const tally of [...run.tallies, ...(run.halves ?? [])]) tally.fill(0, 0, sparse ? tally.length : mapsAt)
+  if (!clean)
+    for (const tally of [...run.tallies, ...(run.halves ?? [])]) tally.fill(0, 0, sparse ? tally.length : mapsAt)
   if (sparse) {
     for (const [batch, partial] of partials.entries()) addPartial(run, batch, partial, mapsAt)
     return

@@ -176,6 +176,7 @@ export function latticeOf(grid: Grid, radiusMm: number): Omit<Lattice, 'kWm2'> {
   return { m, spacingMm, from: from.map((f) => f - cellMm / 2 + spacingMm / 2) as [number, number, number] }
 }
 
+/** What a watt through a disc of so many mm radius is, kW/m². */
 export const kWm2OfWatt = (radiusMm: number): number => KW_M2 / (Math.PI * radiusMm * radiusMm)
 
 /** Used again from search to search, as the cells are: one runs at a time in a thread, and reads its lattice before it sums the next. */

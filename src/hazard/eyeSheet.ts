@@ -154,13 +154,12 @@ export function* readEyes(lights: readonly LeavingLight[], input: EyeInput): Tim
     return { ...through, means: throughGlasses(r.means, source) }
   })
   const anywhere = readDistances(everywhere, source, 0)
-  const others = aside.map((row) => distancesBetween(row.readings, source, row.angleDeg, FAR_POWER))
+  const others = aside.map((row) => readDistances(row.readings, source, row.angleDeg))
   const meanDistances = (readings: readonly EyeReading[], angleDeg: number) =>
     distancesBetween(
       readings.map((r) => withFields(r, r.means, source)),
       source,
       angleDeg,
-      0,
     )
   const meanAnywhere = meanDistances(everywhere, 0)
   const meanOthers = aside.map((row) => meanDistances(row.readings, row.angleDeg))
@@ -306,19 +305,11 @@ function distancesBy(
 
 const NO_LIMIT_SECONDS = 1e5
 
-/** As 1/d² light falls where it comes out of one field, and more slowly nearer by. */
-const FAR_POWER = 2
-
 /**
  * The same not in steps: between the last distance that fails and the next, where the light would reach the limit that falls outwards as a power of the distance, by the factors that
- * set it apart from the limit at both, but at least as the power `least`.
+ * set it apart from the limit at both.
  */
-function distancesBetween(
-  near: readonly EyeReading[],
-  source: SourceRadiance,
-  angleDeg: number,
-  least: number,
-): EyeDistances {
+function distancesBetween(near: readonly EyeReading[], source: SourceRadiance, angleDeg: number): EyeDistances {
   const readings = [...near, ...fartherThan(near, source)]
   return distancesBy(angleDeg, (limit, seconds) => {
     const last = readings.findLastIndex((r) => limit(r) < seconds)
@@ -326,7 +317,7 @@ function distancesBetween(
     if (!here || !next) return keepAwayMm(readings, limit, seconds)
     const [over, under] = [here, next].map((r) => marginOf(r, source, limit, seconds)) as [number, number]
     const step = Math.log(next.distanceMm / here.distanceMm)
-    return next.distanceMm * Math.exp(-Math.min(step, under / Math.max(least, (over + under) / step)))
+    return next.distanceMm * Math.exp((-step * under) / (over + under))
   })
 }
 

@@ -78,14 +78,14 @@ const everyWay = (rays: number, watts: number, seed: number) =>
     },
   })
 
-test('few rays every way: aside no limit beyond √(0.94 Φ/(4π E)) is reached with each seed, and it is at most 3 times as far', () => {
+test('few rays every way: aside no limit beyond √(0.94 Φ/(4π E)) is reached with each seed, and it is at most 5 times as far', () => {
   // A small source has no limit beyond E_B = 100 W/m²sr over 100 mrad.
   const watts = 400
   const truthM = Math.sqrt((B450 * watts) / (4 * Math.PI * 100 * (Math.PI / 4) * 0.1 ** 2))
   for (let seed = 1; seed <= amount(6, 25); seed++)
     for (const { noLimitM } of runToEnd(readEyes([everyWay(1000, watts, seed)], INPUT)).distances.slice(1)) {
       expect(noLimitM).toBeGreaterThan(truthM)
-      expect(noLimitM).toBeLessThan(3 * truthM)
+      expect(noLimitM).toBeLessThan(5 * truthM)
     }
 })
 

@@ -87,7 +87,7 @@ export function readEye(
   return {
     distanceMm,
     angleDeg,
-    place,
+    place: { xMm: place.xMm, yMm: place.yMm, zMm: place.zMm },
     irradianceWm2: irradiance.upper,
     plusShare: irradiance.value > 0 ? irradiance.upper / irradiance.value - 1 : 0,
     illuminanceLx: arriving('lumens').upper,

@@ -73,12 +73,9 @@ export function peakSums(rays: EyeRays, index: ArrayLike<number>, two: TwoPupils
   const weights = { inner: two.narrow, atInner: (1 + k) * perM2(two.narrowMm) - k * wide, atOuter: -k * wide }
   return forColumns((column) => {
     const { value, se } = batchSum(rays.batch, rays[column], index, weights)
-    return { value, upper: value + PEAK_ERRORS * se }
+    return { value, upper: value + T95 * se }
   })
 }
-
-/** Student's t, 15 degrees of freedom, one-sided 95 % (standard table): the error is 2.2 times that of the wide pupil's mean. */
-const PEAK_ERRORS = 1.753
 
 const forColumns = (of: (column: Column) => Upper): Record<Column, Upper> => ({
   watts: of('watts'),

@@ -25,6 +25,8 @@ export const dragOnPlan = (args: readonly string[]) =>
       await page.mouse.up()
       await page.keyboard.up('Alt')
     }
+    // As whoever has read the sheet first.
+    await page.locator('.sheet-state[data-state="settled"]').waitFor({ state: 'attached' })
     for (let i = 0; i < WARM_UP; i++) await drag()
     let perSecond = 0
     const took = await mainThread(trace, async () => {

@@ -108,8 +108,8 @@ describe('how wide the pupil is', () => {
     const both = (core: number) => [...times(core, () => straight(0)), ...times(688 - core, () => straight(4.5))]
     expectWithin(read(both(400)).irradianceWm2, perM2(0) * (400 + T95), single)
     expectWithin(read(both(400)).plusShare, T95 / 400, single)
-    // Fewer are no pupil of their own, but beside 10.5 mm they tell of the middle: 24 in each batch, the error of one ray, one-sided (t of 15: 1.753).
-    expectWithin(read(both(384)).irradianceWm2, perM2(0) * (384 + 1.753), single)
+    // Fewer are no pupil of their own, but beside 10.5 mm they tell of the middle: 24 in each batch, the error of one ray.
+    expectWithin(read(both(384)).irradianceWm2, perM2(0) * (384 + T95), single)
     // Stronger about the middle than in it: the wide one.
     const hollow = [...times(400, () => straight(0)), ...times(592, () => straight(4.5))]
     expectWithin(read(hollow).irradianceWm2, perM2(1) * (992 + T95), single)

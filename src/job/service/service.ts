@@ -43,7 +43,7 @@ export const readersFor = (threads: number): number =>
   threads < READERS_FROM ? 0 : Math.min(MOST_READERS, threads >> 1)
 
 /**
- * `readers`: starts the threads that read first sheets, not before the first lamp has settled; none: they are read here. `graphics`: the device
+ * `readers`: starts the threads that read first sheets, when the first lamp has settled or is edited; none: they are read here. `graphics`: the device
  * that traces, if any. `sunThread`, `frontThread`: read the sun and search in front; none: that is done here.
  */
 export function makeTracingService(
@@ -57,6 +57,7 @@ export function makeTracingService(
   const pause = makePause()
   let firstSheetReaders: FirstSheetReaders | undefined
   let warm = false
+  let traces = 0
 
   function startReaders() {
     const clients = firstSheetReaders ? [] : readers()
@@ -81,6 +82,8 @@ export function makeTracingService(
   return {
     async trace(lamp, options, onSheet, onHandedOver) {
       const signal = newest.start()
+      // Whoever edits before the first lamp has settled drags at once.
+      if (traces++ > 0) startReaders()
       pool.clear()
       pause.resume()
       graphics()?.renew()

@@ -168,6 +168,30 @@ describe('the tracing service during a drag', () => {
     service.close()
   })
 
+  test('an edit before the first lamp has settled starts the readers, and its sheet is read by one', async () => {
+    const reader = testReader()
+    let starts = 0
+    const service = makeTracingService(makePool([inlineWorker()]), () => {
+      starts++
+      reader.starts()
+      return [reader.client]
+    })
+    const trace = (name: string) =>
+      service.trace(
+        { ...sunless(stileLamp()), name },
+        options,
+        () => {},
+        () => {},
+      )
+    const one = trace('one')
+    expect(starts).toBe(0)
+    const two = trace('two')
+    expect(starts).toBe(1)
+    await Promise.all([one, two])
+    expect(reader.requests[0]?.lamp.name).toBe('two')
+    service.close()
+  })
+
   test('a third lamp that is replaced while it waits for a reader is never read', async () => {
     const reader = testReader({ hold: true })
     const service = makeTracingService(makePool([inlineWorker()]), () => [reader.client])

@@ -1,4 +1,5 @@
 // Discs on planes, moved to where the most power crosses them.
+import { COMPASS } from '../num/gridDisc.ts'
 import type { TimeSliced } from '../num/scheduler.ts'
 import type { RayColumns } from '../run/exits.ts'
 import { findNear } from './nearPlanes.ts'
@@ -92,12 +93,6 @@ function climb(near: NearRays, { discMm, ...start }: ClimbStart): Spot2 & { watt
   return { xMm: x, yMm: y, watts: most, cos: near.cosAbout(x, y, radius) }
 }
 
-const COMPASS = [
-  [1, 0],
-  [-1, 0],
-  [0, 1],
-  [0, -1],
-] as const
 const MOST_NEAR = 3000
 
 type NearRays = ReturnType<typeof thinned>

@@ -319,7 +319,8 @@ function insertCandidate<T extends { row: number; column: number; value: number 
   if (top.length > candidates) top.pop()
 }
 
-const COMPASS = [
+/** Steps to the four neighbours: columns and rows, or x and y. */
+export const COMPASS = [
   [1, 0],
   [-1, 0],
   [0, 1],

@@ -368,7 +368,7 @@ test('what is looked at is traced first: the danger panel before comparisons in 
   expect(of(false, true, 'night')).toBe('comparisons')
   expect(of(false, false, 'night')).toBe('beam')
   expect(of(false, false, 'plan')).toBeUndefined()
-  // Each trace is told what was looked at when it began.
+  // Each trace gets what was looked at when it began.
   let looked: TraceFirst = 'sun'
   const b = bench({ first: () => looked })
   b.asked[0]!.onSheet(sheet('rough'))
